@@ -1,0 +1,20 @@
+//! Swingwhy reasons from a golfer's words to what the club did at the bottom of its arc, and from
+//! there to what most likely caused it.
+
+pub mod quantity;
+pub mod vocabulary;
+
+pub mod geometry;
+
+pub mod causes;
+pub mod rules;
+
+pub mod knowledge;
+
+pub mod diagnosis;
+
+pub mod explanation;
+pub mod reading;
+
+pub mod conversation;
+pub mod wording;

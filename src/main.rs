@@ -1,0 +1,3 @@
+//! Arguments and exit code.
+
+fn main() {}

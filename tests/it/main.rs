@@ -1,0 +1,8 @@
+//! The one test binary: text in, text out, laws and published values. Each module says which kind.
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    missing_docs,
+    reason = "a test that fails should say so at once"
+)]
