@@ -14,7 +14,27 @@ macro_rules! files {
     };
 }
 
-const FILES: &[(&str, &str)] = files!["groups.yaml", "clubs.yaml", "lies.yaml", "population.yaml",];
+const FILES: &[(&str, &str)] = files![
+    "causes/arms.yaml",
+    "causes/kit.yaml",
+    "causes/pivot.yaml",
+    "causes/setup.yaml",
+    "changes.yaml",
+    "checks/arms.yaml",
+    "checks/kit.yaml",
+    "checks/pivot.yaml",
+    "checks/setup.yaml",
+    "clubs.yaml",
+    "effects.yaml",
+    "groups.yaml",
+    "lies.yaml",
+    "population.yaml",
+    "symptoms/contact.yaml",
+    "symptoms/feel.yaml",
+    "symptoms/flight.yaml",
+    "symptoms/pattern.yaml",
+    "symptoms/turf.yaml",
+];
 
 /// The files compiled in.
 pub fn builtin_files() -> Vec<SourceFile> {

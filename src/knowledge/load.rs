@@ -15,8 +15,9 @@ use super::model;
 use super::number_text::written;
 use super::problem::{Place, Problem, ProblemKind, nearest};
 use super::shapes::{
-    AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
-    GroupShape, Kind, LieShape, PopulationShape, QuantityShape, SourceShape, Success, SymptomShape,
+    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
+    EffectShape, GroupShape, Kind, LieShape, PopulationShape, QuantityShape, SourceShape, Success,
+    SymptomShape,
 };
 use super::yaml::{EntryText, LARGEST_FILE, SourceFile, entries, read};
 use super::{
@@ -239,7 +240,7 @@ impl<T> Read<'_, T> {
     }
 }
 
-const SINGLE_FILES: [&str; 10] = [
+const SINGLE_FILES: [&str; 11] = [
     "groups.yaml",
     "clubs.yaml",
     "lies.yaml",
@@ -250,6 +251,7 @@ const SINGLE_FILES: [&str; 10] = [
     "cautions.yaml",
     "answers.yaml",
     "sources.yaml",
+    "changes.yaml",
 ];
 const FOLDERS: [&str; 5] = ["symptoms/", "causes/", "checks/", "rules/", "phrases/"];
 
@@ -399,6 +401,13 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         &mut report,
     );
 
+    let changes = read_all(
+        files,
+        single("changes.yaml"),
+        |s: &ChangeShape| &s.id,
+        &mut report,
+    );
+
     let ids = Ids {
         groups: groups.ids(&mut report),
         group_families: groups
@@ -435,6 +444,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         drills: Table::default(),
         cautions: Table::default(),
         answers: Table::default(),
+        changes: Table::default(),
         sources: Table::default(),
         model: Model {
             groups: Vec::new(),
@@ -461,6 +471,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     base.drills = table(&drills, |shape, at| drill(shape, &ids, at, &mut report));
     base.cautions = table(&cautions, |shape, at| caution(shape, at, &mut report));
     base.answers = table(&answers, |shape, at| answer(shape, &ids, at, &mut report));
+    base.changes = table(&changes, |shape, at| model::change(shape, at, &mut report));
     base.sources = table(&sources, |shape, _| Source {
         id: shape.id.clone(),
         cite: shape.cite.clone(),

@@ -19,11 +19,11 @@ mod yaml;
 
 use std::collections::BTreeMap;
 
-use crate::causes::model::Model;
+use crate::causes::model::{Axis, Model};
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::{
-    CauseId, CautionId, CheckId, ClubId, DrillId, EffectId, GroupId, LieId, QuantityId, SourceId,
-    SymptomId,
+    AnswerId, CauseId, CautionId, CheckId, ClubId, DrillId, EffectId, GroupId, LieId, QuantityId,
+    SourceId, SymptomId,
 };
 
 pub use builtin::{builtin, builtin_files};
@@ -46,6 +46,15 @@ impl<T> Default for Table<T> {
             entries: Vec::new(),
             names: BTreeMap::new(),
         }
+    }
+}
+
+impl<'a, T> IntoIterator for &'a Table<T> {
+    type Item = &'a T;
+    type IntoIter = std::slice::Iter<'a, T>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.iter()
     }
 }
 
@@ -330,6 +339,23 @@ pub struct Answer {
     pub origin: Origin,
 }
 
+/// A change that "what if" can ask about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WhatIfChange {
+    /// Text id.
+    pub id: String,
+    /// Plain name: "the ball further back".
+    pub name: String,
+    /// How it is asked.
+    pub says: Vec<String>,
+    /// What moves, and how far for one unit.
+    pub moves: Vec<(Axis, f64)>,
+    /// The unit of a size.
+    pub unit: Unit,
+    /// The size where none was said, in the unit.
+    pub by: f64,
+}
+
 /// A source of numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Source {
@@ -358,6 +384,7 @@ pub struct KnowledgeBase {
     pub drills: Table<Drill>,
     pub cautions: Table<Caution>,
     pub answers: Table<Answer>,
+    pub changes: Table<WhatIfChange>,
     pub sources: Table<Source>,
     /// The simulated golfers these entries describe.
     pub model: Model,
@@ -396,5 +423,6 @@ lookups! {
     checks, Check, CheckId, check, find_check;
     drills, Drill, DrillId, drill, find_drill;
     cautions, Caution, CautionId, caution, find_caution;
+    answers, Answer, AnswerId, answer, find_answer;
     sources, Source, SourceId, source, find_source;
 }

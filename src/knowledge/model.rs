@@ -5,12 +5,13 @@
 
 use std::collections::BTreeMap;
 
+use super::WhatIfChange;
 use super::load::{Ids, Place0, Report};
 use super::number_text::{axis_named, axis_names, condition};
 use super::problem::ProblemKind;
 use super::shapes::{
-    CauseShape, CheckShape, EffectShape, GroupShape, PopulationShape, QuantityShape, Scalar,
-    SeenShape, SymptomShape,
+    CauseShape, ChangeShape, CheckShape, EffectShape, GroupShape, PopulationShape, QuantityShape,
+    Scalar, SeenShape, SymptomShape,
 };
 use crate::causes::model::{
     Axis, CauseModel, CheckModel, EffectModel, Event, GroupModel, Seen, Settings, Shift,
@@ -451,6 +452,43 @@ pub(super) fn check(
             .iter()
             .flat_map(|w| scope(w, ids, at, report))
             .collect(),
+    }
+}
+
+pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) -> WhatIfChange {
+    let unit = Unit::from_symbol(&shape.unit);
+    if unit.is_none() {
+        report.unknown(
+            "unit",
+            &shape.unit,
+            Unit::ALL.iter().map(|u| u.symbol()),
+            at,
+        );
+    }
+    let unit = unit.unwrap_or(Unit::One);
+    let moves = shape
+        .moves
+        .iter()
+        .filter_map(|(name, factor)| {
+            let (axis, own, _) = axis(name, at, report)?;
+            if own.dimension() != unit.dimension() {
+                let text = shape.unit.clone();
+                let kind = ProblemKind::UnitMismatch {
+                    text,
+                    wanted: own.dimension(),
+                };
+                report.push(kind, &shape.unit, None, at);
+            }
+            Some((axis, *factor))
+        })
+        .collect();
+    WhatIfChange {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        says: shape.says.clone(),
+        moves,
+        unit,
+        by: shape.by,
     }
 }
 

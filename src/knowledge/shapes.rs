@@ -192,6 +192,8 @@ pub struct PopulationShape {
 pub struct QuantityShape {
     pub id: String,
     pub name: String,
+    #[serde(default)]
+    pub dimension: Option<String>,
     pub unit: String,
     #[serde(default)]
     pub decimals: usize,
@@ -409,6 +411,21 @@ pub struct AnswerShape {
     #[serde(default)]
     pub kind: Kind,
     pub source: Option<String>,
+}
+
+/// `changes.yaml`.
+#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+#[allow(missing_docs, reason = "the keys are described in the file")]
+pub struct ChangeShape {
+    pub id: String,
+    pub name: String,
+    pub says: Vec<String>,
+    pub moves: BTreeMap<String, f64>,
+    pub unit: String,
+    pub by: f64,
+    #[serde(default)]
+    pub kind: Kind,
 }
 
 /// `sources.yaml`.

@@ -17,9 +17,7 @@
 //! means for the arc, and what to answer.
 
 use crate::quantity::{Amount, Estimate, Unit};
-use crate::vocabulary::{
-    AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId,
-};
+use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 
 /// A byte range of the line, always on character borders.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -46,8 +46,15 @@ fn magnitude(amount: Amount, quantity: &Quantity, manner: Manner) -> (f64, Unit)
 /// The word for a direction: the knowledge's own, with push side and pull side turned into right
 /// and left where the hand is known.
 fn direction(quantity: &Quantity, positive: bool, manner: Manner) -> Option<String> {
-    let word = if positive { &quantity.positive } else { &quantity.negative }.as_ref()?;
-    let Some(hand) = manner.hand.filter(|_| quantity.sided) else { return Some(word.clone()) };
+    let word = if positive {
+        &quantity.positive
+    } else {
+        &quantity.negative
+    }
+    .as_ref()?;
+    let Some(hand) = manner.hand.filter(|_| quantity.sided) else {
+        return Some(word.clone());
+    };
     let (push, pull) = match hand {
         Hand::Right => ("right", "left"),
         Hand::Left => ("left", "right"),
@@ -109,22 +116,37 @@ pub fn amount(base: &KnowledgeBase, id: QuantityId, value: Amount, manner: Manne
 }
 
 /// `0.6 in behind to 2 in ahead`, or `2 to 4.7 in ahead` where both ends point one way.
-pub fn range(base: &KnowledgeBase, id: QuantityId, low: Amount, high: Amount, manner: Manner) -> String {
+pub fn range(
+    base: &KnowledgeBase,
+    id: QuantityId,
+    low: Amount,
+    high: Amount,
+    manner: Manner,
+) -> String {
     let quantity = base.quantity(id);
     let (a, unit) = magnitude(low, quantity, manner);
     let (b, _) = magnitude(high, quantity, manner);
     let decimals = quantity.decimals;
-    let same_side = rounded(a, decimals) != "0" && rounded(b, decimals) != "0" && (a > 0.0) == (b > 0.0);
+    let same_side =
+        rounded(a, decimals) != "0" && rounded(b, decimals) != "0" && (a > 0.0) == (b > 0.0);
     if same_side {
         let (small, large) = if a.abs() < b.abs() { (a, b) } else { (b, a) };
-        let numbers = format!("{} to {}", rounded(small.abs(), decimals), rounded(large.abs(), decimals));
+        let numbers = format!(
+            "{} to {}",
+            rounded(small.abs(), decimals),
+            rounded(large.abs(), decimals)
+        );
         if let Some(word) = direction(quantity, a > 0.0, manner) {
             return format!("{} {word}", unit_text(unit, &numbers));
         }
         let numbers = format!("{} to {}", rounded(a, decimals), rounded(b, decimals));
         return unit_text(unit, &numbers);
     }
-    format!("{} to {}", amount(base, id, low, manner), amount(base, id, high, manner))
+    format!(
+        "{} to {}",
+        amount(base, id, low, manner),
+        amount(base, id, high, manner)
+    )
 }
 
 /// The word for a chance. One table for the whole program.
@@ -180,7 +202,9 @@ pub fn listed(items: &[String]) -> String {
 /// First letter large, for the start of a sentence.
 pub fn capital(text: &str) -> String {
     let mut chars = text.chars();
-    chars.next().map_or_else(String::new, |first| first.to_uppercase().chain(chars).collect())
+    chars.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(chars).collect()
+    })
 }
 
 #[cfg(test)]

@@ -31,13 +31,20 @@ pub struct Style {
 
 impl Default for Style {
     fn default() -> Self {
-        Self { width: 78, colour: false }
+        Self {
+            width: 78,
+            colour: false,
+        }
     }
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Block {
-    Text { label: String, text: String, role: Role },
+    Text {
+        label: String,
+        text: String,
+        role: Role,
+    },
     Art(Vec<String>),
     Blank,
 }
@@ -89,7 +96,8 @@ impl Page {
 
     /// Lines that must not be wrapped.
     pub fn art(&mut self, lines: impl IntoIterator<Item = String>) {
-        self.blocks.push(Block::Art(lines.into_iter().map(|l| clean(&l)).collect()));
+        self.blocks
+            .push(Block::Art(lines.into_iter().map(|l| clean(&l)).collect()));
     }
 
     /// An empty line, unless there is one already.
@@ -105,7 +113,11 @@ impl Page {
     }
 
     fn add(&mut self, label: &str, text: String, role: Role) {
-        self.blocks.push(Block::Text { label: clean(label), text: clean(&text), role });
+        self.blocks.push(Block::Text {
+            label: clean(label),
+            text: clean(&text),
+            role,
+        });
     }
 
     /// The text, each line ended by a line feed.
@@ -140,12 +152,23 @@ const fn codes(role: Role) -> (&'static str, &'static str) {
 
 fn paragraph(out: &mut String, label: &str, text: &str, role: Role, width: usize, colour: bool) {
     let (hang, first) = if label.is_empty() {
-        (text.chars().take_while(|c| *c == ' ').count(), String::new())
+        (
+            text.chars().take_while(|c| *c == ' ').count(),
+            String::new(),
+        )
     } else {
         let indent = label.chars().take_while(|c| *c == ' ').count();
         let used = label.chars().count();
-        let hang = if width < 60 { indent + 2 } else { LABEL.max(used + 1) };
-        let pad = if used < hang { " ".repeat(hang - used) } else { " ".to_owned() };
+        let hang = if width < 60 {
+            indent + 2
+        } else {
+            LABEL.max(used + 1)
+        };
+        let pad = if used < hang {
+            " ".repeat(hang - used)
+        } else {
+            " ".to_owned()
+        };
         (hang, format!("{label}{pad}"))
     };
     let (on, off) = if colour { codes(role) } else { ("", "") };
@@ -210,17 +233,41 @@ mod tests {
     #[test]
     fn lines_keep_to_the_width_and_hang_under_their_label() {
         let mut page = Page::new();
-        page.labelled("Because", "the arc keeps its place and the ball has left it, so the club is rising");
-        let text = page.render(Style { width: 40, colour: false });
+        page.labelled(
+            "Because",
+            "the arc keeps its place and the ball has left it, so the club is rising",
+        );
+        let text = page.render(Style {
+            width: 40,
+            colour: false,
+        });
         assert!(text.lines().all(|l| l.chars().count() <= 40), "{text}");
-        assert_eq!(text.lines().next().map(|l| l.starts_with("Because")), Some(true));
+        assert_eq!(
+            text.lines().next().map(|l| l.starts_with("Because")),
+            Some(true)
+        );
     }
 
     #[test]
     fn colour_wraps_each_line_and_plain_has_no_escape() {
         let mut page = Page::new();
         page.caution("Stop", "pain\u{7} first");
-        assert!(!page.render(Style { width: 78, colour: false }).contains('\u{1b}'));
-        assert_eq!(page.render(Style { width: 78, colour: true }).matches('\u{1b}').count(), 2);
+        assert!(
+            !page
+                .render(Style {
+                    width: 78,
+                    colour: false
+                })
+                .contains('\u{1b}')
+        );
+        assert_eq!(
+            page.render(Style {
+                width: 78,
+                colour: true
+            })
+            .matches('\u{1b}')
+            .count(),
+            2
+        );
     }
 }
