@@ -6,3 +6,6 @@
     missing_docs,
     reason = "a test that fails should say so at once"
 )]
+
+mod geometry;
+mod geometry_laws;
