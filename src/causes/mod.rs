@@ -1,1 +1,3 @@
-//! The causes room.
+//! The causes room: the graph of causes and the simulated golfers.
+
+pub mod model;
