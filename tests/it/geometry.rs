@@ -46,6 +46,7 @@ fn close(what: &str, got: f64, expected: f64, tolerance: f64) {
 
 /// Rows 1 to 24: arc, fit and turf.
 #[test]
+#[allow(clippy::too_many_lines, reason = "one row for each check value")]
 fn arc_check_values() {
     let shift = |s, r, t| shape(r, t).path_shift(inches(s)).unwrap().as_degrees();
     let attack = |s| mid_iron().attack(inches(s)).unwrap().as_degrees();
@@ -471,13 +472,20 @@ const WEDGE_GRID: &str = "\
 /// cells it names as within 0.1 mm of height or 0.3 mm of position of a border.
 #[test]
 fn strike_grids() {
+    type Case = (
+        &'static str,
+        Shape,
+        StrikeWindow,
+        &'static str,
+        &'static [(i32, i32)],
+    );
     let mid = StrikeWindow::MID_IRON;
     let wood = mid.with_loft(deg(14.0));
     let wedge = StrikeWindow {
         clean_contact: mm(6.0),
         ..mid.with_loft(deg(38.0))
     };
-    let cases: [(&str, Shape, StrikeWindow, &str, &[(i32, i32)]); 3] = [
+    let cases: [Case; 3] = [
         (
             "mid iron",
             mid_iron(),

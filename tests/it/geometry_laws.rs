@@ -93,7 +93,7 @@ proptest! {
         prop_assert_eq!(shape.attack(ahead).unwrap(), -shape.attack(behind).unwrap());
         prop_assert_eq!(shape.path_shift(ahead).unwrap(), -shape.path_shift(behind).unwrap());
         prop_assert_eq!(shape.rise(ahead), shape.rise(behind));
-        prop_assert_eq!(shape.attack(Length::ZERO).unwrap().base().abs(), 0.0);
+        prop_assert_eq!(shape.attack(Length::ZERO).unwrap().abs(), Angle::ZERO);
         prop_assert_eq!(shape.half_cut(Length::ZERO), Length::ZERO);
         prop_assert_eq!(shape.rise(Length::ZERO), Length::ZERO);
     }
@@ -512,7 +512,11 @@ fn named_functions_are_found_and_check_their_inputs() {
                     angle += step;
                     angle
                 }
-                _ => 0.5,
+                Dimension::Speed
+                | Dimension::Spin
+                | Dimension::Time
+                | Dimension::Ratio
+                | Dimension::Temperature => 0.5,
             };
             f.inputs
                 .iter()
