@@ -35,6 +35,8 @@ pub struct Shape {
     plane: Angle,
     sin: f64,
     cos: f64,
+    /// sin theta / R, one over K.
+    curvature: f64,
 }
 
 impl Shape {
@@ -51,6 +53,7 @@ impl Shape {
             plane,
             sin: plane.sin(),
             cos: plane.cos(),
+            curvature: plane.sin() / radius.base(),
         })
     }
 
@@ -89,8 +92,14 @@ impl Shape {
     /// that small distances lose no digits.
     pub(crate) fn rise_base(self, along: f64) -> f64 {
         let r = self.radius.base();
-        let square = (along * along).min(r * r);
-        self.sin * square / (r + (r * r - square).sqrt())
+        let whole = r * r;
+        let square = (along * along).min(whole);
+        self.sin * square / (r + (whole - square).sqrt())
+    }
+
+    /// 1 / K in metres.
+    pub(crate) fn curvature_base(self) -> f64 {
+        self.curvature
     }
 
     /// Slope of the edge's path against the ground at this distance from the low point, rise over

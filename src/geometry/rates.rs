@@ -7,8 +7,8 @@
 //! is a weighted sum over nodes.
 //!
 //! Invariants: shares are 0 to 1 and add up to one to rounding; two golfers with the same numbers
-//! get the same shares bit for bit. Against a fine sum over both directions the error is under
-//! 0.002 for spreads of real golfers (tested); narrow height spreads take more nodes.
+//! get the same shares bit for bit. Against a fine sum over both directions the error is at most
+//! 0.003 and mostly under 0.0003 (tested); narrow height spreads take more nodes.
 //! Does not know: scatter in loft or plane, or a link between low point and height.
 
 use super::arc::Shape;
@@ -280,8 +280,16 @@ fn chance(distance: f64, sd: f64) -> f64 {
     }
 }
 
-/// Nodes and weights of Gauss and Hermite for a standard normal, the positive half of twelve.
-const HERMITE: [(f64, f64); 6] = [
+/// Nodes and weights of Gauss and Hermite for a standard normal, the positive half of eight.
+const EIGHT: [(f64, f64); 4] = [
+    (0.539_079_811_351_375_1, 0.373_012_257_679_077_3),
+    (1.636_519_042_435_108, 0.117_239_907_661_759),
+    (2.802_485_861_287_542, 0.009_635_220_120_788_256),
+    (4.144_547_186_125_894, 0.000_112_614_538_375_367_6),
+];
+
+/// The positive half of twelve.
+const TWELVE: [(f64, f64); 6] = [
     (0.444_403_001_944_139, 0.321_664_361_512_83),
     (1.340_375_197_151_617, 0.146_967_048_045_33),
     (2.259_464_451_000_8, 0.029_116_687_912_364_17),
@@ -290,19 +298,40 @@ const HERMITE: [(f64, f64); 6] = [
     (5.500_901_704_467_748, 1.499_927_167_637_162e-7),
 ];
 
+/// The positive half of sixteen.
+const SIXTEEN: [(f64, f64); 8] = [
+    (0.386_760_604_500_557, 0.286_568_521_238_012),
+    (1.163_829_100_554_96, 0.158_338_372_750_95),
+    (1.951_980_345_716_33, 0.047_284_752_354_014_1),
+    (2.760_245_047_630_7, 0.007_266_937_601_184_75),
+    (3.600_873_624_171_55, 0.000_525_984_926_573_909),
+    (4.492_955_302_520_01, 1.530_003_216_248_73e-5),
+    (5.472_225_705_949_34, 1.309_473_216_286_82e-7),
+    (6.630_878_198_393_13, 1.497_814_723_161_84e-10),
+];
+
 /// Calls `visit` with each low point of a rule for the bell curve's integral, and its weight.
 ///
 /// The limits move with the low point at most as the arc's slope there; where that is little
-/// against the spread of height the integrand is smooth and twelve nodes do. Else a sum at evenly
-/// spaced places, fine enough for the step.
+/// against the spread of height the integrand is smooth and twelve nodes do, sixteen at half that,
+/// eight for a small share. Else a sum at evenly spaced places, fine enough for the step. The
+/// largest error seen against four thousand places is 0.003, where the limit for turf has a kink;
+/// the usual one is 0.0001.
 fn over_low_points(shape: Shape, bell: Bell, share: f64, mut visit: impl FnMut(f64, f64)) {
     if bell.sd_s <= 0.0 {
         return visit(bell.s, share);
     }
     let farthest = (bell.s.abs() + 2.0 * bell.sd_s).min(0.9 * shape.radius().base());
     let moved = shape.slope_base(farthest) * bell.sd_s;
-    if bell.sd_h > 0.5 * moved {
-        for (z, weight) in HERMITE {
+    if bell.sd_h > 0.35 * moved {
+        let nodes: &[(f64, f64)] = if share < 0.2 {
+            &EIGHT
+        } else if bell.sd_h > 0.65 * moved {
+            &TWELVE
+        } else {
+            &SIXTEEN
+        };
+        for (z, weight) in nodes {
             visit(bell.s - z * bell.sd_s, share * weight);
             visit(bell.s + z * bell.sd_s, share * weight);
         }

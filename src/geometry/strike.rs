@@ -272,7 +272,7 @@ impl HeightThresholds {
 /// Cheap enough for the inner loop of a simulation: some square roots, no search. The turf cut
 /// before contact only grows as the arc sinks, so "cut longer than b" is "height below a limit":
 /// where the cut ends before contact its length 2l decides, else `x_k - (s - l)` does, which is
-/// solved for the entry point by three steps of a map that contracts like b tan L / K.
+/// solved for the entry point as a parabola and then corrected on the circle.
 ///
 /// # Errors
 /// A window out of range, or [`GeometryError::NotFinite`].
@@ -322,11 +322,11 @@ fn cut_longer_than(
     let whole = shape.rise_base(0.5 * cut);
     // Entry at s + u with u <= 0, contact at s + u + cut.
     let start = lofted.contact - cut - s;
-    let mut u = start;
-    for _ in 0..3 {
-        let climb = shape.rise_base(u + cut) - shape.rise_base(u);
-        u = start - lofted.tan * (e - g + climb);
-    }
+    let bend = cut * shape.curvature_base();
+    let pull = (1.0 + lofted.tan * bend).recip();
+    let mut u = (start - lofted.tan * (e - g + 0.5 * cut * bend)) * pull;
+    let climb = shape.rise_base(u + cut) - shape.rise_base(u);
+    u += (start - lofted.tan * (e - g + climb) - u) * pull;
     let entry = shape.rise_base(u.min(0.0));
     Length::from_base(-g - whole.max(entry))
 }

@@ -8,4 +8,6 @@
 )]
 
 mod geometry;
+mod geometry_consistency;
 mod geometry_laws;
+mod geometry_strike;
