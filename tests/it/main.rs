@@ -9,5 +9,6 @@
 
 mod geometry;
 mod geometry_consistency;
+mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
