@@ -1,1 +1,3 @@
 //! The knowledge room.
+
+pub mod rule_shapes;

@@ -109,7 +109,7 @@ impl Audit<'_> {
         }
         let step = self.explanation.step(id);
         let way = step.and_then(|s| s.way.as_ref());
-        for below in way.into_iter().flat_map(|w| grounds(w)) {
+        for below in way.into_iter().flat_map(grounds) {
             self.no_circle(below, above, done)?;
         }
         above.remove(&id);
@@ -186,9 +186,9 @@ impl Audit<'_> {
                     return false;
                 };
                 match test {
-                    TestSpec::Unknown => self.absent(*place, way, on, slot, &[], chosen, &go_on),
+                    TestSpec::Unknown => self.absent(*place, way, on, slot, &[], &chosen, &go_on),
                     TestSpec::Lacks(names) => {
-                        self.absent(*place, way, on, slot, names, chosen, &go_on)
+                        self.absent(*place, way, on, slot, names, &chosen, &go_on)
                     }
                     TestSpec::Known
                     | TestSpec::Flag(_)
@@ -254,14 +254,16 @@ impl Audit<'_> {
         on: &str,
         slot: SlotId,
         names: &[String],
-        chosen: Chosen,
+        chosen: &Chosen,
         go_on: &dyn Fn(Chosen) -> bool,
     ) -> bool {
         let patterns = way.grounds.iter().filter_map(|(at, ground)| match ground {
             Ground::Absent {
                 pattern, slot: s, ..
             } if *at == place && *s == slot => Some(*pattern),
-            _ => None,
+            Ground::Fact(_) | Ground::Present(_) | Ground::Absent { .. } | Ground::Over { .. } => {
+                None
+            }
         });
         let patterns: BTreeSet<PatternId> = patterns.collect();
         patterns.into_iter().any(|pattern| {
@@ -282,7 +284,8 @@ impl Audit<'_> {
     fn is_one_of(&self, value: Value, names: &[String]) -> bool {
         match value {
             Value::Symbol(s) => names.iter().any(|n| n == self.names.symbol_name(s)),
-            Value::Flag(_) | Value::Number(_) => false,
+            Value::Flag(truth) => names.contains(&truth.to_string()),
+            Value::Number(_) => false,
         }
     }
 
@@ -382,12 +385,11 @@ impl Audit<'_> {
 
 /// Chooses a value for a variable; false if another was chosen before.
 fn put<T: PartialEq>(chosen: &mut BTreeMap<String, T>, name: &str, value: T) -> bool {
-    match chosen.get(name) {
-        Some(known) => *known == value,
-        None => {
-            chosen.insert(name.to_owned(), value);
-            true
-        }
+    if let Some(known) = chosen.get(name) {
+        *known == value
+    } else {
+        chosen.insert(name.to_owned(), value);
+        true
     }
 }
 

@@ -360,7 +360,7 @@ impl State {
         }
         self.clock += 1;
         let info = &program.slots[slot as usize];
-        let fact = self.store.add(cell, value, self.clock, info.searched);
+        let fact = self.store.add(cell, value, self.clock, info.uses.searched);
         self.touch(cell);
         if matches!(value, Stored::Symbol(_)) && !info.triggers.is_empty() {
             self.fresh.push(fact);
@@ -587,12 +587,12 @@ impl State {
                     self.number_changes.push(cell);
                 }
             }
-            if info.absence {
+            if info.uses.absence {
                 let first = self.store.cells[cell as usize].first_absence;
                 self.undo(program, first);
                 self.absence_changes.push(cell);
             }
-            if info.aggregated && !self.store.columns[slot as usize].changed {
+            if info.uses.aggregated && !self.store.columns[slot as usize].changed {
                 self.store.columns[slot as usize].changed = true;
                 let first = self.store.columns[slot as usize].first_use;
                 self.undo(program, first);
@@ -706,9 +706,7 @@ impl State {
     /// The fact with this content.
     pub fn find(&self, pattern: PatternId, slot: SlotId, value: Value) -> Option<FactId> {
         let cell = self.store.cell(pattern.0, slot.0)?;
-        self.store
-            .find(cell, Stored::from_value(value))
-            .map(FactId)
+        self.store.find(cell, Stored::from_value(value)).map(FactId)
     }
 
     /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
@@ -745,7 +743,7 @@ impl State {
         all
     }
 
-    fn order_of_ids(&self, a: &[FactId], b: &[FactId]) -> Ordering {
+    pub(crate) fn order_of_ids(&self, a: &[FactId], b: &[FactId]) -> Ordering {
         let facts = |ids: &[FactId]| -> Vec<Fact> {
             ids.iter().filter_map(|&id| self.fact_of(id)).collect()
         };

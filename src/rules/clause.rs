@@ -25,22 +25,11 @@ pub(crate) enum Condition {
         bind: Option<u8>,
     },
     /// The number in use for the slot lies in the range.
-    Number {
-        on: u8,
-        slot: u32,
-        range: Range,
-    },
+    Number { on: u8, slot: u32, range: Range },
     /// The slot has no value.
-    Unknown {
-        on: u8,
-        slot: u32,
-    },
+    Unknown { on: u8, slot: u32 },
     /// The slot does not have this symbol.
-    Lacks {
-        on: u8,
-        slot: u32,
-        symbol: u32,
-    },
+    Lacks { on: u8, slot: u32, symbol: u32 },
     /// So many patterns pass.
     Count {
         slot: u32,
@@ -48,15 +37,9 @@ pub(crate) enum Condition {
         range: Range,
     },
     /// The mean over all patterns lies in the range.
-    Mean {
-        slot: u32,
-        range: Range,
-    },
+    Mean { slot: u32, range: Range },
     /// Two variables stand for two patterns.
-    Differ {
-        a: u8,
-        b: u8,
-    },
+    Differ { a: u8, b: u8 },
 }
 
 /// The test of a flag or symbol.
@@ -208,9 +191,7 @@ pub(crate) fn plan(conditions: &[Condition], first: Option<usize>) -> Box<[u8]> 
         take(first, &mut left, &mut patterns, &mut values);
     }
     while let Some(&best) = left.iter().min_by_key(|&&i| {
-        let cost = conditions
-            .get(i)
-            .map_or(9, |c| cost(c, patterns, values));
+        let cost = conditions.get(i).map_or(9, |c| cost(c, patterns, values));
         (cost, i)
     }) {
         take(best, &mut left, &mut patterns, &mut values);
@@ -224,7 +205,6 @@ fn cost(condition: &Condition, patterns: u32, values: u32) -> u8 {
     let bound = |on: u8| patterns & (1 << on) != 0;
     match condition {
         Condition::Differ { a, b } if bound(*a) && bound(*b) => 0,
-        Condition::Differ { .. } => 9,
         Condition::Number { on, .. } if bound(*on) => 1,
         Condition::Fact {
             on,
@@ -232,16 +212,13 @@ fn cost(condition: &Condition, patterns: u32, values: u32) -> u8 {
             ..
         } if bound(*on) => 1,
         Condition::Unknown { on, .. } | Condition::Lacks { on, .. } if bound(*on) => 1,
-        Condition::Unknown { .. } | Condition::Lacks { .. } => 9,
+        Condition::Differ { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => 9,
         Condition::Count { .. } | Condition::Mean { .. } => 3,
         Condition::Fact {
-            on,
-            bind: Some(v), ..
+            on, bind: Some(v), ..
         } if bound(*on) && values & (1 << v) != 0 => 2,
         Condition::Fact { on, .. } if bound(*on) => 4,
-        Condition::Fact {
-            bind: Some(v), ..
-        } if values & (1 << v) != 0 => 5,
+        Condition::Fact { bind: Some(v), .. } if values & (1 << v) != 0 => 5,
         Condition::Fact {
             test: Test::Is(_), ..
         } => 6,

@@ -7,7 +7,9 @@ use super::clause::{
 };
 use super::fact::{FALSE, TRUE};
 use super::problem::{CycleStep, Place, RuleProblem, RuleProblemKind as Kinds, nearest};
-use super::program::{CLASH, Compiled, Function, Kind, Names, PRESENT, Slot, Target, Triggers};
+use super::program::{
+    CLASH, Compiled, Function, Kind, Names, PRESENT, Slot, Target, Triggers, Uses,
+};
 use super::rule::{
     Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec, RangeSpec,
     RuleSpec, TestSpec,
@@ -162,9 +164,7 @@ impl Compiler {
             exclusive,
             observable,
             stratum: 0,
-            searched: false,
-            absence: false,
-            aggregated: false,
+            uses: Uses::default(),
             triggers: Vec::new(),
         });
     }
@@ -219,6 +219,9 @@ impl Compiler {
 
     fn symbol(&mut self, slot: u32, name: &str, place: Place) -> Option<u32> {
         let entry = &self.slots[slot as usize];
+        if entry.kind == Kind::Flag && (name == "true" || name == "false") {
+            return Some(if name == "true" { TRUE } else { FALSE });
+        }
         if entry.kind != Kind::Symbol {
             let slot = entry.name.clone();
             self.report(place, Kinds::WrongTest { slot }, None);
@@ -448,7 +451,7 @@ impl Compiler {
                 draft.conditions.push(fact(Test::Any, bind));
                 lacking = names;
             }
-            (TestSpec::Lacks(names), Kind::Symbol) => lacking = names,
+            (TestSpec::Lacks(names), Kind::Symbol | Kind::Flag) => lacking = names,
             (TestSpec::Unknown, _) if bind.is_none() => {
                 draft.conditions.push(Condition::Unknown { on, slot });
             }
@@ -603,7 +606,9 @@ impl Compiler {
                 if self.slots[pair[0] as usize].name > self.slots[pair[1] as usize].name {
                     pair.reverse();
                 }
-                let text = pair.map(|s| self.slots[s as usize].name.as_str()).join(" / ");
+                let text = pair
+                    .map(|s| self.slots[s as usize].name.as_str())
+                    .join(" / ");
                 let symbol = self.symbols.intern(&text);
                 self.clashes.insert(symbol, pair);
                 (on, CLASH, HeadValue::Symbol(symbol))
@@ -801,7 +806,9 @@ impl Compiler {
         }
         for slot in &mut self.slots {
             for triggers in &mut slot.triggers {
-                triggers.symbols.sort_by_key(|&(symbol, t)| (symbol, t.clause, t.condition));
+                triggers
+                    .symbols
+                    .sort_by_key(|&(symbol, t)| (symbol, t.clause, t.condition));
             }
         }
         Compiled {
@@ -828,7 +835,7 @@ impl Compiler {
                 condition: i as u8,
             };
             let slot = &mut self.slots[slot as usize];
-            slot.searched |= searches && condition.is_positive();
+            slot.uses.searched |= searches && condition.is_positive();
             let triggers = slot.triggers_of(clause.stratum);
             match condition {
                 Condition::Fact { test, .. } => match test {
@@ -844,11 +851,11 @@ impl Compiler {
                 }
                 Condition::Unknown { .. } | Condition::Lacks { .. } => {
                     triggers.absences.push(target);
-                    slot.absence = true;
+                    slot.uses.absence = true;
                 }
                 Condition::Count { .. } | Condition::Mean { .. } => {
                     triggers.columns.push(target);
-                    slot.aggregated = true;
+                    slot.uses.aggregated = true;
                 }
                 Condition::Differ { .. } => {}
             }

@@ -124,19 +124,18 @@ impl Attempt<'_> {
                 Some(pattern) => self.facts_of_pattern(at, index, pattern, *slot),
                 None => self.facts_of_slot(at, index, *slot),
             },
-            Condition::Number { on, slot, .. } => match self.pattern(*on) {
-                Some(pattern) => {
+            Condition::Number { on, slot, .. } => {
+                if let Some(pattern) = self.pattern(*on) {
                     if let Some(cell) = self.store.cell(pattern, *slot) {
                         self.number_of_cell(at, index, cell);
                     }
-                }
-                None => {
+                } else {
                     let store = self.store;
                     for &cell in &store.columns[*slot as usize].cells {
                         self.number_of_cell(at, index, cell);
                     }
                 }
-            },
+            }
             Condition::Unknown { .. } | Condition::Lacks { .. } => {
                 if self.absent(condition, index) {
                     self.step(at + 1);

@@ -247,7 +247,7 @@ fn is(test: &Test, symbol: u32) -> bool {
     match test {
         Test::Any => true,
         Test::Is(s) => *s == symbol,
-        Test::OneOf(many) => many.iter().any(|s| *s == symbol),
+        Test::OneOf(many) => many.contains(&symbol),
     }
 }
 

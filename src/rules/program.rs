@@ -57,14 +57,20 @@ pub(crate) struct Slot {
     pub(crate) exclusive: bool,
     pub(crate) observable: bool,
     pub(crate) stratum: u32,
-    /// True if some rule searches patterns by this slot.
-    pub(crate) searched: bool,
-    /// True if some rule tests for absence in it.
-    pub(crate) absence: bool,
-    /// True if some rule counts or averages over it.
-    pub(crate) aggregated: bool,
+    pub(crate) uses: Uses,
     /// What its changes set off, by stratum.
     pub(crate) triggers: Vec<Triggers>,
+}
+
+/// How rules look at a slot.
+#[derive(Debug, Clone, Copy, Default)]
+pub(crate) struct Uses {
+    /// Some rule searches patterns by it.
+    pub(crate) searched: bool,
+    /// Some rule tests for absence in it.
+    pub(crate) absence: bool,
+    /// Some rule counts or averages over it.
+    pub(crate) aggregated: bool,
 }
 
 /// A condition of a clause, to be tried when something changed.
@@ -147,11 +153,11 @@ impl Program {
     /// # Errors
     /// Every mistake found, in the order of the rules. Nothing is run with a mistake in it.
     pub fn compile(
-        schema: Schema,
+        schema: &Schema,
         functions: Vec<Function>,
         rules: Vec<RuleSpec>,
     ) -> Result<Self, Vec<RuleProblem>> {
-        compile::compile(&schema, functions, rules).map(|c| Self(Arc::new(c)))
+        compile::compile(schema, functions, rules).map(|c| Self(Arc::new(c)))
     }
 
     /// The slot with this name.

@@ -91,7 +91,8 @@ pub enum TestSpec {
     Is(Vec<String>),
     /// It has a value, and none of these symbols.
     Not(Vec<String>),
-    /// It has none of these symbols, whether or not it has a value.
+    /// It has none of these symbols, or not this truth value ("true", "false"), whether or not it
+    /// has a value.
     Lacks(Vec<String>),
     /// Its number lies in the range.
     Range(RangeSpec),

@@ -111,7 +111,13 @@ pub(crate) struct Store {
 impl Store {
     pub(crate) fn new(slots: usize) -> Self {
         Self {
-            columns: vec![Column { first_use: NONE, ..Column::default() }; slots],
+            columns: vec![
+                Column {
+                    first_use: NONE,
+                    ..Column::default()
+                };
+                slots
+            ],
             ..Self::default()
         }
     }

@@ -133,7 +133,12 @@ impl State {
         let mut ways: Vec<(u32, Way)> = self
             .store
             .support(id.0)
-            .map(|j| (self.store.justifications[j as usize].clause, self.way(j, depths)))
+            .map(|j| {
+                (
+                    self.store.justifications[j as usize].clause,
+                    self.way(j, depths),
+                )
+            })
             .filter(|(_, way)| way.depth < usize::MAX)
             .collect();
         ways.sort_by(|(clause_a, a), (clause_b, b)| {
@@ -265,8 +270,8 @@ impl State {
         loop {
             let mut changed = false;
             for (fact, below) in &rests {
-                let deepest = below.iter().map(|f| depths.get(f).copied());
-                let deepest = deepest.fold(Some(0), |a, b| Some(a?.max(b?)));
+                let mut deepest = below.iter().map(|f| depths.get(f).copied());
+                let deepest = deepest.try_fold(0, |a, b| Some(a.max(b?)));
                 if let Some(deepest) = deepest
                     && depths.get(fact).is_none_or(|&d| d > deepest + 1)
                 {

@@ -7,7 +7,7 @@
 //! to what could be observed to fill that slot.
 
 use super::chain::State;
-use super::clause::{Clause, Condition, HeadValue, Test};
+use super::clause::{Clause, Condition, HeadValue, Range, Test};
 use super::fact::{FactId, PatternId, RuleIndex, SlotId, Stored, SymbolId, Value};
 use super::matching::{mean, members};
 use super::problem::Place;
@@ -71,6 +71,14 @@ struct Attempt {
     values: Vec<Option<u32>>,
     holds: Vec<(usize, Ground)>,
     fails: Vec<usize>,
+}
+
+/// One way in which a condition holds.
+#[derive(Default)]
+struct Match {
+    ground: Option<Ground>,
+    pattern: Option<u32>,
+    symbol: Option<u32>,
 }
 
 struct Search<'a> {
@@ -147,7 +155,7 @@ impl State {
             let by_count = a.fails.len().cmp(&b.fails.len());
             by_count.then_with(|| id(a).cmp(id(b)))
         });
-        misses.dedup_by_key(|m| (m.rule, m.then, m.fails.len()));
+        misses.dedup();
         misses
     }
 
@@ -189,10 +197,7 @@ impl State {
         } else if condition.on().is_none() {
             facts.extend(members(&self.store, condition).into_iter().map(FactId));
         }
-        facts.sort_by(|a, b| match (self.fact_of(*a), self.fact_of(*b)) {
-            (Some(a), Some(b)) => self.order(&a, &b),
-            _ => std::cmp::Ordering::Equal,
-        });
+        facts.sort_by(|a, b| self.order_of_ids(&[*a], &[*b]));
         Failing {
             place,
             pattern: pattern.map(PatternId),
@@ -267,15 +272,16 @@ impl Search<'_> {
             return;
         }
         self.left -= 1;
-        for (ground, pattern, value) in self.matches(condition, &attempt) {
+        for found in self.matches(condition, &attempt) {
             let mut next = attempt.clone();
-            if let (Some(on), Some(pattern)) = (condition.on(), pattern) {
+            if let (Some(on), Some(pattern)) = (condition.on(), found.pattern) {
                 next.patterns[on as usize] = Some(pattern);
             }
-            if let (Condition::Fact { bind: Some(v), .. }, Some(value)) = (condition, value) {
-                next.values[*v as usize] = Some(value);
+            if let (Condition::Fact { bind: Some(v), .. }, Some(symbol)) = (condition, found.symbol)
+            {
+                next.values[*v as usize] = Some(symbol);
             }
-            if let Some(ground) = ground {
+            if let Some(ground) = found.ground {
                 next.holds.push((at, ground));
             }
             self.go(at + 1, next);
@@ -285,23 +291,9 @@ impl Search<'_> {
         self.go(at + 1, next);
     }
 
-    /// Every way in which a condition holds: what it stands on, the pattern, the symbol.
-    #[expect(
-        clippy::type_complexity,
-        reason = "three optional parts of one match, used in one loop"
-    )]
-    fn matches(
-        &self,
-        condition: &Condition,
-        attempt: &Attempt,
-    ) -> Vec<(Option<Ground>, Option<u32>, Option<u32>)> {
-        let state = self.state;
-        let cells = |on: u8, slot: u32| -> Vec<u32> {
-            match attempt.patterns[on as usize] {
-                Some(pattern) => state.store.cell(pattern, slot).into_iter().collect(),
-                None => state.store.columns[slot as usize].cells.clone(),
-            }
-        };
+    /// Every way in which a condition holds.
+    fn matches(&self, condition: &Condition, attempt: &Attempt) -> Vec<Match> {
+        let of = |on: &u8| attempt.patterns[*on as usize];
         match condition {
             Condition::Fact {
                 on,
@@ -310,98 +302,124 @@ impl Search<'_> {
                 bind,
             } => {
                 let wanted = bind.and_then(|v| attempt.values[v as usize]);
-                let mut all: Vec<(FactId, u32)> = Vec::new();
-                for cell in cells(*on, *slot) {
-                    for f in state.store.in_cell(cell) {
-                        if let Stored::Symbol(s) = state.store.facts[f as usize].value
-                            && test.passes(s)
-                            && wanted.is_none_or(|w| w == s)
-                        {
-                            all.push((FactId(f), s));
-                        }
-                    }
-                }
-                all.sort_by(|a, b| match (state.fact_of(a.0), state.fact_of(b.0)) {
-                    (Some(a), Some(b)) => state.order(&a, &b),
-                    _ => std::cmp::Ordering::Equal,
-                });
-                all.into_iter()
-                    .map(|(id, s)| {
-                        let pattern = state.store.facts[id.index()].pattern;
-                        let ground = if *slot > CLASH {
-                            Ground::Fact(id)
-                        } else {
-                            Ground::Present(PatternId(pattern))
-                        };
-                        (Some(ground), Some(pattern), Some(s))
-                    })
-                    .collect()
+                self.facts(of(on), *slot, test, wanted)
             }
-            Condition::Number { on, slot, range } => {
-                let mut all = Vec::new();
-                for cell in cells(*on, *slot) {
-                    let entry = &state.store.cells[cell as usize];
-                    if let Some(fact) = state.store.facts.get(entry.best as usize)
-                        && let Stored::Number(n) = fact.value
-                        && range.holds(n.mean())
-                    {
-                        let ground = Ground::Fact(FactId(entry.best));
-                        all.push((Some(ground), Some(entry.pattern), None));
-                    }
-                }
-                all.sort_by_key(|m| m.1);
-                all
+            Condition::Number { on, slot, range } => self.numbers(of(on), *slot, *range),
+            Condition::Unknown { on, slot } => self.absence(of(on), *slot, None),
+            Condition::Lacks { on, slot, symbol } => self.absence(of(on), *slot, Some(*symbol)),
+            Condition::Count { slot, range, .. } => {
+                let facts = members(&self.state.store, condition);
+                let holds = range.holds(facts.len() as f64);
+                holds.then(|| over(*slot, facts)).into_iter().collect()
             }
-            Condition::Unknown { on, slot } | Condition::Lacks { on, slot, .. } => {
-                let Some(pattern) = attempt.patterns[*on as usize] else {
-                    return Vec::new();
-                };
-                let symbol = match condition {
-                    Condition::Lacks { symbol, .. } => Some(*symbol),
-                    Condition::Fact { .. }
-                    | Condition::Number { .. }
-                    | Condition::Unknown { .. }
-                    | Condition::Count { .. }
-                    | Condition::Mean { .. }
-                    | Condition::Differ { .. } => None,
-                };
-                let absent = state.store.cell(pattern, *slot).is_none_or(|cell| match symbol {
-                    Some(symbol) => state.store.symbol_in(cell, symbol).is_none(),
-                    None => state.store.cells[cell as usize].count == 0,
-                });
-                let ground = Ground::Absent {
-                    pattern: PatternId(pattern),
-                    slot: SlotId(*slot),
-                    symbol: symbol.map(SymbolId),
-                };
-                let found = absent.then_some((Some(ground), Some(pattern), None));
-                found.into_iter().collect()
-            }
-            Condition::Count { slot, range, .. } | Condition::Mean { slot, range } => {
-                let facts = members(&state.store, condition);
-                let holds = match condition {
-                    Condition::Mean { .. } => {
-                        mean(&state.store, *slot).is_some_and(|m| range.holds(m))
-                    }
-                    Condition::Fact { .. }
-                    | Condition::Number { .. }
-                    | Condition::Unknown { .. }
-                    | Condition::Count { .. }
-                    | Condition::Lacks { .. }
-                    | Condition::Differ { .. } => range.holds(facts.len() as f64),
-                };
-                let ground = Ground::Over {
-                    slot: SlotId(*slot),
-                    facts: facts.into_iter().map(FactId).collect(),
-                };
-                let found = holds.then_some((Some(ground), None, None));
-                found.into_iter().collect()
+            Condition::Mean { slot, range } => {
+                let facts = members(&self.state.store, condition);
+                let holds = mean(&self.state.store, *slot).is_some_and(|m| range.holds(m));
+                holds.then(|| over(*slot, facts)).into_iter().collect()
             }
             Condition::Differ { a, b } => {
-                let (a, b) = (attempt.patterns[*a as usize], attempt.patterns[*b as usize]);
-                let found = (a.is_none() || b.is_none() || a != b).then_some((None, None, None));
-                found.into_iter().collect()
+                let (a, b) = (of(a), of(b));
+                let differ = a.is_none() || b.is_none() || a != b;
+                differ.then(Match::default).into_iter().collect()
             }
         }
+    }
+
+    /// The cells of a slot: one if the pattern is known.
+    fn cells(&self, pattern: Option<u32>, slot: u32) -> Vec<u32> {
+        let store = &self.state.store;
+        match pattern {
+            Some(pattern) => store.cell(pattern, slot).into_iter().collect(),
+            None => store.columns[slot as usize].cells.clone(),
+        }
+    }
+
+    fn facts(
+        &self,
+        pattern: Option<u32>,
+        slot: u32,
+        test: &Test,
+        wanted: Option<u32>,
+    ) -> Vec<Match> {
+        let state = self.state;
+        let mut all: Vec<(FactId, u32)> = Vec::new();
+        for cell in self.cells(pattern, slot) {
+            for f in state.store.in_cell(cell) {
+                if let Stored::Symbol(s) = state.store.facts[f as usize].value
+                    && test.passes(s)
+                    && wanted.is_none_or(|w| w == s)
+                {
+                    all.push((FactId(f), s));
+                }
+            }
+        }
+        all.sort_by(|a, b| state.order_of_ids(&[a.0], &[b.0]));
+        all.into_iter()
+            .map(|(id, symbol)| {
+                let pattern = state.store.facts[id.index()].pattern;
+                let ground = if slot > CLASH {
+                    Ground::Fact(id)
+                } else {
+                    Ground::Present(PatternId(pattern))
+                };
+                Match {
+                    ground: Some(ground),
+                    pattern: Some(pattern),
+                    symbol: Some(symbol),
+                }
+            })
+            .collect()
+    }
+
+    fn numbers(&self, pattern: Option<u32>, slot: u32, range: Range) -> Vec<Match> {
+        let store = &self.state.store;
+        let mut all = Vec::new();
+        for cell in self.cells(pattern, slot) {
+            let entry = &store.cells[cell as usize];
+            if let Some(fact) = store.facts.get(entry.best as usize)
+                && let Stored::Number(n) = fact.value
+                && range.holds(n.mean())
+            {
+                all.push(Match {
+                    ground: Some(Ground::Fact(FactId(entry.best))),
+                    pattern: Some(entry.pattern),
+                    symbol: None,
+                });
+            }
+        }
+        all.sort_by_key(|m| m.pattern);
+        all
+    }
+
+    fn absence(&self, pattern: Option<u32>, slot: u32, symbol: Option<u32>) -> Vec<Match> {
+        let store = &self.state.store;
+        let Some(pattern) = pattern else {
+            return Vec::new();
+        };
+        let absent = store.cell(pattern, slot).is_none_or(|cell| match symbol {
+            Some(symbol) => store.symbol_in(cell, symbol).is_none(),
+            None => store.cells[cell as usize].count == 0,
+        });
+        let ground = Ground::Absent {
+            pattern: PatternId(pattern),
+            slot: SlotId(slot),
+            symbol: symbol.map(SymbolId),
+        };
+        let found = absent.then_some(Match {
+            ground: Some(ground),
+            pattern: Some(pattern),
+            symbol: None,
+        });
+        found.into_iter().collect()
+    }
+}
+
+fn over(slot: u32, facts: Vec<u32>) -> Match {
+    Match {
+        ground: Some(Ground::Over {
+            slot: SlotId(slot),
+            facts: facts.into_iter().map(FactId).collect(),
+        }),
+        ..Match::default()
     }
 }

@@ -7,4 +7,6 @@
     reason = "a test that fails should say so at once"
 )]
 
+mod rule_programs;
+mod rules_examples;
 mod rules_random;

@@ -34,10 +34,7 @@ fn schema() -> Schema {
             .observed(&format!("mark{level}"), SlotType::Flag)
             .observed(&format!("sort{level}"), SlotType::one_of(SYMBOLS))
             .observed(&format!("name{level}"), SlotType::open())
-            .observed(
-                &format!("size{level}"),
-                SlotType::Number(Dimension::Length),
-            );
+            .observed(&format!("size{level}"), SlotType::Number(Dimension::Length));
     }
     schema
 }
@@ -105,7 +102,11 @@ fn condition(c: &mut Choices<'_>, level: usize, bound: &mut Bound2) -> Option<Co
     let on = ["p", "q"][usize::from(c.one_in(4))].to_owned();
     let kind = c.below(14);
     let any_level = c.below(level + 1);
-    let lower = if level == 0 { None } else { Some(c.below(level)) };
+    let lower = if level == 0 {
+        None
+    } else {
+        Some(c.below(level))
+    };
     let mut slot = |slot: String, test, bind| {
         if !bound.patterns.contains(&on) {
             bound.patterns.push(on.clone());
@@ -119,7 +120,11 @@ fn condition(c: &mut Choices<'_>, level: usize, bound: &mut Bound2) -> Option<Co
     };
     match kind {
         0 | 1 => slot(format!("flag{any_level}"), TestSpec::Flag(true), None),
-        2 => slot(format!("mark{any_level}"), TestSpec::Flag(c.one_in(2)), None),
+        2 => slot(
+            format!("mark{any_level}"),
+            TestSpec::Flag(c.one_in(2)),
+            None,
+        ),
         3 | 4 => {
             let names = (0..=c.below(2)).map(|_| SYMBOLS[c.below(3)].to_owned());
             let names = names.collect();
@@ -273,7 +278,7 @@ fn rules(bytes: &[u8]) -> Vec<RuleSpec> {
 
 fn program(bytes: &[u8]) -> Program {
     let rules = rules(bytes);
-    Program::compile(schema(), functions(), rules.clone())
+    Program::compile(&schema(), functions(), rules.clone())
         .unwrap_or_else(|problems| panic!("{problems:#?}\n{rules:#?}"))
 }
 
