@@ -14,6 +14,7 @@ mod load;
 mod model;
 mod number_text;
 mod problem;
+pub mod rule_shapes;
 mod shapes;
 mod yaml;
 

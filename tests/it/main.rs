@@ -12,3 +12,6 @@ mod geometry_consistency;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod rule_programs;
+mod rules_examples;
+mod rules_random;
