@@ -238,6 +238,7 @@ macro_rules! typed {
             }
 
             /// The size without the sign.
+            #[must_use]
             pub const fn abs(self) -> Self {
                 Self(self.0.abs())
             }

@@ -6,3 +6,8 @@
     missing_docs,
     reason = "a test that fails should say so at once"
 )]
+
+mod geometry;
+mod geometry_consistency;
+mod geometry_laws;
+mod geometry_strike;
