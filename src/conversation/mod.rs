@@ -535,22 +535,22 @@ impl Session {
         line: &str,
         blocks: &mut Vec<Block>,
     ) -> bool {
-        match (question, answered) {
+        match (question.clone(), answered) {
             (_, Answered::None { .. }) => return false,
             (Question::Check(check), Answered::Yes { .. } | Answered::No { .. }) => {
                 let yes = matches!(answered, Answered::Yes { .. });
-                self.talk.asked.push(*check);
-                self.talk.answers.retain(|(c, _)| c != check);
-                self.talk.answers.push((*check, yes));
+                self.talk.asked.push(check);
+                self.talk.answers.retain(|(c, _)| *c != check);
+                self.talk.answers.push((check, yes));
                 blocks.push(Block::Note(Note::Answered(yes)));
             }
             (Question::Check(check), Answered::DontKnow { .. }) => {
-                self.talk.asked.push(*check);
+                self.talk.asked.push(check);
                 blocks.push(Block::Note(Note::DontKnow));
             }
             (Question::Safety(caution), Answered::Yes { .. } | Answered::DontKnow { .. }) => {
-                blocks.push(Block::Caution { caution: *caution, alone: true });
-                self.talk.held = Some(*caution);
+                blocks.push(Block::Caution { caution, alone: true });
+                self.talk.held = Some(caution);
                 self.talk.pending = None;
                 return true;
             }

@@ -112,7 +112,7 @@ pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> 
         let first = words(&lower).into_iter().find(|w| !EMPTY_WORDS.contains(&w.as_str()))?;
         base.causes
             .iter()
-            .flat_map(|c| words(&c.name).into_iter().map(move |w| (strsim::osa_distance(&first, &w), c)))
+            .flat_map(|c| words(&c.name).into_iter().map(|w| (strsim::osa_distance(&first, &w), c)).collect::<Vec<_>>())
             .filter(|(d, _)| *d <= 2)
             .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.name.cmp(&b.1.name)))
             .map(|(_, c)| c.name.clone())

@@ -9,7 +9,7 @@ use crate::explanation::{Contrast, Hypothesis, Why as Account};
 use crate::quantity::{Amount, Unit};
 use crate::reading::{Finding, Polarity, What, Why};
 use crate::vocabulary::{
-    AnswerId, CauseId, CautionId, CheckId, DrillId, EffectId, Hand, QuantityId, RuleId, SymptomId,
+    AnswerId, CauseId, CautionId, CheckId, DrillId, EffectId, Hand, QuantityId, SymptomId,
 };
 
 /// A finding as it is echoed.
@@ -54,7 +54,7 @@ pub struct ChainStep {
     /// Said by the golfer.
     pub said: bool,
     /// The rule that worked it out.
-    pub rule: Option<RuleId>,
+    pub rule: Option<crate::rules::RuleIndex>,
 }
 
 /// A question waiting for an answer.

@@ -9,12 +9,11 @@ use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::model::Axis;
 use crate::causes::{CheckValue, Practice};
-use crate::diagnosis::{Clash, Diagnosis, Mind, Origin, Pattern, Token};
+use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
 use crate::geometry::named::{attack_from_low_point, club_path, path_shift_from_low_point};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Length, Unit};
-use crate::rules::Explanation;
 use crate::vocabulary::{CauseId, DrillId, QuantityId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
@@ -97,7 +96,7 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         let Some(row) = diagnosis.row(quantity) else { continue };
         let (said, rule) = match &row.origin {
             Origin::Said(_) => (true, None),
-            Origin::Derived(why) => (false, why.rule()),
+            Origin::Derived(why) => (false, why.rule),
         };
         chain.push(ChainStep {
             quantity,
@@ -356,18 +355,18 @@ fn reason_lines(
     base: &KnowledgeBase,
     talk: &Talk,
     places: &[usize],
-    tree: &Explanation,
+    tree: &Derivation,
     depth: usize,
     deep: bool,
     shown: &mut BTreeMap<String, ()>,
     out: &mut Vec<ReasonLine>,
 ) {
-    let slot = base.program.slot_name(tree.fact().slot).to_owned();
+    let slot = base.program.slot_name(tree.fact.slot).to_owned();
     let plain = slot.strip_prefix("said_").unwrap_or(&slot).to_owned();
     if ["radius", "plane", "static_loft", "group", "family", "club", "lie"].contains(&plain.as_str()) {
         return;
     }
-    let key = format!("{plain}/{}", tree.fact().pattern.index());
+    let key = format!("{plain}/{}", tree.fact.pattern.index());
     if shown.contains_key(&key) && depth == 0 {
         return;
     }
@@ -375,23 +374,22 @@ fn reason_lines(
     let number = tree.number().and_then(|estimate| {
         base.find_quantity(&plain).map(|quantity| (quantity, estimate.middle()))
     });
-    let words = tree
-        .told_as()
-        .map(crate::rules::Reason::index)
-        .filter(|i| *i != u32::MAX as usize)
-        .map(|finding| finding_words(talk, places, finding));
+    let words = tree.told.first().map(|finding| finding_words(talk, places, *finding));
     out.push(ReasonLine {
         depth,
         slot: plain,
         number,
         holds: tree.flag(),
-        rule: tree.rule_spec(&base.program).map(|r| (r.id.clone(), r.because.clone())),
+        rule: tree
+            .rule
+            .and_then(|r| base.program.rule(r))
+            .map(|r| (r.id.clone(), r.because.clone())),
         words,
     });
     if again || (depth >= 3 && !deep) {
         return;
     }
-    for premise in tree.premises() {
+    for premise in &tree.premises {
         reason_lines(base, talk, places, premise, depth + 1, deep, shown, out);
     }
 }

@@ -19,6 +19,7 @@ pub mod fit;
 pub mod flight;
 pub mod impact;
 pub mod named;
+mod measured;
 pub mod normal;
 pub mod propagation;
 pub mod rates;

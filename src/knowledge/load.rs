@@ -12,6 +12,8 @@ use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 
 use super::model;
+use super::program;
+use super::rule_shapes::RuleShape;
 use super::number_text::written;
 use super::problem::{Place, Problem, ProblemKind, nearest};
 use super::shapes::{
@@ -25,6 +27,7 @@ use super::{
     Quantity, Source, Symptom, Table,
 };
 use crate::causes::model::Model;
+use crate::rules::{Program, Schema};
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, DrillId, GroupId, QuantityId, SourceId, SymptomId,
@@ -408,6 +411,8 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         &mut report,
     );
 
+    let rules = read_all(files, folder("rules/"), |s: &RuleShape| &s.id, &mut report);
+
     let ids = Ids {
         groups: groups.ids(&mut report),
         group_families: groups
@@ -432,6 +437,9 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     }
     drop(answers.ids(&mut report));
 
+    let Ok(no_rules) = Program::compile(&Schema::new(), Vec::new(), Vec::new()) else {
+        return Err(report.problems);
+    };
     let mut base = KnowledgeBase {
         groups: table(&groups, |shape, at| group(shape, at, &mut report)),
         clubs: Table::default(),
@@ -446,6 +454,10 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         answers: Table::default(),
         changes: Table::default(),
         sources: Table::default(),
+        signs: Table::default(),
+        program: no_rules,
+        usual_group: String::new(),
+        all_well_denies: Vec::new(),
         model: Model {
             groups: Vec::new(),
             causes: Vec::new(),
@@ -494,6 +506,17 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
             settings: model::settings(settings, at, &mut report),
         };
         cycles(&base, &causes, &mut report);
+        base.usual_group.clone_from(&settings.usual_group);
+        ids.group(&settings.usual_group, at, &mut report);
+        base.all_well_denies =
+            settings.all_well_denies.iter().filter_map(|id| ids.symptom(id, at, &mut report)).collect();
+    }
+    let (specs, places) = program::specs(&rules.entries, &mut report);
+    for sign in program::signs(&specs) {
+        base.signs.push(&sign.id.clone(), sign);
+    }
+    if let Some(program) = program::program(&base, specs, &places, &rules.entries, &mut report) {
+        base.program = program;
     }
 
     let mut problems = report.problems;

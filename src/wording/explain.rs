@@ -528,7 +528,7 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
 /// Which two numbers disagree, and why; never which one is wrong.
 pub(super) fn disagreement(base: &KnowledgeBase, d: &Disagreement, manner: Manner) -> String {
     let name = |n: crate::geometry::consistency::MeasuredName| -> (String, String) {
-        let id = n.name();
+        let id = n.id();
         match (base.find_quantity(id), d.value(n)) {
             (Some(q), Some(v)) => (base.quantity(q).name.clone(), amount(base, q, v, manner)),
             _ => (id.replace('_', " "), String::new()),
