@@ -66,7 +66,9 @@ impl Simulation {
     /// What it would be worth to be rid of these causes, in their order. Conditions gain nothing.
     pub fn benefits(&self, judgement: &Judgement, of: &[CauseId]) -> Vec<Benefit> {
         let gains = self.gains(judgement);
-        of.iter().map(|&cause| benefit(&self.ground.model, gains, cause)).collect()
+        of.iter()
+            .map(|&cause| benefit(&self.ground.model, gains, cause))
+            .collect()
     }
 
     /// What to practise; `None` if nothing is worth it.
@@ -76,7 +78,12 @@ impl Simulation {
         let mut candidates: Vec<Benefit> = judgement
             .causes
             .iter()
-            .filter(|c| !model.causes.get(c.cause.index()).is_none_or(|m| m.condition))
+            .filter(|c| {
+                !model
+                    .causes
+                    .get(c.cause.index())
+                    .is_none_or(|m| m.condition)
+            })
             .filter(|c| c.at_work > 0.0)
             .map(|c| benefit(model, gains, c.cause))
             .filter(|b| b.playable >= WORTH_WHILE)
@@ -99,7 +106,11 @@ impl Simulation {
                 instead_of: Some(best.cause),
                 benefit: *root,
             },
-            None => Practice { cause: best.cause, instead_of: None, benefit: best },
+            None => Practice {
+                cause: best.cause,
+                instead_of: None,
+                benefit: best,
+            },
         })
     }
 
@@ -132,15 +143,17 @@ impl Simulation {
         member: &super::population::Member,
         group: GroupId,
     ) -> Vec<(CauseId, f64, f64)> {
-        let shares = |causes: &[CauseId]| {
-            play(&self.ground, &member.golfer_with(causes), group)
-        };
+        let shares = |causes: &[CauseId]| play(&self.ground, &member.golfer_with(causes), group);
         let now = shares(&member.causes);
         member
             .causes
             .iter()
             .filter(|c| {
-                self.ground.model.causes.get(c.index()).is_some_and(|m| !m.condition)
+                self.ground
+                    .model
+                    .causes
+                    .get(c.index())
+                    .is_some_and(|m| !m.condition)
             })
             .map(|&cause| {
                 let then = shares(&member.without(&self.sources, &[cause]));
@@ -176,7 +189,11 @@ fn benefit(model: &Model, gains: &Gains, cause: CauseId) -> Benefit {
         cause,
         playable: mean,
         clean: clean / n,
-        if_present: if have > 0 { playable / f64::from(have) } else { 0.0 },
+        if_present: if have > 0 {
+            playable / f64::from(have)
+        } else {
+            0.0
+        },
         effort: model.causes.get(cause.index()).map_or(1.0, |c| c.effort),
         error: ((squares / n - mean * mean).max(0.0) / n).sqrt(),
     }

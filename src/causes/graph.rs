@@ -49,7 +49,10 @@ impl CauseGraph {
         }
         match toposort(&graph, None) {
             Ok(order) => Ok(Self {
-                order: order.into_iter().map(|n| CauseId::from_index(n as usize)).collect(),
+                order: order
+                    .into_iter()
+                    .map(|n| CauseId::from_index(n as usize))
+                    .collect(),
                 parents,
                 children,
             }),
@@ -160,17 +163,28 @@ impl CauseGraph {
         let mut out = String::from("digraph causes {\n  rankdir=LR;\n  node [shape=box];\n");
         for &cause in of {
             let (name, note) = (quoted(&name(cause)), quoted(&note(cause)));
-            let line = if note.is_empty() { name } else { format!("{name}\\n{note}") };
-            out.push_str(&format!("  c{} [label=\"{line}\"];\n", cause.index()));
+            let line = if note.is_empty() {
+                name
+            } else {
+                format!("{name}\\n{note}")
+            };
+            out.push_str(
+                &[
+                    "  c",
+                    &cause.index().to_string(),
+                    " [label=\"",
+                    &line,
+                    "\"];\n",
+                ]
+                .concat(),
+            );
         }
         for &cause in of {
             for &(to, strength) in self.children(cause) {
                 if of.contains(&to) {
-                    out.push_str(&format!(
-                        "  c{} -> c{} [label=\"{strength:.2}\"];\n",
-                        cause.index(),
-                        to.index()
-                    ));
+                    let (from, to) = (cause.index(), to.index());
+                    let edge = format!("  c{from} -> c{to} [label=\"{strength:.2}\"];\n");
+                    out.push_str(&edge);
                 }
             }
         }
@@ -216,7 +230,10 @@ fn one_cycle(graph: &DiGraphMap<u32, f64>) -> Vec<CauseId> {
                     step = before;
                 }
                 chain.reverse();
-                return chain.into_iter().map(|n| CauseId::from_index(n as usize)).collect();
+                return chain
+                    .into_iter()
+                    .map(|n| CauseId::from_index(n as usize))
+                    .collect();
             }
             if tangle.contains(&next) && !came_from.iter().any(|&(n, _)| n == next) {
                 came_from.push((next, Some(at)));

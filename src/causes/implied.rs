@@ -85,7 +85,11 @@ impl Simulation {
                 .1
                 .iter()
                 .zip(&without.1)
-                .map(|(&(symptom, with), &(_, without))| ImpliedSymptom { symptom, with, without })
+                .map(|(&(symptom, with), &(_, without))| ImpliedSymptom {
+                    symptom,
+                    with,
+                    without,
+                })
                 .collect(),
         }
     }
@@ -93,8 +97,7 @@ impl Simulation {
     /// Shares of effects and mentions among golfers with just these causes of their own accord.
     fn shares(&mut self, causes: &[CauseId], group: GroupId) -> (Vec<f64>, Vec<(SymptomId, f64)>) {
         let normal = Normal::new(CALM_BITS);
-        let population =
-            Population::draw(&self.sources.only(causes), &normal, CASES + 1, &[]);
+        let population = Population::draw(&self.sources.only(causes), &normal, CASES + 1, &[]);
         let mut world = World::new(population);
         let ground = &mut self.ground;
         let usual_normal = std::mem::replace(&mut ground.normal, normal);
@@ -127,8 +130,7 @@ impl Simulation {
         let normal = Normal::new(CALM_BITS);
         let seed = mix(CASES, number >> CALM_BITS);
         let population = Population::from_prior(&self.sources, &normal, seed);
-        let index =
-            place(seed, (number & ((1 << CALM_BITS) - 1)) as u32, CALM_BITS) as usize;
+        let index = place(seed, (number & ((1 << CALM_BITS) - 1)) as u32, CALM_BITS) as usize;
         let single = population.single(index);
         let mut case = Case {
             causes: single.causes_of(0).to_vec(),
@@ -143,7 +145,11 @@ impl Simulation {
         let mut axes = [0.0; AXES];
         axes.copy_from_slice(&tables.axes(&population.golfer(index), &normal));
         let rates = shots::rates(tables, &axes, &normal);
-        case.rates = Event::ALL.iter().map(|(e, _)| *e).zip(rates.map(f64::from)).collect();
+        case.rates = Event::ALL
+            .iter()
+            .map(|(e, _)| *e)
+            .zip(rates.map(f64::from))
+            .collect();
         case.axes = Axis::ALL
             .iter()
             .zip(axes)
@@ -156,7 +162,10 @@ impl Simulation {
             .iter()
             .enumerate()
             .filter(|(_, effect)| {
-                let tests = effect.any_of.get(group.index()).map_or(&[][..], Vec::as_slice);
+                let tests = effect
+                    .any_of
+                    .get(group.index())
+                    .map_or(&[][..], Vec::as_slice);
                 tests.iter().any(|test| holds(test, &axes, &tables.usual))
             })
             .map(|(e, _)| EffectId::from_index(e))
@@ -165,8 +174,9 @@ impl Simulation {
         world.set_rows(&self.ground, group, &axes, &rates);
         for s in (0..self.ground.model.symptoms.len()).map(SymptomId::from_index) {
             if self.ground.visible(s, group)
-                && let Some(p) =
-                    world.chances(&mut self.ground, s, group).and_then(|c| c.first().copied())
+                && let Some(p) = world
+                    .chances(&mut self.ground, s, group)
+                    .and_then(|c| c.first().copied())
             {
                 case.symptoms.push((s, f64::from(p)));
             }

@@ -97,7 +97,9 @@ impl Simulation {
             .collect();
         let mut told: Vec<Evidence> = Vec::new();
         for at in order {
-            let Some(item) = evidence.get(at) else { continue };
+            let Some(item) = evidence.get(at) else {
+                continue;
+            };
             told.push(item.clone());
             let mut plan = Plan::new(&self.ground.model, &told, focus);
             plan.said = BTreeMap::new();
@@ -128,9 +130,16 @@ impl Simulation {
         causes
             .iter()
             .map(|cause| {
-                let p = world.population.present.get(cause.index()).map_or(0.0, |column| {
-                    column.members().filter_map(|i| weights.share.get(i)).sum::<f64>()
-                });
+                let p = world
+                    .population
+                    .present
+                    .get(cause.index())
+                    .map_or(0.0, |column| {
+                        column
+                            .members()
+                            .filter_map(|i| weights.share.get(i))
+                            .sum::<f64>()
+                    });
                 decibans(p)
             })
             .collect()
@@ -147,7 +156,9 @@ impl Simulation {
             }
         };
         for at in 0..evidence.len() {
-            let Some(item) = evidence.get(at) else { continue };
+            let Some(item) = evidence.get(at) else {
+                continue;
+            };
             let mut tried = evidence.to_vec();
             if let Evidence::Measured { value, .. } = item {
                 let Some((axis, _, _, error)) = reading(&self.ground.model, item) else {
@@ -171,7 +182,12 @@ impl Simulation {
                         {
                             consider(
                                 size,
-                                Flip { finding: at, kind: FlipKind::MovedTo(moved), leader, from },
+                                Flip {
+                                    finding: at,
+                                    kind: FlipKind::MovedTo(moved),
+                                    leader,
+                                    from,
+                                },
                             );
                             break 'moves;
                         }
@@ -183,7 +199,15 @@ impl Simulation {
             if let Some(leader) = self.leader(&without, focus)
                 && leader != from
             {
-                consider(2.0, Flip { finding: at, kind: FlipKind::Removed, leader, from });
+                consider(
+                    2.0,
+                    Flip {
+                        finding: at,
+                        kind: FlipKind::Removed,
+                        leader,
+                        from,
+                    },
+                );
             }
             let mut tried = evidence.to_vec();
             if let Some(slot) = tried.get_mut(at)
@@ -191,7 +215,15 @@ impl Simulation {
                 && let Some(leader) = self.leader(&tried, focus)
                 && leader != from
             {
-                consider(3.0, Flip { finding: at, kind: FlipKind::Opposite, leader, from });
+                consider(
+                    3.0,
+                    Flip {
+                        finding: at,
+                        kind: FlipKind::Opposite,
+                        leader,
+                        from,
+                    },
+                );
             }
         }
         best.map(|(_, flip)| flip)

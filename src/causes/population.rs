@@ -80,7 +80,11 @@ impl Sources {
         for &child in graph.order() {
             let start = links.len();
             for &(parent, strength) in graph.parents(child) {
-                links.push((parent, child, (strength * settings.link_scale).clamp(0.0, 1.0)));
+                links.push((
+                    parent,
+                    child,
+                    (strength * settings.link_scale).clamp(0.0, 1.0),
+                ));
             }
             if let Some(slot) = into.get_mut(child.index()) {
                 *slot = (start, links.len());
@@ -144,7 +148,9 @@ impl Column {
 
     /// Whether the bit of this golfer is set.
     pub(super) fn has(&self, index: usize) -> bool {
-        self.0.get(index / 64).is_some_and(|w| w >> (index % 64) & 1 == 1)
+        self.0
+            .get(index / 64)
+            .is_some_and(|w| w >> (index % 64) & 1 == 1)
     }
 
     /// The golfers whose bit is set, in order.
@@ -349,7 +355,10 @@ impl Population {
             .links
             .iter()
             .map(|&(from, to, p)| {
-                let key = mix(seed, (2 << 40) | (from.index() as u64) << 20 | to.index() as u64);
+                let key = mix(
+                    seed,
+                    (2 << 40) | (from.index() as u64) << 20 | to.index() as u64,
+                );
                 stratified(key, p, bits)
             })
             .collect();
@@ -373,7 +382,11 @@ impl Population {
                 proposed.get(c).copied().unwrap_or(0.0),
             );
             let changed = q > p;
-            let base = if changed && q < 1.0 { ((1.0 - p) / (1.0 - q)).ln() } else { 0.0 };
+            let base = if changed && q < 1.0 {
+                ((1.0 - p) / (1.0 - q)).ln()
+            } else {
+                0.0
+            };
             if base > 0.0 {
                 for t in &mut tilt {
                     *t += base;
@@ -397,7 +410,13 @@ impl Population {
         let log_weight = tilt
             .iter()
             .zip(&odds)
-            .map(|(t, o)| if forcible.is_empty() { *t } else { t - (FROM_PRIOR + forced * o).ln() })
+            .map(|(t, o)| {
+                if forcible.is_empty() {
+                    *t
+                } else {
+                    t - (FROM_PRIOR + forced * o).ln()
+                }
+            })
             .collect();
         let mut person = Vec::with_capacity(count * PERSON);
         let keys: Vec<u64> = (0..PERSON as u64).map(|d| mix(seed, 4 << 40 | d)).collect();
@@ -517,7 +536,10 @@ impl Population {
     pub(super) fn golfer(&self, index: usize) -> Golfer<'_> {
         Golfer {
             causes: self.causes_of(index),
-            person: self.person.get(index * PERSON..(index + 1) * PERSON).unwrap_or(&[]),
+            person: self
+                .person
+                .get(index * PERSON..(index + 1) * PERSON)
+                .unwrap_or(&[]),
             seed: self.seed,
             index: index as u32,
         }

@@ -10,6 +10,7 @@
 use std::collections::BTreeMap;
 use std::sync::OnceLock;
 
+use super::CausesError;
 use super::benefit::Gains;
 use super::graph::CauseGraph;
 use super::model::{Axis, EffectShare, Event, Evidence, Model};
@@ -18,7 +19,6 @@ use super::quantities::GroupTables;
 use super::report;
 use super::scores::Normal;
 use super::world::{CALM_BITS, Ground, World, common};
-use super::CausesError;
 use crate::quantity::{Amount, Length, Unit};
 use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
 
@@ -163,9 +163,15 @@ pub(super) fn weigh(log: &[f64], fallback: &[f64]) -> Weights {
     if !top.is_finite() {
         if std::ptr::eq(log, fallback) {
             let even = 1.0 / log.len().max(1) as f64;
-            return Weights { share: vec![even; log.len()], effective: 0.0 };
+            return Weights {
+                share: vec![even; log.len()],
+                effective: 0.0,
+            };
         }
-        return Weights { effective: 0.0, ..weigh(fallback, fallback) };
+        return Weights {
+            effective: 0.0,
+            ..weigh(fallback, fallback)
+        };
     }
     let mut share: Vec<f64> = log.iter().map(|l| (l - top).exp()).collect();
     let total: f64 = share.iter().sum();
@@ -174,7 +180,10 @@ pub(super) fn weigh(log: &[f64], fallback: &[f64]) -> Weights {
         *w /= total;
         squares += *w * *w;
     }
-    Weights { share, effective: 1.0 / squares }
+    Weights {
+        share,
+        effective: 1.0 / squares,
+    }
 }
 
 impl Simulation {
@@ -209,8 +218,13 @@ impl Simulation {
             })
             .collect();
         let ground = Ground::new(model, tables, normal, calm, calm_normal);
-        let mut simulation =
-            Self { ground, graph, sources, prior: Vec::new(), worlds: BTreeMap::new() };
+        let mut simulation = Self {
+            ground,
+            graph,
+            sources,
+            prior: Vec::new(),
+            worlds: BTreeMap::new(),
+        };
         let base = World::new(simulation.draw(&[]));
         let weights = weigh(&base.population.log_weight, &base.population.log_weight);
         simulation.prior = base
@@ -243,7 +257,13 @@ impl Simulation {
         let known = plan.known();
         let log = self.log_weights(&plan, &known);
         let impossible = self.impossible(evidence, &plan, &known);
-        let Self { ground, worlds, prior, sources, .. } = self;
+        let Self {
+            ground,
+            worlds,
+            prior,
+            sources,
+            ..
+        } = self;
         let Some(world) = worlds.get_mut(&known) else {
             return Judgement::nothing(focus, evidence);
         };
@@ -277,7 +297,11 @@ impl Simulation {
         let Some(world) = self.worlds.get(&known) else {
             return Vec::new();
         };
-        rank(&world.population, &weigh(&log, &world.population.log_weight), &self.prior)
+        rank(
+            &world.population,
+            &weigh(&log, &world.population.log_weight),
+            &self.prior,
+        )
     }
 
     /// Log weights of the golfers drawn with these known causes, all evidence included.
@@ -319,12 +343,7 @@ impl Simulation {
 
     /// Places of the evidence that hardly any golfer could produce: numbers far from everybody,
     /// and causes said to be there and not there.
-    fn impossible(
-        &mut self,
-        evidence: &[Evidence],
-        plan: &Plan,
-        known: &[CauseId],
-    ) -> Vec<usize> {
+    fn impossible(&mut self, evidence: &[Evidence], plan: &Plan, known: &[CauseId]) -> Vec<usize> {
         let clash = |cause: CauseId| {
             let said = |wanted: bool| {
                 plan.items.iter().any(|item| {
@@ -396,7 +415,12 @@ impl Judgement {
 /// Axis, group, value and error of a measured number, in the axis' trade unit; `None` for other
 /// evidence and for quantities that golfers of the population do not have.
 pub(super) fn reading(model: &Model, item: &Evidence) -> Option<(Axis, GroupId, f32, f32)> {
-    let Evidence::Measured { quantity, group, value } = item else {
+    let Evidence::Measured {
+        quantity,
+        group,
+        value,
+    } = item
+    else {
         return None;
     };
     let (axis, usual_error) = (*model.measured.get(quantity.index())?)?;
@@ -418,8 +442,10 @@ impl Plan {
     /// One symptom of one group said twice is one finding (stated shares are averaged), numbers of
     /// one quantity and group are pooled, everything else counts once however often it is said.
     pub(super) fn new(model: &Model, evidence: &[Evidence], focus: GroupId) -> Self {
-        let mut sorted: Vec<Evidence> =
-            evidence.iter().map(|item| found_by_answer(model, item, focus)).collect();
+        let mut sorted: Vec<Evidence> = evidence
+            .iter()
+            .map(|item| found_by_answer(model, item, focus))
+            .collect();
         sorted.sort_by_key(key);
         let mut items: Vec<(Evidence, f64)> = Vec::new();
         for item in sorted {
@@ -449,9 +475,16 @@ impl Plan {
         let mut known: Vec<CauseId> = self
             .items
             .iter()
-            .filter_map(|item| match item {
-                Evidence::Known { cause, present: true } => Some(*cause),
-                _ => None,
+            .filter_map(|item| {
+                if let Evidence::Known {
+                    cause,
+                    present: true,
+                } = item
+                {
+                    Some(*cause)
+                } else {
+                    None
+                }
             })
             .collect();
         known.sort_unstable();
@@ -468,7 +501,12 @@ fn found_by_answer(model: &Model, item: &Evidence, focus: GroupId) -> Evidence {
         && asked.tells.is_empty()
     {
         let group = asked.groups.first().copied().unwrap_or(focus);
-        return Evidence::Symptom { symptom, group, present: *yes, often: None };
+        return Evidence::Symptom {
+            symptom,
+            group,
+            present: *yes,
+            often: None,
+        };
     }
     item.clone()
 }
@@ -479,27 +517,39 @@ type Key = ((u8, usize, usize, u8), [u64; 2]);
 fn key(item: &Evidence) -> Key {
     match item {
         Evidence::Known { cause, present } => ((0, cause.index(), 0, u8::from(*present)), [0; 2]),
-        Evidence::Symptom { symptom, group, present, often } => (
+        Evidence::Symptom {
+            symptom,
+            group,
+            present,
+            often,
+        } => (
             (1, symptom.index(), group.index(), u8::from(*present)),
             [often.map_or(0, |o| o.to_bits().wrapping_add(1)), 0],
         ),
         Evidence::Unsure { symptom, group } => ((2, symptom.index(), group.index(), 0), [0; 2]),
-        Evidence::Measured { quantity, group, value } => (
+        Evidence::Measured {
+            quantity,
+            group,
+            value,
+        } => (
             (3, quantity.index(), group.index(), 0),
             [value.mean().to_bits(), value.sd().to_bits()],
         ),
         Evidence::Answer { check, yes } => ((4, check.index(), 0, u8::from(*yes)), [0; 2]),
         Evidence::Hint { cause, weight } => ((5, cause.index(), 0, 0), [weight.to_bits(), 0]),
-        Evidence::Practised { cause, helped } => {
-            ((6, cause.index(), 0, u8::from(*helped)), [0; 2])
-        }
+        Evidence::Practised { cause, helped } => ((6, cause.index(), 0, u8::from(*helped)), [0; 2]),
     }
 }
 
 /// Takes a second piece of evidence about the same thing into the first.
 fn merge(first: &mut Evidence, count: &mut f64, second: &Evidence) {
     match (first, second) {
-        (Evidence::Symptom { often, .. }, Evidence::Symptom { often: Some(more), .. }) => {
+        (
+            Evidence::Symptom { often, .. },
+            Evidence::Symptom {
+                often: Some(more), ..
+            },
+        ) => {
             if let Some(mean) = often {
                 *mean += (more - *mean) / (*count + 1.0);
                 *count += 1.0;
@@ -523,9 +573,20 @@ fn merge(first: &mut Evidence, count: &mut f64, second: &Evidence) {
 
 impl World {
     /// Adds the log-likelihood of one piece of evidence, times `share`, to every golfer.
-    pub(super) fn add(&mut self, ground: &mut Ground, item: &Evidence, log: &mut [f64], share: f64) {
+    pub(super) fn add(
+        &mut self,
+        ground: &mut Ground,
+        item: &Evidence,
+        log: &mut [f64],
+        share: f64,
+    ) {
         match item {
-            Evidence::Symptom { symptom, group, present, often } => {
+            Evidence::Symptom {
+                symptom,
+                group,
+                present,
+                often,
+            } => {
                 self.add_symptom(ground, *symptom, *group, *present, *often, log, share);
             }
             Evidence::Unsure { .. } => {}
@@ -550,9 +611,7 @@ impl World {
                     let has: Vec<bool> = model
                         .tells
                         .iter()
-                        .map(|(c, ..)| {
-                            population.present.get(c.index()).is_some_and(|p| p.has(i))
-                        })
+                        .map(|(c, ..)| population.present.get(c.index()).is_some_and(|p| p.has(i)))
                         .collect();
                     let said = *answers.entry(has).or_insert_with_key(|has| {
                         let yes_chance = report::says_yes(&model, |cause| {
@@ -562,7 +621,11 @@ impl World {
                                 .zip(has)
                                 .any(|((c, ..), there)| *c == cause && *there)
                         });
-                        if *yes { yes_chance.ln() } else { (1.0 - yes_chance).ln() }
+                        if *yes {
+                            yes_chance.ln()
+                        } else {
+                            (1.0 - yes_chance).ln()
+                        }
                     });
                     *l += share * said;
                 }
@@ -582,8 +645,11 @@ impl World {
             }
             Evidence::Practised { cause, helped } => {
                 let (there, not) = report::PRACTICE_HELPS;
-                let (there, not) =
-                    if *helped { (there, not) } else { (1.0 - there, 1.0 - not) };
+                let (there, not) = if *helped {
+                    (there, not)
+                } else {
+                    (1.0 - there, 1.0 - not)
+                };
                 self.add_present(*cause, share * there.ln(), share * not.ln(), log);
             }
         }
@@ -615,7 +681,11 @@ impl World {
         let spread = ground.model.settings.often;
         if let Some(chances) = self.chances(ground, symptom, group) {
             for (l, &p) in log.iter_mut().zip(chances) {
-                let said = if present { p.ln() } else { denial as f32 * (1.0 - p).ln() };
+                let said = if present {
+                    p.ln()
+                } else {
+                    denial as f32 * (1.0 - p).ln()
+                };
                 *l += share * f64::from(said);
             }
         }
@@ -679,7 +749,10 @@ impl World {
             for (sum, &x) in axes.iter_mut().zip(rows.axes_of(i)) {
                 *sum += w * f64::from(x);
             }
-            let words = rows.effects.get(i * rows.stride..(i + 1) * rows.stride).unwrap_or(&[]);
+            let words = rows
+                .effects
+                .get(i * rows.stride..(i + 1) * rows.stride)
+                .unwrap_or(&[]);
             for (at, &word) in words.iter().enumerate() {
                 let mut rest = word;
                 while rest != 0 {
@@ -691,8 +764,11 @@ impl World {
                 }
             }
         }
-        judgement.effects =
-            effects.into_iter().enumerate().map(|(e, p)| (EffectId::from_index(e), p)).collect();
+        judgement.effects = effects
+            .into_iter()
+            .enumerate()
+            .map(|(e, p)| (EffectId::from_index(e), p))
+            .collect();
         judgement.rates = Event::ALL.iter().map(|(e, _)| *e).zip(rates).collect();
         judgement.ranges = Axis::ALL
             .iter()
@@ -740,7 +816,11 @@ fn rank(population: &Population, weights: &Weights, prior: &[f64]) -> Vec<Ranked
             let se = ((1.0 - p).powi(2) * squares + p * p * (all - squares).max(0.0)).sqrt();
             let p = p.clamp(0.0, 1.0);
             let raised = odds(p) / odds(prior).max(1e-12);
-            let at_work = if raised > 1.0 { p * (1.0 - 1.0 / raised) } else { 0.0 };
+            let at_work = if raised > 1.0 {
+                p * (1.0 - 1.0 / raised)
+            } else {
+                0.0
+            };
             let error = if population.exact { 0.0 } else { se.max(floor) };
             RankedCause {
                 cause: CauseId::from_index(c),
@@ -796,8 +876,9 @@ fn roots(members: &[Member], sources: &Sources) -> Vec<(CauseId, (CauseId, f64))
     counts
         .into_iter()
         .filter_map(|(cause, (all, roots))| {
-            let (root, n) =
-                roots.into_iter().max_by(|a, b| a.1.cmp(&b.1).then(b.0.cmp(&a.0)))?;
+            let (root, n) = roots
+                .into_iter()
+                .max_by(|a, b| a.1.cmp(&b.1).then(b.0.cmp(&a.0)))?;
             let share = f64::from(n) / f64::from(all);
             (share > ROOT).then_some((cause, (root, share)))
         })

@@ -95,11 +95,17 @@ impl GroupTables {
             .iter()
             .enumerate()
             .map(|(c, cause)| {
-                cause.shifts.get(place).map_or(&[][..], Vec::as_slice)
+                cause
+                    .shifts
+                    .get(place)
+                    .map_or(&[][..], Vec::as_slice)
                     .iter()
                     .map(|shift| {
-                        let scale =
-                            if shift.axis == Axis::LowPoint { model.low_point_scale } else { 1.0 };
+                        let scale = if shift.axis == Axis::LowPoint {
+                            model.low_point_scale
+                        } else {
+                            1.0
+                        };
                         Priced {
                             axis: shift.axis as usize,
                             mean: (shift.mean * scale) as f32,
@@ -188,7 +194,11 @@ impl GroupTables {
         let mut up = [0.0f32; AXES];
         let mut down = [0.0f32; AXES];
         for cause in golfer.causes {
-            for p in self.shifts.get(cause.index()).map_or(&[][..], Vec::as_slice) {
+            for p in self
+                .shifts
+                .get(cause.index())
+                .map_or(&[][..], Vec::as_slice)
+            {
                 let spread = p.axis >= Axis::LowPointSpread as usize;
                 let chance = p.axis >= Axis::FrictionLost as usize;
                 let mut size = p.mean;
@@ -214,149 +224,26 @@ impl GroupTables {
         up
     }
 
-    fn quantities(
-        &self,
-        golfer: &Golfer<'_>,
-        normal: &Normal,
-        usual: bool,
-        moved: &Axes,
-    ) -> Axes {
-        let (m, c) = (&self.model, &self.settings);
-        let mut t = self.shifted(golfer, normal);
-        for (shift, by) in t.iter_mut().zip(moved) {
+    fn quantities(&self, golfer: &Golfer<'_>, normal: &Normal, usual: bool, moved: &Axes) -> Axes {
+        let mut shifts = self.shifted(golfer, normal);
+        for (shift, by) in shifts.iter_mut().zip(moved) {
             *shift += by;
         }
-        let t = |axis: Axis| t[axis as usize];
-        let own = |dimension: usize| {
-            if usual {
-                0.0
-            } else {
-                normal.score(mix(golfer.seed, self.own_keys[dimension]), golfer.index)
-            }
+        let mut making = Making {
+            tables: self,
+            golfer,
+            normal,
+            usual,
+            shifts,
+            axes: [0.0; AXES],
         };
-        let person = |which: Person| golfer.deviation(which);
-        let mixed = |which: Person| SHARED * person(which) + CLUBS_OWN * own(which as usize);
-        let (r, plane0) = (self.radius, self.plane);
-        let s0 = m.low_point_in as f32;
-        // Where the arc bottoms out and what follows from it.
-        let s = s0 + m.low_point_psd as f32 * mixed(Person::LowPoint) + t(Axis::LowPoint);
-        let tilt = 2.0 * person(Person::Plane) + t(Axis::Plane);
-        let plane = plane0 + tilt * DEGREE;
-        let (sin_plane, cos_plane) = plane.sin_cos();
-        let per_inch = INCH / r / DEGREE;
-        let swing_own = m.swing_psd as f32 * mixed(Person::Swing);
-        let swing = m.swing_deg as f32 + swing_own + t(Axis::SwingDirection)
-            - reaimed(c.reaim, (s - s0) * per_inch * plane0.cos());
-        let path = swing + s * per_inch * cos_plane;
-        let attack = -s * per_inch * sin_plane;
-        let attack0 = -s0 * per_inch * plane0.sin();
-        // Loft, lie and face.
-        let lie = 1.1 * person(Person::Lie) + t(Axis::LieAtImpact);
-        let loft_moved = m.loft_psd as f32 * mixed(Person::Loft) + t(Axis::DynamicLoft);
-        let loft0 = (m.static_loft_deg + m.loft_off_deg) as f32;
-        let loft = (loft0 + loft_moved).clamp(5.0, 65.0);
-        let turned = path - swing - s0 * per_inch * plane0.cos();
-        let face = m.face_deg as f32
-            + m.face_psd as f32 * mixed(Person::Face)
-            + FACE_WITH_SWING * swing_own
-            + t(Axis::FaceAngle)
-            + LIE_FELT * lie_push(loft, lie)
-            + c.face_follows * (1.0 - c.reaim) * turned;
-        let across = m.strike_mm as f32
-            + m.strike_psd as f32 * mixed(Person::Across)
-            + t(Axis::StrikeAcross);
-        let speed = m.speed_psd as f32 * person(Person::Speed) + t(Axis::ClubSpeed);
-        let hub = 6.0 * person(Person::Hub) + t(Axis::HubHeight);
-        let lost = 3.5 * person(Person::Radius) + t(Axis::RadiusLost);
-        let bounce = USUAL_BOUNCE
-            + 2.3 * person(Person::Bounce)
-            + t(Axis::Bounce)
-            + BOUNCE_SHOWN * (loft_moved + attack - attack0);
-        let grass = (USUAL_GRASS + t(Axis::GrassTolerance)).max(0.2);
-        let strike_up = t(Axis::StrikeUp) + if m.teed { 2.5 * own(6) } else { 0.0 };
-        // Height of the arc's bottom.
-        let curve = r / sin_plane;
-        let raw = t(Axis::ArcHeight)
-            + c.hub_to_height * t(Axis::HubHeight)
-            + c.radius_to_height * t(Axis::RadiusLost);
-        let best = self.best_height(s * INCH, loft, curve, grass);
-        let called_for = self.usual_height - best;
-        let instinct = (c.regulation.0 + c.regulation.1 * person(Person::Regulation))
-            .clamp(0.1, 0.9)
-            * if m.teed { 0.7 } else { 1.0 };
-        let height = best
-            + m.height_bias_mm as f32
-            + m.height_psd as f32 * mixed(Person::Height)
-            + (1.0 - instinct) * raw
-            + (1.0 - STEERED_AWAY * instinct) * called_for;
-        // Spreads from shot to shot.
-        let spread = |base: f64, which: Person, axis: Axis, factor: f32| {
-            let own = base as f32 * (0.18 * person(which)).exp();
-            own.hypot(factor * t(axis))
-        };
-        let sh_factor = if m.teed { 1.3 } else { 1.0 };
-        let own_sh =
-            spread(m.height_ssd, Person::HeightSpread, Axis::ArcHeightSpread, sh_factor);
-        let height_spread = with_rescue(own_sh, instinct * raw, called_for, c.rescue);
-        let edge = height + (s * INCH).powi(2) / (2.0 * curve);
-        let chance = |which: Person, axis: Axis| {
-            let u = normal.below(person(which));
-            if u < t(axis) || person(which) > OFF_BY_CHANCE { 1.0 } else { 0.0 }
-        };
-        let mut a = [0.0; AXES];
-        let mut put = |axis: Axis, value: f32| a[axis as usize] = value;
-        put(Axis::LowPoint, s);
-        put(Axis::ArcHeight, height);
-        put(Axis::HubHeight, hub);
-        put(Axis::RadiusLost, lost);
-        put(Axis::SwingDirection, swing);
-        put(Axis::FaceAngle, face);
-        put(Axis::DynamicLoft, loft_moved);
-        put(Axis::StrikeAcross, across);
-        put(Axis::StrikeUp, strike_up);
-        put(Axis::Plane, tilt);
-        put(Axis::ClubSpeed, speed);
-        put(Axis::Aim, 1.8 * person(Person::Aim) + t(Axis::Aim));
-        put(Axis::LieAtImpact, lie);
-        put(Axis::Bounce, bounce);
-        put(Axis::GrassTolerance, grass);
-        put(Axis::SpinLoft, t(Axis::SpinLoft));
-        let ss = spread(m.low_point_ssd, Person::LowPointSpread, Axis::LowPointSpread, 1.0);
-        put(Axis::LowPointSpread, ss);
-        put(Axis::ArcHeightSpread, height_spread);
-        let sw = spread(m.swing_ssd, Person::SwingSpread, Axis::SwingDirectionSpread, 1.0);
-        put(Axis::SwingDirectionSpread, sw);
-        let sf = spread(m.face_ssd, Person::FaceSpread, Axis::FaceAngleSpread, 1.0);
-        put(Axis::FaceAngleSpread, sf);
-        let st = spread(m.strike_ssd, Person::AcrossSpread, Axis::StrikeAcrossSpread, 1.0);
-        put(Axis::StrikeAcrossSpread, st);
-        let sv = spread(m.speed_ssd, Person::SpeedSpread, Axis::ClubSpeedSpread, 1.0);
-        put(Axis::ClubSpeedSpread, sv);
-        put(Axis::FrictionLost, chance(Person::Friction, Axis::FrictionLost));
-        put(Axis::Response, chance(Person::Response, Axis::Response));
-        put(Axis::AttackAngle, attack);
-        put(Axis::ClubPath, path);
-        put(Axis::FaceToPath, face - path);
-        put(Axis::EdgeAtBall, edge);
-        put(Axis::SpinLoftDelivered, loft - attack + t(Axis::SpinLoft) - (loft0 - attack0));
-        put(Axis::DeliveredLoft, loft);
-        put(Axis::OwnHeightSpread, own_sh);
-        put(Axis::OnTheNeck, normal.below((-neck(m) - across) / st));
-        let (sin_l, cos_l) = (loft * DEGREE).sin_cos();
-        if m.teed {
-            let up = (m.tee_mm as f32 + BALL * (1.0 - sin_l) - edge) / cos_l - FACE_MIDDLE;
-            put(Axis::StrikeUpDelivered, up + strike_up);
-            put(Axis::TurfBefore, 0.0);
-        } else {
-            let (sin_0, cos_0) = (loft0 * DEGREE).sin_cos();
-            let up = (BALL * (1.0 - sin_l) - edge) / cos_l;
-            put(Axis::StrikeUpDelivered, up - BALL * (1.0 - sin_0) / cos_0);
-            let free = if bounce < 2.0 { grass.min(0.5) } else { grass };
-            let deep = (s * INCH + 23.0).max(0.0).powi(2) / (2.0 * curve) + free;
-            let share = normal.below((-deep - height) / height_spread.hypot(1.5));
-            put(Axis::TurfBefore, share);
-        }
-        a
+        making.arc();
+        making.face();
+        making.body();
+        making.spreads();
+        making.height();
+        making.strike();
+        making.axes
     }
 
     /// The height of the arc's bottom that suits a low point, mm: the middle of the strike window
@@ -372,6 +259,235 @@ impl GroupTables {
         let upper = clean - (s - contact).powi(2) / (2.0 * curve);
         let lower = -grass - (s - contact + 6.0).max(0.0).powi(2) / (2.0 * curve);
         lower + 0.5 * (upper - lower).min(WINDOW)
+    }
+}
+
+/// A golfer's axes in the making: each step fills in what the steps before it allow.
+struct Making<'a> {
+    tables: &'a GroupTables,
+    golfer: &'a Golfer<'a>,
+    normal: &'a Normal,
+    usual: bool,
+    shifts: Axes,
+    axes: Axes,
+}
+
+impl Making<'_> {
+    fn shift(&self, axis: Axis) -> f32 {
+        self.shifts[axis as usize]
+    }
+
+    fn get(&self, axis: Axis) -> f32 {
+        self.axes[axis as usize]
+    }
+
+    fn put(&mut self, axis: Axis, value: f32) {
+        self.axes[axis as usize] = value;
+    }
+
+    fn person(&self, which: Person) -> f32 {
+        self.golfer.deviation(which)
+    }
+
+    /// The club's own part of a deviation.
+    fn own(&self, dimension: usize) -> f32 {
+        if self.usual {
+            return 0.0;
+        }
+        let key = mix(self.golfer.seed, self.tables.own_keys[dimension]);
+        self.normal.score(key, self.golfer.index)
+    }
+
+    /// A deviation, shared over clubs for the most part.
+    fn mixed(&self, which: Person) -> f32 {
+        SHARED * self.person(which) + CLUBS_OWN * self.own(which as usize)
+    }
+
+    /// Where the arc bottoms out, and the path and attack that follow from it exactly.
+    fn arc(&mut self) {
+        let (t, m) = (self.tables, &self.tables.model);
+        let s0 = m.low_point_in as f32;
+        let s =
+            s0 + m.low_point_psd as f32 * self.mixed(Person::LowPoint) + self.shift(Axis::LowPoint);
+        let tilt = 2.0 * self.person(Person::Plane) + self.shift(Axis::Plane);
+        let (sin, cos) = (t.plane + tilt * DEGREE).sin_cos();
+        let per_inch = INCH / t.radius / DEGREE;
+        let swing = m.swing_deg as f32
+            + m.swing_psd as f32 * self.mixed(Person::Swing)
+            + self.shift(Axis::SwingDirection)
+            - reaimed(t.settings.reaim, (s - s0) * per_inch * t.plane.cos());
+        self.put(Axis::LowPoint, s);
+        self.put(Axis::Plane, tilt);
+        self.put(Axis::SwingDirection, swing);
+        self.put(Axis::ClubPath, swing + s * per_inch * cos);
+        self.put(Axis::AttackAngle, -s * per_inch * sin);
+    }
+
+    /// Lie, loft and face: a wrong lie turns the face, and the face follows most of a turn of the
+    /// path that the low point made.
+    fn face(&mut self) {
+        let (t, m) = (self.tables, &self.tables.model);
+        let lie = 1.1 * self.person(Person::Lie) + self.shift(Axis::LieAtImpact);
+        let moved = m.loft_psd as f32 * self.mixed(Person::Loft) + self.shift(Axis::DynamicLoft);
+        let loft0 = (m.static_loft_deg + m.loft_off_deg) as f32;
+        let loft = (loft0 + moved).clamp(5.0, 65.0);
+        let per_inch = INCH / t.radius / DEGREE;
+        let (path, attack) = (self.get(Axis::ClubPath), self.get(Axis::AttackAngle));
+        let s0 = m.low_point_in as f32;
+        let turned = path - self.get(Axis::SwingDirection) - s0 * per_inch * t.plane.cos();
+        let face = m.face_deg as f32
+            + m.face_psd as f32 * self.mixed(Person::Face)
+            + FACE_WITH_SWING * m.swing_psd as f32 * self.mixed(Person::Swing)
+            + self.shift(Axis::FaceAngle)
+            + LIE_FELT * lie_push(loft, lie)
+            + t.settings.face_follows * (1.0 - t.settings.reaim) * turned;
+        let attack0 = -s0 * per_inch * t.plane.sin();
+        self.put(Axis::LieAtImpact, lie);
+        self.put(Axis::DynamicLoft, moved);
+        self.put(Axis::DeliveredLoft, loft);
+        self.put(Axis::FaceAngle, face);
+        self.put(Axis::FaceToPath, face - path);
+        self.put(Axis::SpinLoft, self.shift(Axis::SpinLoft));
+        let spin_loft = loft - attack + self.shift(Axis::SpinLoft) - (loft0 - attack0);
+        self.put(Axis::SpinLoftDelivered, spin_loft);
+        let bounce = USUAL_BOUNCE
+            + 2.3 * self.person(Person::Bounce)
+            + self.shift(Axis::Bounce)
+            + BOUNCE_SHOWN * (moved + attack - attack0);
+        self.put(Axis::Bounce, bounce);
+    }
+
+    /// What stands by itself: hub, radius, aim, speed, place across the face, grass, ball.
+    fn body(&mut self) {
+        let m = &self.tables.model;
+        self.put(
+            Axis::StrikeAcross,
+            m.strike_mm as f32
+                + m.strike_psd as f32 * self.mixed(Person::Across)
+                + self.shift(Axis::StrikeAcross),
+        );
+        self.put(
+            Axis::ClubSpeed,
+            m.speed_psd as f32 * self.person(Person::Speed) + self.shift(Axis::ClubSpeed),
+        );
+        let hub = 6.0 * self.person(Person::Hub) + self.shift(Axis::HubHeight);
+        self.put(Axis::HubHeight, hub);
+        let lost = 3.5 * self.person(Person::Radius) + self.shift(Axis::RadiusLost);
+        self.put(Axis::RadiusLost, lost);
+        self.put(
+            Axis::Aim,
+            1.8 * self.person(Person::Aim) + self.shift(Axis::Aim),
+        );
+        let grass = (USUAL_GRASS + self.shift(Axis::GrassTolerance)).max(0.2);
+        self.put(Axis::GrassTolerance, grass);
+        let strike_up = self.shift(Axis::StrikeUp) + if m.teed { 2.5 * self.own(6) } else { 0.0 };
+        self.put(Axis::StrikeUp, strike_up);
+        for (axis, which) in [
+            (Axis::FrictionLost, Person::Friction),
+            (Axis::Response, Person::Response),
+        ] {
+            let score = self.person(which);
+            let off = self.normal.below(score) < self.shift(axis) || score > OFF_BY_CHANCE;
+            self.put(axis, if off { 1.0 } else { 0.0 });
+        }
+    }
+
+    fn spreads(&mut self) {
+        let m = &self.tables.model;
+        let height_factor = if m.teed { 1.3 } else { 1.0 };
+        for (axis, base, which, factor) in [
+            (
+                Axis::LowPointSpread,
+                m.low_point_ssd,
+                Person::LowPointSpread,
+                1.0,
+            ),
+            (
+                Axis::ArcHeightSpread,
+                m.height_ssd,
+                Person::HeightSpread,
+                height_factor,
+            ),
+            (
+                Axis::SwingDirectionSpread,
+                m.swing_ssd,
+                Person::SwingSpread,
+                1.0,
+            ),
+            (Axis::FaceAngleSpread, m.face_ssd, Person::FaceSpread, 1.0),
+            (
+                Axis::StrikeAcrossSpread,
+                m.strike_ssd,
+                Person::AcrossSpread,
+                1.0,
+            ),
+            (Axis::ClubSpeedSpread, m.speed_ssd, Person::SpeedSpread, 1.0),
+        ] {
+            let own = base as f32 * (0.18 * self.person(which)).exp();
+            let added = factor * self.shift(axis);
+            self.put(axis, (own * own + added * added).sqrt());
+        }
+        self.put(Axis::OwnHeightSpread, self.get(Axis::ArcHeightSpread));
+    }
+
+    /// Height of the arc's bottom: instinct steers it towards what suits the low point and takes
+    /// out much of what raised or dropped it; the rescue comes back as spread.
+    fn height(&mut self) {
+        let (t, m, c) = (self.tables, &self.tables.model, &self.tables.settings);
+        let tilt = self.get(Axis::Plane);
+        let curve = t.radius / (t.plane + tilt * DEGREE).sin();
+        let s = self.get(Axis::LowPoint) * INCH;
+        let raw = self.shift(Axis::ArcHeight)
+            + c.hub_to_height * self.shift(Axis::HubHeight)
+            + c.radius_to_height * self.shift(Axis::RadiusLost);
+        let grass = self.get(Axis::GrassTolerance);
+        let best = t.best_height(s, self.get(Axis::DeliveredLoft), curve, grass);
+        let called_for = t.usual_height - best;
+        let instinct = (c.regulation.0 + c.regulation.1 * self.person(Person::Regulation))
+            .clamp(0.1, 0.9)
+            * if m.teed { 0.7 } else { 1.0 };
+        let height = best
+            + m.height_bias_mm as f32
+            + m.height_psd as f32 * self.mixed(Person::Height)
+            + (1.0 - instinct) * raw
+            + (1.0 - STEERED_AWAY * instinct) * called_for;
+        let own = self.get(Axis::OwnHeightSpread);
+        self.put(Axis::ArcHeight, height);
+        self.put(
+            Axis::ArcHeightSpread,
+            with_rescue(own, instinct * raw, called_for, c.rescue),
+        );
+        self.put(Axis::EdgeAtBall, height + s * s / (2.0 * curve));
+    }
+
+    /// Where on the face and through how much turf.
+    fn strike(&mut self) {
+        let (t, m) = (self.tables, &self.tables.model);
+        let across = self.get(Axis::StrikeAcross);
+        let neck = (-neck(m) - across) / self.get(Axis::StrikeAcrossSpread);
+        self.put(Axis::OnTheNeck, self.normal.below(neck));
+        let (sin, cos) = (self.get(Axis::DeliveredLoft) * DEGREE).sin_cos();
+        let edge = self.get(Axis::EdgeAtBall);
+        if m.teed {
+            let up = (m.tee_mm as f32 + BALL * (1.0 - sin) - edge) / cos - FACE_MIDDLE;
+            self.put(Axis::StrikeUpDelivered, up + self.get(Axis::StrikeUp));
+            return;
+        }
+        let loft0 = ((m.static_loft_deg + m.loft_off_deg) as f32 * DEGREE).sin_cos();
+        let up = (BALL * (1.0 - sin) - edge) / cos - BALL * (1.0 - loft0.0) / loft0.1;
+        self.put(Axis::StrikeUpDelivered, up);
+        let grass = self.get(Axis::GrassTolerance);
+        let free = if self.get(Axis::Bounce) < 2.0 {
+            grass.min(0.5)
+        } else {
+            grass
+        };
+        let curve = t.radius / (t.plane + self.get(Axis::Plane) * DEGREE).sin();
+        let reach = (self.get(Axis::LowPoint) * INCH + 23.0).max(0.0);
+        let deep = reach * reach / (2.0 * curve) + free;
+        let spread = self.get(Axis::ArcHeightSpread);
+        let share = (-deep - self.get(Axis::ArcHeight)) / (spread * spread + 2.25).sqrt();
+        self.put(Axis::TurfBefore, self.normal.below(share));
     }
 }
 
@@ -397,7 +513,7 @@ fn together(x: f32, y: f32, p: f32) -> f32 {
     if small <= 0.0 {
         large
     } else if p >= 2.0 {
-        large.hypot(small)
+        (large * large + small * small).sqrt()
     } else {
         large * (1.0 + (small / large).powf(p)).powf(1.0 / p)
     }

@@ -34,14 +34,23 @@ pub(super) const PRACTICE_HELPS: (f64, f64) = (0.6, 0.25);
 pub(super) const HINT: f64 = 1.386_294_361_119_890_6;
 
 /// The rate at which a symptom shows, from the rows of one golfer; between 0 and 1.
-pub(super) fn shows(seen: &Seen, rates: &[f32], axes: &[f32], usual: &Axes, normal: &Normal) -> f32 {
+pub(super) fn shows(
+    seen: &Seen,
+    rates: &[f32],
+    axes: &[f32],
+    usual: &Axes,
+    normal: &Normal,
+) -> f32 {
     raw(seen, rates, axes, usual, normal).clamp(0.0, 1.0)
 }
 
 fn raw(seen: &Seen, rates: &[f32], axes: &[f32], usual: &Axes, normal: &Normal) -> f32 {
     let rate = |event: Event| rates.get(event as usize).copied().unwrap_or(0.0);
     let sum = |terms: &[(Event, f64)]| -> f32 {
-        terms.iter().map(|&(event, weight)| weight as f32 * rate(event)).sum()
+        terms
+            .iter()
+            .map(|&(event, weight)| weight as f32 * rate(event))
+            .sum()
     };
     match seen {
         Seen::Events(terms) => sum(terms),
@@ -51,9 +60,19 @@ fn raw(seen: &Seen, rates: &[f32], axes: &[f32], usual: &Axes, normal: &Normal) 
             a.max(b) - 3.0 * a.min(b)
         }
         Seen::More(a, b) => sum(a) - sum(b),
-        Seen::Beyond { axis, above, limit, blur, relative } => {
+        Seen::Beyond {
+            axis,
+            above,
+            limit,
+            blur,
+            relative,
+        } => {
             let at = *axis as usize;
-            let from = if *relative { usual.get(at).copied().unwrap_or(0.0) } else { 0.0 };
+            let from = if *relative {
+                usual.get(at).copied().unwrap_or(0.0)
+            } else {
+                0.0
+            };
             let over = axes.get(at).copied().unwrap_or(0.0) - from - *limit as f32;
             let over = if *above { over } else { -over };
             normal.below(over / (*blur as f32).max(1e-3))
@@ -77,7 +96,9 @@ impl Mention {
     /// The curve of a symptom, set on the rates of golfers with nothing at work.
     pub(super) fn new(symptom: &SymptomModel, settings: &Settings, calm: &[f32]) -> Self {
         let trust = trusted(symptom.trust);
-        let floor = (settings.floor * settings.usual_scale * symptom.usual).max(LEAST).min(trust);
+        let floor = (settings.floor * settings.usual_scale * symptom.usual)
+            .max(LEAST)
+            .min(trust);
         let usual = f64::from(calm.iter().sum::<f32>()) / calm.len().max(1) as f64;
         let least = if symptom.disaster { 0.06 } else { 0.15 };
         let (mut low, mut high) = ((1.3 * usual).max(least), (2.6 * usual).max(least));
@@ -109,7 +130,9 @@ impl Mention {
         }
         let half = (0.5 * (low + high)).min(0.65);
         Self {
-            table: (0..=STEPS + 1).map(|i| curve(i as f64 / STEPS as f64, half) as f32).collect(),
+            table: (0..=STEPS + 1)
+                .map(|i| curve(i as f64 / STEPS as f64, half) as f32)
+                .collect(),
         }
     }
 
@@ -189,10 +212,17 @@ fn for_members(population: &Population, cause: CauseId, act: impl FnMut(usize)) 
 /// The chance that a check is answered yes by a golfer with these causes. With several causes the
 /// yeses add up as a noisy-OR over the base share; a cause that makes a yes rarer multiplies.
 pub(super) fn says_yes(check: &CheckModel, has: impl Fn(CauseId) -> bool) -> f64 {
-    let raisers = check.tells.iter().filter(|(_, with, without)| with >= without);
+    let raisers = check
+        .tells
+        .iter()
+        .filter(|(_, with, without)| with >= without);
     let base = {
-        let (sum, n) =
-            check.tells.iter().fold((0.0, 0.0), |(s, n), &(_, _, without)| (s + without, n + 1.0));
+        let (sum, n) = check
+            .tells
+            .iter()
+            .fold((0.0, 0.0), |(s, n), &(_, _, without)| {
+                (s + without, n + 1.0)
+            });
         if n > 0.0 { sum / n } else { 0.5 }
     };
     let mut no = 1.0 - base;
@@ -202,7 +232,11 @@ pub(super) fn says_yes(check: &CheckModel, has: impl Fn(CauseId) -> bool) -> f64
         }
     }
     let mut yes = 1.0 - no;
-    for &(cause, with, without) in check.tells.iter().filter(|(_, with, without)| with < without) {
+    for &(cause, with, without) in check
+        .tells
+        .iter()
+        .filter(|(_, with, without)| with < without)
+    {
         if has(cause) {
             yes *= with / without;
         }
@@ -239,12 +273,16 @@ pub(super) struct Rows {
 impl Rows {
     /// The axes of a golfer.
     pub(super) fn axes_of(&self, index: usize) -> &[f32] {
-        self.axes.get(index * AXES..(index + 1) * AXES).unwrap_or(&[])
+        self.axes
+            .get(index * AXES..(index + 1) * AXES)
+            .unwrap_or(&[])
     }
 
     /// The rates of a golfer.
     pub(super) fn rates_of(&self, index: usize) -> &[f32] {
-        self.rates.get(index * EVENTS..(index + 1) * EVENTS).unwrap_or(&[])
+        self.rates
+            .get(index * EVENTS..(index + 1) * EVENTS)
+            .unwrap_or(&[])
     }
 
     /// One axis, golfer by golfer.

@@ -59,7 +59,11 @@ impl Normal {
         let scores = (0..count)
             .map(|i| score_at((i as f64 + 0.5) / count as f64) as f32)
             .collect();
-        Self { below, scores, bits }
+        Self {
+            below,
+            scores,
+            bits,
+        }
     }
 
     /// How many bits a position has.
@@ -152,8 +156,12 @@ mod tests {
         // Standard normal table (common practice): Phi(1) .841344746, Phi(1.96) .975002105,
         // Phi(-3) .001349898.
         let normal = Normal::new(12);
-        for (x, p) in [(0.0, 0.5), (1.0, 0.841_344_746), (1.96, 0.975_002_105), (-3.0, 0.001_349_898)]
-        {
+        for (x, p) in [
+            (0.0, 0.5),
+            (1.0, 0.841_344_746),
+            (1.96, 0.975_002_105),
+            (-3.0, 0.001_349_898),
+        ] {
             assert!((share_below(x) - p).abs() < 1e-9);
             assert!((f64::from(normal.below(x as f32)) - p).abs() < 2e-6);
             assert!((score_at(p) - x).abs() < 1e-6);
@@ -161,6 +169,9 @@ mod tests {
         let scores: Vec<f64> = (0..4096).map(|i| f64::from(normal.score(9, i))).collect();
         let mean = scores.iter().sum::<f64>() / 4096.0;
         let square = scores.iter().map(|x| x * x).sum::<f64>() / 4096.0;
-        assert!(mean.abs() < 1e-6 && (square - 1.0).abs() < 2e-3, "{mean} {square}");
+        assert!(
+            mean.abs() < 1e-6 && (square - 1.0).abs() < 2e-3,
+            "{mean} {square}"
+        );
     }
 }

@@ -57,7 +57,10 @@ const FLIES: f32 = 0.27;
 /// The rates of a golfer with these axes.
 pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates {
     let swing = Swing::new(tables, axes);
-    let mut sums = Sums { rates: [0.0; EVENTS], moments: [0.0; 6] };
+    let mut sums = Sums {
+        rates: [0.0; EVENTS],
+        moments: [0.0; 6],
+    };
     let tail = tables.model.tail_share as f32;
     for z in &CORE {
         swing.add(&mut sums, z, (1.0 - tail) / CORE.len() as f32, 1.0, normal);
@@ -95,8 +98,8 @@ struct Swing<'a> {
     low_spread: f32,
     height: f32,
     height_spread: f32,
-    swing: f32,
-    swing_spread: f32,
+    direction: f32,
+    direction_spread: f32,
     face: f32,
     face_own_spread: f32,
     face_per_low: f32,
@@ -157,7 +160,11 @@ impl<'a> Swing<'a> {
         let bounce = at(Axis::Bounce);
         // Digging and skidding set in smoothly about 2 and 12 deg of effective bounce.
         let soft = |x: f32| 1.0 / (1.0 + (-1.702 * x).exp());
-        let digs = if m.teed { 0.0 } else { soft((2.0 - bounce) / 0.8) };
+        let digs = if m.teed {
+            0.0
+        } else {
+            soft((2.0 - bounce) / 0.8)
+        };
         let grass = at(Axis::GrassTolerance);
         let (gear_tilt, gear_start) = if m.teed {
             (-0.45, 0.09)
@@ -173,8 +180,8 @@ impl<'a> Swing<'a> {
             low_spread: at(Axis::LowPointSpread) * INCH,
             height: at(Axis::ArcHeight),
             height_spread: at(Axis::ArcHeightSpread).max(0.2),
-            swing: at(Axis::SwingDirection),
-            swing_spread,
+            direction: at(Axis::SwingDirection),
+            direction_spread: swing_spread,
             face: at(Axis::FaceAngle),
             face_own_spread: face_own.max(1.0).sqrt(),
             face_per_low: 0.9 * plane0.cos() / radius / DEGREE,
@@ -190,7 +197,11 @@ impl<'a> Swing<'a> {
             path_per_mm: cos_plane / radius / DEGREE,
             grass: grass + digs * (grass.min(0.5) - grass),
             dig: 1.0 - 0.75 * digs,
-            skid: if m.teed { 0.0 } else { SKID * soft(bounce - 12.0) },
+            skid: if m.teed {
+                0.0
+            } else {
+                SKID * soft(bounce - 12.0)
+            },
             stuck: soft((3.5 - bounce) / 0.8),
             spin_loft: at(Axis::SpinLoft),
             strike_up: at(Axis::StrikeUp),
@@ -214,9 +225,16 @@ impl<'a> Swing<'a> {
         let (sin, cos) = {
             // Small turn of the loft: exact to third order.
             let (st, ct) = (turn - turn.powi(3) / 6.0, 1.0 - 0.5 * turn * turn);
-            (self.loft.0 * ct + self.loft.1 * st, self.loft.1 * ct - self.loft.0 * st)
+            (
+                self.loft.0 * ct + self.loft.1 * st,
+                self.loft.1 * ct - self.loft.0 * st,
+            )
         };
-        let lift = if factor > 1.0 { POOR_LIFT * self.m.height_ssd as f32 } else { 0.0 };
+        let lift = if factor > 1.0 {
+            POOR_LIFT * self.m.height_ssd as f32
+        } else {
+            0.0
+        };
         let heights = Heights {
             normal,
             mean: self.height + lift,
@@ -233,14 +251,14 @@ impl<'a> Swing<'a> {
             spread: self.height_spread * factor,
         };
         let strike = if self.m.teed {
-            self.from_tee(sums, &node, &heights)
+            self.off_tee(sums, &node, &heights)
         } else {
-            self.from_turf(sums, &node, &heights)
+            self.off_turf(sums, &node, &heights)
         };
         let across = self.across + self.across_spread * z[3] * root;
-        let swing_moved = self.swing_spread * z[2];
+        let swing_moved = self.direction_spread * z[2];
         let face = self.face + FACE_WITH_SWING * swing_moved + self.face_per_low * low_moved;
-        let path = self.swing + swing_moved + s * self.path_per_mm;
+        let path = self.direction + swing_moved + s * self.path_per_mm;
         self.flight(sums, &node, &strike, across, face, path, normal);
     }
 }
@@ -285,7 +303,7 @@ impl Swing<'_> {
         height
     }
 
-    fn from_turf(&self, sums: &mut Sums, n: &Node, h: &Heights<'_>) -> Strike {
+    fn off_turf(&self, sums: &mut Sums, n: &Node, h: &Heights<'_>) -> Strike {
         let (w, s, bend) = (n.weight, n.s, self.bend);
         // Limits of height, mm.
         let contact = -BALL * n.cos / (1.0 + n.sin);
@@ -296,13 +314,17 @@ impl Swing<'_> {
         let h_top = BALL - (BALL + s).powi(2) * bend;
         let h_clean = edge_at(clean_edge);
         let h_blade = edge_at(blade_edge);
-        let h_heavy = self.turf_limit(n, contact, self.heavy_from * self.dig).min(h_top);
-        let h_fat = self.turf_limit(n, contact, self.fat_from * self.dig).min(h_heavy);
+        let h_heavy = self
+            .turf_limit(n, contact, self.heavy_from * self.dig)
+            .min(h_top);
+        let h_fat = self
+            .turf_limit(n, contact, self.fat_from * self.dig)
+            .min(h_heavy);
         let h_cut = self.turf_limit(n, contact, 10.0).min(h_top);
         // Slices.
         let (b_whiff, b_top) = (h.below(h_whiff), h.below(h_top));
         let b_heavy = h.below(h_heavy);
-        let b_clean = h.below(h_clean).clamp(b_heavy, b_top);
+        let b_clean = h.below(h_clean).max(b_heavy).min(b_top);
         let b_fat = h.below(h_fat);
         let skidded = self.skid * b_heavy;
         let (whiff, topped) = (1.0 - b_whiff, b_whiff - b_top);
@@ -310,7 +332,7 @@ impl Swing<'_> {
         let heavy = (b_heavy - b_fat) * (1.0 - self.skid);
         let clean = b_clean - b_heavy;
         let thin = b_top - b_clean + skidded;
-        let bladed = b_top - h.below(h_blade).clamp(b_heavy, b_top)
+        let bladed = b_top - h.below(h_blade).max(b_heavy).min(b_top)
             + if n.loft > 38.0 { skidded } else { 0.0 };
         sums.add(Event::Whiff, w * whiff);
         sums.add(Event::Topped, w * topped);
@@ -321,7 +343,10 @@ impl Swing<'_> {
         sums.add(Event::Bladed, w * bladed);
         sums.add(Event::TurfBefore, w * h.below(h_cut));
         let b_mat = h.below(self.turf_limit(n, contact, 75.0).min(h_heavy));
-        sums.add(Event::HiddenByMat, w * (b_heavy - b_mat) * (1.0 - self.skid));
+        sums.add(
+            Event::HiddenByMat,
+            w * (b_heavy - b_mat) * (1.0 - self.skid),
+        );
         sums.add(
             Event::Skidded,
             w * if self.skid > 1e-4 {
@@ -332,12 +357,22 @@ impl Swing<'_> {
         );
         let deep = h.below(-12.0);
         let heavies = fat + heavy;
-        sums.add(Event::Stuck, w * (deep + self.stuck * (heavies - deep).max(0.0)));
-        let peg = h.below(edge_at(clean_edge + 12.0))
-            - h.below(edge_at(clean_edge - 8.0).max(-14.0));
+        sums.add(
+            Event::Stuck,
+            w * (deep + self.stuck * (heavies - deep).max(0.0)),
+        );
+        let peg =
+            h.below(edge_at(clean_edge + 12.0)) - h.below(edge_at(clean_edge - 8.0).max(-14.0));
         sums.add(Event::CleanOffTee, w * peg.max(0.0));
         self.marks(sums, n, h, [h_heavy, h_clean, h_top], heavies);
-        let class = Classes { whiff, topped, fat, heavy, thin, bladed };
+        let class = Classes {
+            whiff,
+            topped,
+            fat,
+            heavy,
+            thin,
+            bladed,
+        };
         // Height of contact against the usual, linear in the height of the arc.
         let zero = (blade_edge - (contact - s).powi(2) * bend) / n.cos
             - self.m.strike_up_usual as f32
@@ -346,11 +381,14 @@ impl Swing<'_> {
         sums.add(Event::HighFace, w * h.below((zero - band) * n.cos));
         sums.add(Event::LowFace, w * (1.0 - h.below((zero + band) * n.cos)));
         self.launches(sums, n, h, &class, zero, h_clean.min(h_top));
-        self.carries(sums, w, &class, clean);
-        Strike { clean, airborne: 1.0 - whiff - topped }
+        Self::carries(sums, w, &class, clean);
+        Strike {
+            clean,
+            airborne: 1.0 - whiff - topped,
+        }
     }
 
-    fn from_tee(&self, sums: &mut Sums, n: &Node, h: &Heights<'_>) -> Strike {
+    fn off_tee(&self, sums: &mut Sums, n: &Node, h: &Heights<'_>) -> Strike {
         let (w, s, bend) = (n.weight, n.s, self.bend);
         let tee = self.m.tee_mm as f32;
         // The ball stands about 12 mm inside the arc when it is met.
@@ -362,14 +400,14 @@ impl Swing<'_> {
         let h_top = tee + 0.9 * BALL - curve;
         let h_ground = -1.0 - (s + 20.0).max(0.0).powi(2) * bend;
         let h_thin = up_at(-15.0).min(h_top);
-        let h_sky = up_at(20.0).clamp(h_ground.min(h_thin), h_thin);
+        let h_sky = up_at(20.0).max(h_ground.min(h_thin)).min(h_thin);
         let (b_whiff, b_top) = (h.below(h_whiff), h.below(h_top));
         let b_ground = h.below(h_ground);
         let b_thin = h.below(h_thin).max(b_ground);
-        let b_sky = h.below(h_sky).clamp(b_ground, b_thin);
+        let b_sky = h.below(h_sky).max(b_ground).min(b_thin);
         let (whiff, topped) = (1.0 - b_whiff, b_whiff - b_top);
         let thin = b_top - b_thin;
-        let bladed = b_top - h.below(up_at(-25.0)).clamp(b_thin, b_top);
+        let bladed = b_top - h.below(up_at(-25.0)).max(b_thin).min(b_top);
         let sky = b_sky - b_ground;
         let clean = b_thin - b_sky;
         let fat = h.below(h_ground.min(-7.0));
@@ -392,10 +430,20 @@ impl Swing<'_> {
         let middle = self.m.strike_up_usual as f32;
         sums.add(Event::HighFace, w * h.below(up_at(middle + band)));
         sums.add(Event::LowFace, w * (1.0 - h.below(up_at(middle - band))));
-        let class = Classes { whiff, topped, fat: fat + sky, heavy, thin, bladed };
+        let class = Classes {
+            whiff,
+            topped,
+            fat: fat + sky,
+            heavy,
+            thin,
+            bladed,
+        };
         self.launches(sums, n, h, &class, zero - middle, h_thin);
-        self.carries(sums, w, &class, clean);
-        Strike { clean, airborne: 1.0 - whiff - topped }
+        Self::carries(sums, w, &class, clean);
+        Strike {
+            clean,
+            airborne: 1.0 - whiff - topped,
+        }
     }
 
     /// Where turf marks start. A heavy strike cuts from where the undisturbed arc goes under the
@@ -412,9 +460,10 @@ impl Swing<'_> {
         let (mut ahead, mut far_ahead, mut deep_after, mut shallow) = (0.0, 0.0, 0.0, 0.0);
         let kick = self.m.kick_deg as f32;
         let zero = s * s * bend;
-        for (from, to, kick) in
-            [(h_before, h_clean.min(h_top), kick), (h_clean.max(h_before), h_top, 0.4 * kick)]
-        {
+        for (from, to, kick) in [
+            (h_before, h_clean.min(h_top), kick),
+            (h_clean.max(h_before), h_top, 0.4 * kick),
+        ] {
             if to <= from {
                 continue;
             }
@@ -423,14 +472,18 @@ impl Swing<'_> {
                 continue;
             }
             let (b_from, b_to) = (h.below(from), h.below(to));
-            let under = |height: f32| h.below(height - zero).clamp(b_from, b_to) - b_from;
+            let under = |height: f32| h.below(height - zero).max(b_from).min(b_to) - b_from;
             let deepest = slope * slope / (4.0 * bend);
             let starts_by = |x: f32| {
-                if 2.0 * bend * x >= slope { deepest } else { x * slope - x * x * bend }
+                if 2.0 * bend * x >= slope {
+                    deepest
+                } else {
+                    x * slope - x * x * bend
+                }
             };
             let seen = under(deepest - 2.0);
             let by_level = under(starts_by(12.0) - 1.5).min(seen);
-            let by_ahead = under(starts_by(110.0) - 1.5).clamp(by_level, seen);
+            let by_ahead = under(starts_by(110.0) - 1.5).max(by_level).min(seen);
             level_too += by_level;
             ahead += by_ahead - by_level;
             far_ahead += seen - by_ahead;
@@ -512,7 +565,10 @@ impl Swing<'_> {
         let with_low = soft((spin + more - 0.28) / 0.06);
         let share = much + (with_low - much) * low_face;
         sums.add(Event::Balloons, w * share * between);
-        sums.add(Event::Dives, w * soft((-0.3 - spin) / 0.06) * lower_than(-3.0));
+        sums.add(
+            Event::Dives,
+            w * soft((-0.3 - spin) / 0.06) * lower_than(-3.0),
+        );
         let up = ((zero - h.mean / n.cos).clamp(-10.0, 14.0)) * per_mm;
         sums.moment(0, w, base + up);
         sums.moments[1] += w * (per_mm * (n.spread / n.cos).min(8.0)).powi(2);
@@ -520,7 +576,7 @@ impl Swing<'_> {
 
     /// Carry against a solid strike, by class of strike; what the place across the face costs is
     /// added at the end.
-    fn carries(&self, sums: &mut Sums, w: f32, class: &Classes, clean: f32) {
+    fn carries(sums: &mut Sums, w: f32, class: &Classes, clean: f32) {
         let thin_only = (class.thin - class.bladed).max(0.0);
         for (share, carry) in [
             (class.fat, 0.5),
@@ -561,11 +617,12 @@ impl Swing<'_> {
             sin_spin,
             per_tilt: CURVE * self.speed.clamp(0.7, 1.1),
             gear: self.gear_tilt * across,
-            start_off: self.gear_start * across + if self.gear_start < 0.01 {
-                0.12 * (across - 14.0).max(0.0)
-            } else {
-                0.0
-            },
+            start_off: self.gear_start * across
+                + if self.gear_start < 0.01 {
+                    0.12 * (across - 14.0).max(0.0)
+                } else {
+                    0.0
+                },
         };
         let air = n.weight * strike.airborne;
         let start = |limit: f32| f.face_for_start(limit);
@@ -573,8 +630,13 @@ impl Swing<'_> {
         let above = |face: f32| 1.0 - f.below(face);
         let between = |from: f32, to: f32| (f.below(to) - f.below(from)).max(0.0);
         let (s2, s25, sm2, sm25) = (start(2.0), start(2.5), start(-2.0), start(-2.5));
-        let (c3, cm3, c45, c6, cm6) =
-            (curve(0.03), curve(-0.03), curve(0.045), curve(0.06), curve(-0.06));
+        let (c3, cm3, c45, c6, cm6) = (
+            curve(0.03),
+            curve(-0.03),
+            curve(0.045),
+            curve(0.06),
+            curve(-0.06),
+        );
         sums.add(Event::StartsPush, air * above(start(3.0)));
         sums.add(Event::StartsPull, air * f.below(start(-3.0)));
         let (big, mild) = (f.below(curve(0.07)), f.below(curve(0.025)));
@@ -594,7 +656,7 @@ impl Swing<'_> {
         sums.add(Event::MissPush, air * above(f.face_for_offline(0.07)));
         sums.add(Event::MissPull, air * f.below(f.face_for_offline(-0.07)));
         // Playable: the place across the face is kept within the edge that counts.
-        let kept = across.clamp(-self.across_edge, self.across_edge);
+        let kept = across.max(-self.across_edge).min(self.across_edge);
         let inner = Flight {
             gear: self.gear_tilt * kept,
             start_off: self.gear_start * kept,

@@ -100,14 +100,21 @@ impl Simulation {
             .into_iter()
             .map(|(check, yes)| self.worth(judgement, &choice, now, check, &yes, &mut sums))
             .collect();
-        values.sort_by(|a, b| b.per_cost.total_cmp(&a.per_cost).then(a.check.cmp(&b.check)));
+        values.sort_by(|a, b| {
+            b.per_cost
+                .total_cmp(&a.per_cost)
+                .then(a.check.cmp(&b.check))
+        });
         values
     }
 
     /// The check to ask now; `None` if no answer would change enough.
     pub fn next_check(&self, judgement: &Judgement, may_ask: &[CheckId]) -> Option<CheckValue> {
         let values = self.checks(judgement, may_ask);
-        let first = values.iter().find(|v| v.value >= DECIDES || v.bits >= TELLS).copied();
+        let first = values
+            .iter()
+            .find(|v| v.value >= DECIDES || v.bits >= TELLS)
+            .copied();
         first.or_else(|| self.best_pair(judgement, &values))
     }
 
@@ -128,8 +135,9 @@ impl Simulation {
                         let p = p.get(i).copied().unwrap_or(0.5);
                         if yes { p } else { 1.0 - p }
                     };
-                    then +=
-                        choice.best(|i| said(a, yes_a, i) * said(b, yes_b, i) / n, &mut sums).0;
+                    then += choice
+                        .best(|i| said(a, yes_a, i) * said(b, yes_b, i) / n, &mut sums)
+                        .0;
                 }
                 let cost = self.cost(*first) + self.cost(*second);
                 let rate = (then - now) / cost;
@@ -139,16 +147,23 @@ impl Simulation {
             }
         }
         let (rate, first, second) = best?;
-        values.iter().find(|v| v.check == first).map(|v| CheckValue {
-            with: Some(second),
-            per_cost: rate,
-            value: rate * (self.cost(first) + self.cost(second)),
-            ..*v
-        })
+        values
+            .iter()
+            .find(|v| v.check == first)
+            .map(|v| CheckValue {
+                with: Some(second),
+                per_cost: rate,
+                value: rate * (self.cost(first) + self.cost(second)),
+                ..*v
+            })
     }
 
     fn cost(&self, check: CheckId) -> f64 {
-        self.ground.model.checks.get(check.index()).map_or(1.0, |c| c.cost.max(0.1))
+        self.ground
+            .model
+            .checks
+            .get(check.index())
+            .map_or(1.0, |c| c.cost.max(0.1))
     }
 
     fn choice(&self, judgement: &Judgement) -> Choice {
@@ -159,25 +174,29 @@ impl Simulation {
             .rows
             .iter()
             .map(|row| {
-                row.iter().map(|&(c, gain, _)| (c.index(), for_effort(gain, effort(c)))).collect()
+                row.iter()
+                    .map(|&(c, gain, _)| (c.index(), for_effort(gain, effort(c))))
+                    .collect()
             })
             .collect();
-        Choice { rows, causes: model.causes.len() }
+        Choice {
+            rows,
+            causes: model.causes.len(),
+        }
     }
 
     /// The checks that are open, with the chance of a yes golfer by golfer.
-    fn open_checks(
-        &self,
-        judgement: &Judgement,
-        may_ask: &[CheckId],
-    ) -> Vec<(CheckId, Vec<f64>)> {
+    fn open_checks(&self, judgement: &Judgement, may_ask: &[CheckId]) -> Vec<(CheckId, Vec<f64>)> {
         let model = &self.ground.model;
         let known: Vec<CauseId> = judgement
             .evidence
             .iter()
-            .filter_map(|e| match e {
-                Evidence::Known { cause, .. } => Some(*cause),
-                _ => None,
+            .filter_map(|e| {
+                if let Evidence::Known { cause, .. } = e {
+                    Some(*cause)
+                } else {
+                    None
+                }
             })
             .collect();
         let mut asked = may_ask.to_vec();
@@ -283,18 +302,25 @@ impl Simulation {
         }
         let odds = |p: f64| p / (1.0 - p).max(1e-9);
         let (mut rise, mut lead) = ((f64::NEG_INFINITY, 0), (f64::NEG_INFINITY, 0));
-        for (c, (&s, (&b, &prior))) in
-            share.iter().zip(before.iter().zip(&self.prior)).enumerate()
+        for (c, (&s, (&b, &prior))) in share.iter().zip(before.iter().zip(&self.prior)).enumerate()
         {
             if s - b > rise.0 {
                 rise = (s - b, c);
             }
             let raised = odds(s) / odds(prior).max(1e-12);
-            let at_work = if raised > 1.0 { s * (1.0 - 1.0 / raised) } else { 0.0 };
+            let at_work = if raised > 1.0 {
+                s * (1.0 - 1.0 / raised)
+            } else {
+                0.0
+            };
             if at_work > lead.0 {
                 lead = (at_work, c);
             }
         }
-        (CauseId::from_index(rise.1), CauseId::from_index(lead.1), lead.0)
+        (
+            CauseId::from_index(rise.1),
+            CauseId::from_index(lead.1),
+            lead.0,
+        )
     }
 }

@@ -6,8 +6,8 @@
 //! it, because the whole golfer is worked out again.
 
 use super::model::{Axis, Change, Event};
-use super::posterior::{Judgement, Simulation, on_axis, unit_of};
 use super::population::Member;
+use super::posterior::{Judgement, Simulation, on_axis, unit_of};
 use super::quantities::{AXES, Axes};
 use super::shots::{self, EVENTS};
 use crate::quantity::Amount;
@@ -41,9 +41,10 @@ impl Simulation {
             match change {
                 Change::Without(cause) => gone.push(*cause),
                 Change::Move(axis, amount) => {
-                    if let (Ok(value), Some(slot)) =
-                        (amount.value_in(unit_of(*axis)), moved.get_mut(*axis as usize))
-                    {
+                    if let (Ok(value), Some(slot)) = (
+                        amount.value_in(unit_of(*axis)),
+                        moved.get_mut(*axis as usize),
+                    ) {
                         *slot += value as f32;
                     }
                 }
@@ -53,7 +54,11 @@ impl Simulation {
         let after = self.means(&judgement.members, group, &gone, &moved);
         let rates = |m: &Means| Event::ALL.iter().map(|(e, _)| *e).zip(m.rates).collect();
         let axes = |m: &Means| {
-            Axis::ALL.iter().zip(m.axes).map(|(&(a, ..), x)| (a, on_axis(a, x))).collect()
+            Axis::ALL
+                .iter()
+                .zip(m.axes)
+                .map(|(&(a, ..), x)| (a, on_axis(a, x)))
+                .collect()
         };
         WhatIf {
             before: rates(&before),
@@ -64,7 +69,10 @@ impl Simulation {
     }
 
     fn means(&self, members: &[Member], group: GroupId, gone: &[CauseId], moved: &Axes) -> Means {
-        let mut means = Means { rates: [0.0; EVENTS], axes: [0.0; AXES] };
+        let mut means = Means {
+            rates: [0.0; EVENTS],
+            axes: [0.0; AXES],
+        };
         let Some(tables) = self.ground.table(group) else {
             return means;
         };

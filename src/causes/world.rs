@@ -31,7 +31,13 @@ pub(super) struct Ground {
 }
 
 impl Ground {
-    pub(super) fn new(model: Model, tables: Vec<GroupTables>, normal: Normal, calm: Population, calm_normal: Normal) -> Self {
+    pub(super) fn new(
+        model: Model,
+        tables: Vec<GroupTables>,
+        normal: Normal,
+        calm: Population,
+        calm_normal: Normal,
+    ) -> Self {
         let habits = (0..model.causes.len())
             .filter(|&c| model.causes.get(c).is_some_and(|cause| cause.habit))
             .map(CauseId::from_index)
@@ -151,7 +157,13 @@ impl World {
             let rows = self.rows(ground, group)?;
             let shown = (0..count)
                 .map(|i| {
-                    report::shows(seen, rows.rates_of(i), rows.axes_of(i), &usual, &ground.normal)
+                    report::shows(
+                        seen,
+                        rows.rates_of(i),
+                        rows.axes_of(i),
+                        &usual,
+                        &ground.normal,
+                    )
                 })
                 .collect();
             self.shown.insert((symptom, group), shown);
@@ -252,7 +264,10 @@ fn rows(
             axes.copy_from_slice(&a);
             rates.copy_from_slice(&shots::rates(tables, &a, normal));
             for (e, effect) in model.effects.iter().enumerate() {
-                let tests = effect.any_of.get(group.index()).map_or(&[][..], Vec::as_slice);
+                let tests = effect
+                    .any_of
+                    .get(group.index())
+                    .map_or(&[][..], Vec::as_slice);
                 if tests.iter().any(|test| holds(test, &a, &tables.usual))
                     && let Some(word) = effects.get_mut(e / 64)
                 {
@@ -279,7 +294,11 @@ fn rows(
 /// Whether a golfer's axes pass one test of an effect.
 pub(super) fn holds(test: &Between, axes: &[f32], usual: &Axes) -> bool {
     let at = test.axis as usize;
-    let from = if test.relative { usual.get(at).copied().unwrap_or(0.0) } else { 0.0 };
+    let from = if test.relative {
+        usual.get(at).copied().unwrap_or(0.0)
+    } else {
+        0.0
+    };
     let value = f64::from(axes.get(at).copied().unwrap_or(0.0) - from);
     value >= test.from && value <= test.to
 }
