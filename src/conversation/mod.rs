@@ -19,7 +19,7 @@ use std::sync::Arc;
 use crate::causes::CausesError;
 use crate::causes::model::{Axis, Change, Event, Evidence};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
-use crate::explanation::{contrast, hypothesis, why};
+use crate::explanation::{accounts, contrast, hypothesis, why};
 use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::quantity::{Amount, Unit};
 use crate::reading::quick::{Answer as Answered, Asked, read_answer};
@@ -119,6 +119,45 @@ impl Session {
     /// What is being asked.
     pub const fn asking(&self) -> Option<&Question> {
         self.talk.pending.as_ref()
+    }
+
+    /// The pattern that a finding belongs to, as the diagnosis sees it.
+    pub fn pattern_of(&self, finding: &crate::reading::Finding) -> crate::diagnosis::Pattern {
+        talk::pattern(self.mind.base(), &finding.pattern)
+    }
+
+    /// The drill that may be given for a cause.
+    pub fn drill_for(&self, cause: CauseId) -> Option<crate::vocabulary::DrillId> {
+        turn::drill_for(self.mind.base(), &self.talk, cause)
+    }
+
+    /// For each cause, the words of each piece of evidence with its weight in decibans.
+    pub fn accounts(&mut self, causes: &[CauseId]) -> Vec<(CauseId, Vec<(String, f64)>)> {
+        let Some((diagnosis, places)) = self.last.clone() else { return Vec::new() };
+        let base = Arc::clone(self.mind.base());
+        let words = turn::words(&base, &self.talk, &places, &diagnosis);
+        accounts(&mut self.mind, &diagnosis, causes)
+            .into_iter()
+            .map(|account| {
+                let lines = account
+                    .entries
+                    .iter()
+                    .map(|e| (words.get(e.evidence).cloned().unwrap_or_default(), e.decibans))
+                    .collect();
+                (account.cause, lines)
+            })
+            .collect()
+    }
+
+    /// For each cause, playable shots gained in a hundred if it were gone.
+    pub fn benefits(&mut self, causes: &[CauseId]) -> Vec<(CauseId, f64)> {
+        let Some((diagnosis, _)) = self.last.clone() else { return Vec::new() };
+        self.mind
+            .simulation()
+            .benefits(&diagnosis.judgement, causes)
+            .into_iter()
+            .map(|b| (b.cause, b.playable))
+            .collect()
     }
 
     /// Names for completion: commands, then ids and names of causes.

@@ -129,6 +129,12 @@ fn shifts(mind: &Mind, cause: CauseId, group: GroupId) -> Vec<Shift> {
         .unwrap_or_default()
 }
 
+/// The accounts of several causes, in their order.
+pub fn accounts(mind: &mut Mind, diagnosis: &Diagnosis, causes: &[CauseId]) -> Vec<Account> {
+    let ledger = ledger(mind, diagnosis, causes);
+    (0..causes.len()).filter_map(|column| account(diagnosis, &ledger, column)).collect()
+}
+
 /// Why this cause.
 pub fn why(mind: &mut Mind, diagnosis: &Diagnosis, cause: CauseId) -> Option<Why> {
     let ledger = ledger(mind, diagnosis, &[cause]);

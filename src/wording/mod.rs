@@ -4,6 +4,7 @@
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
 mod explain;
+pub mod json;
 mod note;
 mod number;
 mod page;
