@@ -108,7 +108,12 @@ impl Axis {
         (Self::SpinLoft, "spin_loft", "deg", true),
         (Self::LowPointSpread, "low_point_spread", "in", true),
         (Self::ArcHeightSpread, "arc_height_spread", "mm", true),
-        (Self::SwingDirectionSpread, "swing_direction_spread", "deg", true),
+        (
+            Self::SwingDirectionSpread,
+            "swing_direction_spread",
+            "deg",
+            true,
+        ),
         (Self::FaceAngleSpread, "face_angle_spread", "deg", true),
         (Self::StrikeAcrossSpread, "strike_across_spread", "mm", true),
         (Self::ClubSpeedSpread, "club_speed_spread", "%", true),

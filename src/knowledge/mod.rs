@@ -1,1 +1,2 @@
 //! The knowledge room.
+pub mod lexicon;
