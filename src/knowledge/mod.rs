@@ -10,6 +10,7 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+pub mod lexicon;
 mod load;
 mod model;
 mod number_text;
@@ -20,6 +21,8 @@ mod shapes;
 mod yaml;
 
 use std::collections::BTreeMap;
+
+use lexicon::Lexicon;
 
 use crate::causes::model::{Axis, Model};
 use crate::quantity::{Amount, Angle, Length, Unit};
@@ -405,6 +408,8 @@ pub struct KnowledgeBase {
     pub signs: Table<Sign>,
     /// The rules, ready to run.
     pub program: Program,
+    /// The words golfers use.
+    pub lexicon: Lexicon,
     /// The group taken where no club was named.
     pub usual_group: String,
     /// What "all is well" denies.
