@@ -299,8 +299,8 @@ impl Session {
 
     /// Notes what a line says; gives the echo.
     fn take_in(&mut self, reading: &Reading, line: &str) -> Vec<Block> {
-        self.talk.lines += 1;
-        let number = self.talk.lines;
+        self.talk.said.push(line.to_owned());
+        let number = self.talk.said.len();
         let mut blocks = Vec::new();
         if let Some(hand) = reading.hand {
             let new = self.talk.hand != Some(hand);
@@ -417,7 +417,10 @@ impl Session {
                     let first = self.talk.statements.len() - reading.findings.len();
                     Question::Sure { number: first + finding + 1, words: words(said) }
                 }
-                Unclear::Quantity { .. } | Unclear::Hand { .. } | Unclear::Impossible { .. } => {
+                Unclear::Quantity { .. }
+                | Unclear::Hand { .. }
+                | Unclear::Amount { .. }
+                | Unclear::Impossible { .. } => {
                     continue;
                 }
             };
@@ -426,21 +429,31 @@ impl Session {
         None
     }
 
-    /// Reads sided statements again for the other hand.
+    /// Reads sided statements again for the hand.
     fn mirror(&mut self, hand: Hand) {
-        let lines_with_sides =
-            self.talk.statements.iter().any(|s| s.finding.needs_hand && !s.dropped);
         self.talk.hand = Some(hand);
-        if !lines_with_sides {
-            return;
-        }
-        let base = Arc::clone(self.mind.base());
-        for statement in &mut self.talk.statements {
-            if statement.finding.needs_hand {
-                if hand == Hand::Left {
-                    self.phrases.mirror(&base.lexicon, &mut statement.finding);
+        let lines: Vec<usize> = self
+            .talk
+            .statements
+            .iter()
+            .filter(|s| s.finding.needs_hand)
+            .map(|s| s.line)
+            .collect();
+        for number in lines {
+            let Some(line) = number.checked_sub(1).and_then(|i| self.talk.said.get(i)).cloned() else {
+                continue;
+            };
+            let again = self.read(&line);
+            // The same words say the same of the same clubs, but for the side.
+            let mut fresh = again.findings.into_iter();
+            for statement in self.talk.statements.iter_mut().filter(|s| s.line == number) {
+                let place = fresh.by_ref().find(|f| f.said == statement.finding.said);
+                if let Some(found) = place
+                    && statement.finding.needs_hand
+                {
+                    statement.finding.what = found.what;
+                    statement.finding.needs_hand = false;
                 }
-                statement.finding.needs_hand = false;
             }
         }
     }
