@@ -100,8 +100,8 @@ pub struct RawEntry {
     pub word: Option<String>,
     /// Meaning: these words are read as this one word.
     pub same_as: Option<String>,
-    /// Meaning: the sort of line: greeting, thanks, goodbye, out_of_scope, off_topic, abuse,
-    /// language.
+    /// Meaning: the sort of line: `greeting`, `thanks`, `goodbye`, `out_of_scope`,
+    /// `off_topic`, `abuse`, `language`.
     pub tone: Option<String>,
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
@@ -569,7 +569,7 @@ impl Lexicon {
             ..Self::default()
         };
         for entry in &raw {
-            for name in entry.direction.iter() {
+            for name in &entry.direction {
                 if !lexicon.directions.contains(name) {
                     lexicon.directions.push(name.clone());
                 }
