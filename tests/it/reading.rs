@@ -266,7 +266,7 @@ fn four_messages_read_in_full() {
         [
             "low_point = -1 in with wedge_pitching \"low point 1 in behind\"",
             "attack_angle = 0.5 deg assumed with wedge_pitching \"attack +0.5\"",
-            "bladed with wedge_pitching part shot \"blade chips\"",
+            "bladed with wedge_pitching part shot \"blade\"",
         ]
     );
     assert!(read(line).goals.iter().any(|g| g.to_know));
