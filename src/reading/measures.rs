@@ -240,7 +240,8 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
             .and_then(|i| numbers::direction_at(line, i));
         let found = numbers::directions_after(line, group.to)
             .find(given)
-            .or_else(|| before.filter(given));
+            .or_else(|| before.filter(given))
+            .filter(|b| group.unit.is_some() || is_pure(line, b));
         let has_unit = match group.unit {
             Some(unit) => words.units.iter().any(|(u, low, high)| {
                 u.dimension() == unit.dimension() && within(group, unit, *u, *low, *high)
@@ -290,6 +291,11 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
             })
         }
     }
+}
+
+/// True if the words give a direction and nothing else: "fat three" is no distance.
+fn is_pure(line: &Line<'_>, beside: &Beside) -> bool {
+    matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_)))
 }
 
 fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool {

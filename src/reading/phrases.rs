@@ -518,7 +518,7 @@ impl Search<'_> {
         {
             let better = self
                 .best
-                .is_none_or(|best| (depth, exact) > (best.words, best.exact));
+                .is_none_or(|best| (depth, at, exact) > (best.words, best.to, best.exact));
             if better {
                 self.best = Some(Match {
                     entry,

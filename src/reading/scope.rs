@@ -275,7 +275,13 @@ fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> O
         all: false,
     };
     match meaning {
-        Meaning::Clubs { clubs, groups, all } => {
+        Meaning::Clubs {
+            clubs,
+            groups,
+            all,
+            part_shot,
+        } => {
+            mention.pattern.part_shot = *part_shot;
             mention.pattern.clubs.extend(clubs);
             mention.pattern.groups.extend(groups);
             mention.all = *all;
