@@ -138,6 +138,14 @@ impl Derivation {
         out
     }
 
+    /// True if the slot of the pattern is among what the tree rests on.
+    fn rests_on(&self, other: &Self) -> bool {
+        self.premises.iter().any(|p| {
+            (p.fact.slot == other.fact.slot && p.fact.pattern == other.fact.pattern)
+                || p.rests_on(other)
+        })
+    }
+
     /// The number, if the fact is one.
     pub const fn number(&self) -> Option<Estimate> {
         match self.fact.value {
@@ -630,8 +638,19 @@ fn evidence(
     rows: &[Row],
 ) -> Vec<(Token, Evidence)> {
     let mut out: Vec<(Token, Evidence)> = Vec::new();
-    let derived: Vec<&Row> =
+    let candidates: Vec<&Row> =
         rows.iter().filter(|row| weighed_in_derived_form(base, case, row)).collect();
+    // Of numbers derived one from the other only the first is weighed.
+    let derived: Vec<&Row> = candidates
+        .iter()
+        .copied()
+        .filter(|row| {
+            !candidates.iter().any(|other| match (&row.origin, &other.origin) {
+                (Origin::Derived(a), Origin::Derived(b)) => a.rests_on(b),
+                _ => false,
+            })
+        })
+        .collect();
     // Findings whose words are already weighed through a derived number.
     let replaced: Vec<usize> = derived
         .iter()
@@ -730,6 +749,5 @@ fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool
         .any(|(_, q)| base.model.measured.get(q.index()).copied().flatten().is_none());
     let twin = |index: usize| case.findings.iter().any(|f| f.same_words_as == Some(index));
     let only_a_twin = numbers.len() == 1 && numbers.iter().all(|(i, _)| twin(*i));
-    // Of several numbers derived from the same leaves only the most upstream is weighed.
     unseen && !only_a_twin && leaves.len() == numbers.len()
 }

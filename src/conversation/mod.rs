@@ -33,6 +33,7 @@ pub use reply::{
 };
 
 use talk::{Statement, Talk};
+use turn::Depth;
 
 /// The longest line that is read; the rest is cut off with a notice.
 pub const LONGEST_LINE: usize = 200_000;
@@ -293,7 +294,7 @@ impl Session {
             return self.nothing_told(&reading, line, blocks);
         }
         self.rude_or_odd = 0;
-        blocks.extend(self.turn(true));
+        blocks.extend(self.turn(Depth::Told));
         Reply { blocks, leave: false }
     }
 
@@ -504,7 +505,7 @@ impl Session {
     }
 
     /// What happened, why, and what next.
-    fn turn(&mut self, few: bool) -> Vec<Block> {
+    fn turn(&mut self, depth: Depth) -> Vec<Block> {
         self.judge();
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
@@ -513,7 +514,7 @@ impl Session {
             return vec![Block::Note(Note::AllWell)];
         }
         let mut blocks =
-            turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, few);
+            turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
         if let Some(question) = self.talk.pending.clone()
             && self.talk.held.is_none()
             && !matches!(question, Question::Check(_))
@@ -554,7 +555,8 @@ impl Session {
         if waits || self.talk.is_empty() {
             return Reply { blocks, leave: false };
         }
-        blocks.extend(self.turn(true));
+        let short = matches!(question, Question::Check(_)) && !told_more;
+        blocks.extend(self.turn(if short { Depth::AfterAnswer } else { Depth::Told }));
         Reply { blocks, leave: false }
     }
 
@@ -790,7 +792,7 @@ impl Session {
         self.talk.pending = None;
         self.past.push(before);
         let mut blocks = vec![Block::Note(Note::TakenBack(words))];
-        blocks.extend(self.turn(true));
+        blocks.extend(self.turn(Depth::Told));
         Reply { blocks, leave: false }
     }
 
@@ -814,7 +816,7 @@ impl Session {
                 }
                 self.past.push(before);
                 let mut blocks = vec![Block::Note(Note::ClubChanged)];
-                blocks.extend(self.turn(true));
+                blocks.extend(self.turn(Depth::Told));
                 return Reply { blocks, leave: false };
             }
             return Reply::note(Note::NotUnderstood);
@@ -823,7 +825,7 @@ impl Session {
         self.talk.pending = None;
         self.past.push(before);
         let mut blocks = self.take_in(&reading, words);
-        blocks.extend(self.turn(true));
+        blocks.extend(self.turn(Depth::Told));
         Reply { blocks, leave: false }
     }
 
@@ -838,7 +840,7 @@ impl Session {
         }
         self.talk.pending = None;
         let mut blocks = vec![Block::Note(Note::DontKnow)];
-        blocks.extend(self.turn(true));
+        blocks.extend(self.turn(Depth::AfterAnswer));
         Some(Reply { blocks, leave: false })
     }
 
@@ -851,7 +853,7 @@ impl Session {
         if !matches!(self.talk.pending, Some(Question::Safety(_))) {
             self.talk.pending = None;
         }
-        Reply { blocks: self.turn(true), leave: false }
+        Reply { blocks: self.turn(Depth::AfterAnswer), leave: false }
     }
 
     fn ask_more(&mut self) -> Reply {
@@ -1102,7 +1104,7 @@ impl Session {
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
         };
-        turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, false)
+        turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, Depth::More)
     }
 
     fn practise(&mut self, anyway: bool) -> Reply {
@@ -1150,7 +1152,7 @@ impl Session {
         if !helped {
             self.talk.prescribed = None;
             self.talk.questions_allowed = self.talk.questions + 1;
-            blocks.extend(self.turn(true));
+            blocks.extend(self.turn(Depth::Told));
         } else {
             self.judge();
         }

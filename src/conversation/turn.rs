@@ -34,6 +34,12 @@ const CHAIN: [&str; 14] = [
     "lie_at_impact",
 ];
 
+/// Families of effects in the order of cause and effect at the ball.
+const FAMILIES: [&str; 12] = [
+    "low point", "height", "attack", "path", "face", "loft", "strike", "radius", "plane", "aim",
+    "sole", "speed",
+];
+
 /// Everything known, as it is echoed; `line` marks what is new.
 pub(super) fn heard(talk: &Talk, line: Option<usize>) -> Vec<Heard> {
     talk.statements
@@ -69,7 +75,7 @@ pub(super) fn words(
                 .get(*answer)
                 .map_or_else(String::new, |(check, yes)| {
                     let answer = if *yes { "yes" } else { "no" };
-                    format!("{answer}: {}", base.check(*check).question)
+                    format!("{answer}\" to \"{}", base.check(*check).question)
                 }),
             Token::Hint(hint) => talk.hints.get(*hint).map_or_else(String::new, |h| h.2.clone()),
             Token::Practised(i) => {
@@ -101,8 +107,8 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         chain.push(ChainStep {
             quantity,
             middle: row.value.middle(),
-            low: row.value.low(),
-            high: row.value.high(),
+            low: end(row.value, -1.0),
+            high: end(row.value, 1.0),
             said,
             rule,
         });
@@ -124,9 +130,32 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         .copied()
         .filter(|(_, p)| *p >= 0.5)
         .collect();
-    effects.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    // What the arc did before what followed from it; one fact of low point and attack.
+    let rank = |family: &str| FAMILIES.iter().position(|f| *f == family).unwrap_or(FAMILIES.len());
+    effects.sort_by(|a, b| {
+        rank(&base.effect(a.0).family)
+            .cmp(&rank(&base.effect(b.0).family))
+            .then(b.1.total_cmp(&a.1))
+            .then(a.0.cmp(&b.0))
+    });
+    let low_point = effects.iter().any(|(e, _)| base.effect(*e).family == FAMILIES[0]);
+    effects.retain(|(e, _)| !(low_point && base.effect(*e).family == "attack"));
+    let mut families: Vec<&str> = Vec::new();
+    effects.retain(|(e, _)| {
+        let family = base.effect(*e).family.as_str();
+        let first = !families.contains(&family);
+        families.push(family);
+        first
+    });
     let wanted = wanted(base, &pattern);
     Some(ArcNumbers { pattern, chain, modelled, wanted, effects })
+}
+
+/// The end of an 80 % range, which is what a turn shows.
+fn end(value: Estimate, side: f64) -> Amount {
+    const EIGHTY: f64 = 1.2816;
+    let base = value.mean() + side * EIGHTY * value.sd();
+    Amount::from_base(base, value.dimension()).unwrap_or(value.middle())
 }
 
 /// Radius and plane of the arc for a pattern: the club's, or the group's.
@@ -203,16 +232,29 @@ pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Op
     })
 }
 
+/// How much of a turn is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Something about the shots was told.
+    Told,
+    /// A check was answered: what the arc did stands as said.
+    AfterAnswer,
+    /// More was asked for.
+    More,
+}
+
 /// The part of a turn that says what happened and why.
 pub(super) fn findings_blocks(
     mind: &mut Mind,
     talk: &Talk,
     places: &[usize],
     diagnosis: &Diagnosis,
-    few: bool,
+    depth: Depth,
 ) -> Vec<Block> {
     let base = mind.base().clone();
     let mut blocks = Vec::new();
+    let few = depth != Depth::More;
+    let news = depth != Depth::AfterAnswer;
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
@@ -224,7 +266,10 @@ pub(super) fn findings_blocks(
         words.dedup();
         blocks.push(Block::Clash(clash.clone(), words));
     }
-    if let Some(arc) = arc_numbers(&base, diagnosis) {
+    if !news {
+        // The arc was said before; an answer about the golfer does not change it.
+        blocks.clear();
+    } else if let Some(arc) = arc_numbers(&base, diagnosis) {
         blocks.push(Block::Arc(Box::new(arc)));
     }
     let signs: Vec<String> = diagnosis
@@ -233,7 +278,7 @@ pub(super) fn findings_blocks(
         .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
         .map(|f| f.slot.clone())
         .collect();
-    if !signs.is_empty() {
+    if !signs.is_empty() && news {
         blocks.push(Block::Signs(signs.into_iter().take(if few { 1 } else { 4 }).collect()));
     }
     let judgement = &diagnosis.judgement;
@@ -246,7 +291,7 @@ pub(super) fn findings_blocks(
         words_only: judgement.effective_golfers < 200.0,
         more: worth.saturating_sub(ranked.len()),
     });
-    if let Some(first) = ranked.first().filter(|_| !judgement.little_to_go_on) {
+    if let Some(first) = ranked.first() {
         blocks.push(Block::Because(first.cause));
         if let Some(second) = ranked.get(1)
             && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
@@ -332,6 +377,7 @@ pub(super) fn reasoning(
         .rows
         .iter()
         .filter(|r| r.pattern == diagnosis.focus)
+        .filter(|r| CHAIN.contains(&base.quantity(r.quantity).id.as_str()))
         .filter_map(|r| match &r.origin {
             Origin::Derived(why) => Some(why),
             Origin::Said(_) => None,
@@ -380,8 +426,10 @@ fn reason_lines(
         slot: plain,
         number,
         holds: tree.flag(),
+        // Said once; the second time the name will do.
         rule: tree
             .rule
+            .filter(|_| !again)
             .and_then(|r| base.program.rule(r))
             .map(|r| (r.id.clone(), r.because.clone())),
         words,

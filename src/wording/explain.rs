@@ -139,7 +139,7 @@ pub(super) fn why(
     account(base, &why.account, words, page);
     if !reasoning.is_empty() {
         page.text("From your words to the arc:");
-        for line in reasoning.iter().take(24) {
+        for line in reasoning.iter().take(16) {
             reason(base, line, manner, page);
         }
     }

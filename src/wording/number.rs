@@ -182,7 +182,7 @@ pub fn chance_count(p: f64) -> String {
 pub fn chance(p: f64, error: f64) -> String {
     let (low, high) = ((p - 2.0 * error).max(0.0), (p + 2.0 * error).min(1.0));
     format!(
-        "{}, {} ({:.0} to {:.0} %)",
+        "{}, {} ({:.0}-{:.0} %)",
         chance_word(p),
         chance_count(p),
         (low * 100.0).round(),
@@ -220,7 +220,7 @@ mod tests {
 
     #[test]
     fn a_chance_is_a_word_and_a_number() {
-        assert_eq!(chance(0.31, 0.02), "possible, about 3 in 10 (27 to 35 %)");
+        assert_eq!(chance(0.31, 0.02), "possible, about 3 in 10 (27-35 %)");
         assert_eq!(chance_count(0.04), "4 in 100");
     }
 }

@@ -100,7 +100,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Causes { ranked, little, words_only, more } => {
             causes(base, ranked, *little, *words_only, *more, page);
         }
-        Block::Because(cause) => page.labelled("Because", base.cause(*cause).because.clone()),
+        Block::Because(cause) => {
+            let because = &base.cause(*cause).because;
+            // The first sentence; the rest comes with "why".
+            let first = because.split_inclusive(". ").next().unwrap_or(because).trim();
+            page.labelled("Because", first);
+        }
         Block::RatherThan { causes, telling, settles } => {
             rather_than(base, *causes, telling.as_ref(), *settles, page);
         }
@@ -266,8 +271,17 @@ pub(super) fn heard_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) ->
 fn understood(base: &KnowledgeBase, heard: &[Heard], manner: Manner, page: &mut Page) {
     let mut by_club: Vec<(Option<String>, Vec<String>)> = Vec::new();
     for item in heard {
+        // A symptom that a number amounts to is said with the number.
+        let is_number = |h: &Heard| matches!(h.finding.what, What::Number(_));
+        let twin = |h: &&Heard| h.finding.said == item.finding.said && h.number != item.number;
+        if !is_number(item) && heard.iter().filter(twin).any(is_number) {
+            continue;
+        }
+        let class = heard.iter().filter(twin).find(|h| !is_number(h)).filter(|_| is_number(item));
+        let class =
+            class.map_or(String::new(), |h| format!(" ({})", finding_text(base, h, manner)));
         let club = clubs(base, &item.finding.pattern);
-        let text = format!("[{}] {}", item.number, finding_text(base, item, manner));
+        let text = format!("[{}] {}{class}", item.number, finding_text(base, item, manner));
         match by_club.iter_mut().find(|(c, _)| *c == club) {
             Some((_, texts)) => texts.push(text),
             None => by_club.push((club, vec![text])),
@@ -350,26 +364,18 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             steps.push(format!("{quantity} about {value} ({ends})"));
         }
     }
-    if !steps.is_empty() {
-        page.labelled("The arc", capital(&steps.join(" -> ")));
-    }
-    if !arc.modelled.is_empty() && steps.len() < 3 {
-        let texts: Vec<String> = arc
-            .modelled
-            .iter()
-            .map(|(quantity, middle, low, high)| {
-                format!(
-                    "{} about {} ({})",
-                    base.quantity(*quantity).name,
-                    amount(base, *quantity, *middle, manner),
-                    range(base, *quantity, *low, *high, manner)
-                )
-            })
-            .collect();
-        let label = if steps.is_empty() { "The arc" } else { "" };
-        let lead = if steps.is_empty() { "No mark or number yet; golfers with that complaint have" } else { "Golfers like you have" };
-        page.labelled(if label.is_empty() { " " } else { label }, format!("{lead} {}", listed(&texts)));
-    }
+    let modelled: Vec<String> = arc
+        .modelled
+        .iter()
+        .map(|(quantity, middle, low, high)| {
+            format!(
+                "{} about {} ({})",
+                base.quantity(*quantity).name,
+                amount(base, *quantity, *middle, manner),
+                range(base, *quantity, *low, *high, manner)
+            )
+        })
+        .collect();
     let wanted: Vec<String> = arc
         .wanted
         .iter()
@@ -377,10 +383,19 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             format!("{} {}", base.quantity(*quantity).name, range(base, *quantity, *low, *high, manner))
         })
         .collect();
-    if !wanted.is_empty() {
-        let assumed = if arc.pattern.said { "" } else { " (no club said: I take a mid iron)" };
-        page.labelled(" ", format!("A good {name} has {}{assumed}.", listed(&wanted)));
+    let mut sentences = Vec::new();
+    if !steps.is_empty() {
+        sentences.push(format!("{}.", capital(&steps.join(" -> "))));
     }
+    if !modelled.is_empty() {
+        let lead = if steps.is_empty() { "No mark or number said; golfers" } else { "Golfers" };
+        sentences.push(format!("{lead} with that complaint have {}.", listed(&modelled)));
+    }
+    if !wanted.is_empty() {
+        let assumed = if arc.pattern.said { "" } else { " (no club said: I take that)" };
+        sentences.push(format!("A good {name}{assumed}: {}.", wanted.join(", ")));
+    }
+    page.labelled("The arc", sentences.join(" "));
     if !arc.effects.is_empty() {
         let texts: Vec<String> = arc
             .effects
@@ -388,7 +403,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             .take(3)
             .map(|(effect, p)| format!("{} ({:.0} %)", base.effect(*effect).name, p * 100.0))
             .collect();
-        page.labelled("So", capital(&listed(&texts)));
+        page.labelled("So", capital(&texts.join(", ")));
     }
 }
 
@@ -403,7 +418,7 @@ fn causes(
     page: &mut Page,
 ) {
     if little {
-        page.labelled("Causes", "Little to go on yet: many things would look like this.");
+        page.labelled("Causes", "Little to go on yet: many things look like this. First among them:");
     }
     for (index, cause) in ranked.iter().enumerate() {
         let label = match (index, little) {
@@ -427,10 +442,10 @@ fn causes(
         }
     }
     if words_only {
-        page.quiet("", "(Few simulated golfers fit all that, so no numbers.)");
+        page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
     }
     if more > 0 {
-        page.quiet("", format!("({more} weaker ones: say \"more\".)"));
+        page.quiet(" ", format!("({more} more: say \"more\")"));
     }
 }
 
@@ -465,7 +480,7 @@ fn ask(base: &KnowledgeBase, question: &Question, value: Option<&CheckValue>, ma
             let check = base.check(*check);
             page.key("Question", format!("{} (yes / no / don't know)", check.question));
             if value.is_some() {
-                page.quiet("", "             (\"how to look\", \"why ask\", \"skip\" or \"quick\" for the answer now)");
+                page.quiet(" ", "\"how to look\", \"why ask\", \"skip\", or \"quick\" for the answer now");
             }
         }
         Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
@@ -551,7 +566,7 @@ fn prescription(
         ),
     );
     page.labelled("Think", format!("\"{}\"", cause.cue));
-    page.labelled("Do", format!("{} ({} balls) {}", capital(&drill.name), drill.balls, drill.how));
+    page.labelled("Do", format!("{}, {} balls. {}", capital(&drill.name), drill.balls, drill.how));
     page.labelled(
         "First",
         format!("Ten as you are now. Count {}. Then ten with the thought.", cause.success.count),
