@@ -353,6 +353,12 @@ typed!(
     seconds / as_seconds = Unit::Second,
 );
 typed!(
+    /// A temperature; degrees Celsius inside.
+    Temperature, Dimension::Temperature,
+    /// From degrees Celsius.
+    celsius / as_celsius = Unit::Celsius,
+);
+typed!(
     /// A plain number; hundredths for percentages.
     Ratio, Dimension::Ratio,
     /// From a plain number.

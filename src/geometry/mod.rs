@@ -12,19 +12,23 @@
 //! Does not know: how turf and ball deflect the club, the head's size, how a golfer makes the arc.
 //! Start reading at [`arc`]; [`named`] lists what rules may call.
 
+pub mod air;
 pub mod arc;
 pub mod consistency;
 pub mod fit;
+pub mod flight;
 pub mod impact;
 pub mod named;
+mod measured;
 pub mod normal;
 pub mod propagation;
 pub mod rates;
+pub mod shots;
 pub mod slope;
 pub mod strike;
 pub mod teed;
 
-use crate::quantity::{Angle, Length, QuantityError};
+use crate::quantity::{Angle, Length, QuantityError, Time};
 
 /// Radius of the ball, 21.335 mm: half the least diameter that is allowed (Equipment Rules,
 /// published).
@@ -170,6 +174,12 @@ pub enum GeometryError {
     NoDirection {
         /// The spin loft.
         spin_loft: Angle,
+    },
+    /// The ball was still in the air when the computation gave up.
+    #[error("no landing within {:.0} s", after.as_seconds())]
+    NoLanding {
+        /// How long was computed.
+        after: Time,
     },
     /// A number of the wrong kind.
     #[error(transparent)]

@@ -10,11 +10,13 @@
 
 use std::hint::black_box;
 use std::time::Instant;
+use swingwhy::geometry::air::Air;
 use swingwhy::geometry::arc::{Arc, Shape};
+use swingwhy::geometry::flight::{Ball, Launch, Wind, fly};
 use swingwhy::geometry::rates::{Scatter, Spread, Tail, class_rates, teed_rates};
 use swingwhy::geometry::strike::{StrikeWindow, height_thresholds, strike};
 use swingwhy::geometry::teed::TeedWindow;
-use swingwhy::quantity::{Angle, Length, Ratio};
+use swingwhy::quantity::{Angle, Length, Ratio, Speed, Spin, Temperature};
 
 /// Median nanoseconds of one call, over 31 batches of `calls`.
 fn median(calls: u32, mut call: impl FnMut(u32)) -> f64 {
@@ -86,4 +88,16 @@ fn main() {
         );
     });
     report("rates off a tee with a tail", time, 2000.0);
+    let air = Air::new(Temperature::celsius(25.0), Length::ZERO, Ratio::ZERO).unwrap();
+    let time = median(100, |i| {
+        let drive = Launch {
+            ball_speed: Speed::mph(140.0 + f64::from(i % 16)),
+            launch: Angle::degrees(12.0),
+            start: Angle::degrees(1.0),
+            spin: Spin::rpm(2700.0),
+            axis_tilt: Angle::degrees(5.0),
+        };
+        black_box(fly(black_box(drive), Ball::USUAL, air, Wind::default()).unwrap());
+    });
+    report("one flight (a drive)", time, 50_000.0);
 }

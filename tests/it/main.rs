@@ -9,5 +9,10 @@
 
 mod geometry;
 mod geometry_consistency;
+mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod reading;
+mod rule_programs;
+mod rules_examples;
+mod rules_random;
