@@ -6,7 +6,8 @@
 //!
 //! A phrase is written as a golfer types it. `{push}` and `{pull}` stand for right and left of a
 //! right-handed golfer and the other way round for a left-handed one; `{lead}` and `{trail}` for
-//! the two hands, arms and feet; `{n}` for any number.
+//! the two hands, arms and feet; `{n}` for any number. `(good|fine) off a (tee|peg|)` stands for
+//! each of its choices; an empty choice may be left out.
 //!
 //! Invariant: every entry of a lexicon has exactly one meaning and every id in it exists. What is
 //! not known here: how a line is cut into words, and where phrases may stretch.
@@ -35,6 +36,11 @@ pub struct RawEntry {
     pub club: Option<String>,
     /// Meaning: club groups; `all` for every group. With `numbered`: the group of other numbers.
     pub groups: Vec<String>,
+    /// With `groups`: all shots as much as all clubs ("everything"); clubs only if some are
+    /// excepted.
+    pub any_shot: bool,
+    /// With `groups`: those that the line does not name ("the rest").
+    pub others: bool,
     /// Meaning: a club noun that takes a number: 7 iron.
     pub numbered: BTreeMap<u16, String>,
     /// Meaning: a noun that takes a loft: club, then from and to in degrees.
@@ -106,6 +112,8 @@ pub struct RawEntry {
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
 
+    /// Only these very words, no other endings of them.
+    pub exact: bool,
     /// How far such words are to be trusted; 0.9 unless said.
     pub weight: Option<f64>,
     /// What the number and the choice rest on; for the reader of the file.
@@ -205,6 +213,8 @@ pub enum Role {
     Change,
     /// Words that may stand inside any phrase and carry nothing (articles, "really").
     Filler,
+    /// Words that may stand inside any phrase, though phrases keep their own ("just", "hit").
+    Loose,
     /// Carries nothing: on the stop list.
     Stop,
     /// An ordinary English word: never mended into another, and listed as unused.
@@ -212,7 +222,7 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 39] = [
+    const NAMES: [(&'static str, Self); 40] = [
         ("not", Self::Not),
         ("not_before", Self::NotBefore),
         ("no_negation", Self::NoNegation),
@@ -247,6 +257,7 @@ impl Role {
         ("counted", Self::Counted),
         ("change", Self::Change),
         ("filler", Self::Filler),
+        ("loose", Self::Loose),
         ("stop", Self::Stop),
         ("plain", Self::Plain),
         ("yes", Self::Yes),
@@ -317,6 +328,17 @@ pub struct Class {
     pub groups: Vec<GroupId>,
 }
 
+/// Which groups a club phrase means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Reach {
+    /// Those it names.
+    Named,
+    /// All shots, rather than all clubs, unless some clubs are excepted.
+    AnyShot,
+    /// All groups but those named elsewhere in the line.
+    Others,
+}
+
 /// What an entry means.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Meaning {
@@ -326,8 +348,8 @@ pub enum Meaning {
         clubs: Vec<ClubId>,
         /// Groups, including those of the clubs.
         groups: Vec<GroupId>,
-        /// Every group ("everything").
-        all: bool,
+        /// Which of the groups are meant.
+        reach: Reach,
         /// Chips and pitches with them.
         part_shot: bool,
     },
@@ -431,6 +453,8 @@ pub struct Entry {
     pub after_number: Vec<String>,
     /// What it means.
     pub meaning: Meaning,
+    /// No other endings of the words.
+    pub exact: bool,
     /// How far to trust it.
     pub weight: f64,
 }
@@ -441,7 +465,7 @@ impl Entry {
     pub fn gives_way(&self) -> bool {
         matches!(
             self.meaning,
-            Meaning::Word(Role::Plain | Role::Stop | Role::Filler)
+            Meaning::Word(Role::Plain | Role::Stop | Role::Filler | Role::Loose)
         )
     }
 }
@@ -585,7 +609,8 @@ impl Lexicon {
                 lexicon.directions.push(name.clone());
             }
         }
-        for entry in raw {
+        for mut entry in raw {
+            entry.says = entry.says.iter().flat_map(|says| choices(says)).collect();
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -594,6 +619,7 @@ impl Lexicon {
                 lexicon.entries.push(Entry {
                     weight: entry.weight.unwrap_or(0.9),
                     id: entry.id,
+                    exact: entry.exact,
                     says: entry.says,
                     glued: entry.glued,
                     after_number: entry.after_number,
@@ -610,6 +636,7 @@ impl Lexicon {
                 lexicon.entries.push(Entry {
                     id: id.clone(),
                     says: says.clone(),
+                    exact: false,
                     glued: Vec::new(),
                     after_number: Vec::new(),
                     meaning: Meaning::Topic(answer),
@@ -629,6 +656,29 @@ impl Lexicon {
     }
 }
 
+/// Phrasings of one phrase at most; more are cut off.
+const MOST_CHOICES: usize = 400;
+
+/// Every phrase that `(a|b) c` stands for.
+pub fn choices(says: &str) -> Vec<String> {
+    let mut out = vec![String::new()];
+    let mut rest = says;
+    while let Some((before, inside)) = rest.split_once('(') {
+        let (inside, after) = inside.split_once(')').unwrap_or((inside, ""));
+        out = out
+            .iter()
+            .flat_map(|head| inside.split('|').map(move |c| format!("{head}{before}{c}")))
+            .take(MOST_CHOICES)
+            .collect();
+        rest = after;
+    }
+    for phrase in &mut out {
+        phrase.push_str(rest);
+        *phrase = phrase.split_whitespace().collect::<Vec<_>>().join(" ");
+    }
+    out
+}
+
 /// The same phrase in two entries would make one of them silent.
 fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
     let mut seen: BTreeMap<&str, &str> = BTreeMap::new();
@@ -637,7 +687,9 @@ fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
             continue;
         }
         for phrase in &entry.says {
-            if let Some(other) = seen.insert(phrase, &entry.id) {
+            if let Some(other) = seen.insert(phrase, &entry.id)
+                && other != entry.id
+            {
                 problems.push(LexiconProblem {
                     entry: entry.id.clone(),
                     text: phrase.clone(),
@@ -778,7 +830,7 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
         return Some(Meaning::Clubs {
             clubs: vec![club],
             groups: (ids.group_of)(club).into_iter().collect(),
-            all: false,
+            reach: Reach::Named,
             part_shot: entry.part_shot,
         });
     }
@@ -811,7 +863,11 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
         return Some(Meaning::Clubs {
             clubs: Vec::new(),
             groups: gather.groups(&entry.groups, ids),
-            all: entry.groups.iter().any(|g| g == "all"),
+            reach: match (entry.any_shot, entry.others) {
+                (true, _) => Reach::AnyShot,
+                (_, true) => Reach::Others,
+                _ => Reach::Named,
+            },
             part_shot: entry.part_shot,
         });
     }

@@ -61,9 +61,35 @@ pub(super) fn write(
     leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
+    let drafts = without_repeats(drafts);
     for draft in drafts {
         hand_over(draft, reading);
     }
+}
+
+/// The same thing said twice of the same clubs is one finding.
+fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
+    let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
+    for draft in drafts {
+        let same = out.iter_mut().find(|d| {
+            !draft.is_number
+                && d.why == draft.why
+                && d.finding.what == draft.finding.what
+                && d.finding.polarity == draft.finding.polarity
+                && d.finding.pattern == draft.finding.pattern
+        });
+        let Some(first) = same else {
+            out.push(draft);
+            continue;
+        };
+        let (kept, more) = (&mut first.finding, draft.finding);
+        kept.often = kept.often.or(more.often);
+        kept.count = kept.count.or(more.count);
+        kept.severity = kept.severity.or(more.severity);
+        kept.weight = kept.weight.max(more.weight);
+        kept.needs_hand |= more.needs_hand;
+    }
+    out
 }
 
 fn hand_over(draft: Draft, reading: &mut Reading) {
@@ -156,13 +182,17 @@ fn phrase(
             }
         }
         Meaning::AllWell => {
-            if frame.not {
+            // "Fine" of nothing in particular says nothing.
+            if frame.not || !parts.scope.named_in_clause(line, found.from) {
                 return;
             }
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
         }
         Meaning::OneOf { symptoms, causes } => {
             if frame.why.is_none() && !frame.not {
+                if found.sided && !parts.hand_known {
+                    reading.unclear.push(Unclear::Hand { said });
+                }
                 reading.unclear.push(Unclear::Meaning {
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
@@ -297,7 +327,7 @@ fn give(
             from.saturating_sub(d.to) + 1
         }
     };
-    let usable = |d: &&Draft| !d.is_number;
+    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
     let place = drafts
         .iter()
         .filter(usable)

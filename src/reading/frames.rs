@@ -137,7 +137,7 @@ fn reset_at_border(line: &Line<'_>, at: usize, state: &mut State) {
 fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, out: &mut Frames) {
     let first_of_sentence = at == 0 || line.sentence.get(at - 1) != line.sentence.get(at);
     match role {
-        Role::Not => {
+        Role::Not | Role::No => {
             let comma = line.words.get(to).and_then(|w| w.mark) == Some(Mark::Comma);
             if first_of_sentence && comma {
                 state.frame.correct = true;

@@ -76,6 +76,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
     let mut out = Measures::default();
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
+    let mut before: Option<Before<'_>> = None;
     for group in groups {
         if group.counted.is_some() {
             out.rest.push(group);
@@ -96,8 +97,17 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
         if let Some(bound) = last.take() {
             settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
         }
-        match bind_one(line, &mut names, &group) {
-            Found::Bound(bound) => last = Some(bound),
+        let found = match bind_one(line, &mut names, &group) {
+            Found::Bound(bound) if bound.name.is_none() => {
+                like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
+            }
+            found => found,
+        };
+        match found {
+            Found::Bound(bound) => {
+                before = Some((bound.words, bound.weight, bound.group.unit, group.from));
+                last = Some(bound);
+            }
             Found::Unclear(unclear) => {
                 line.use_words(group.from, group.to);
                 out.unclear.push(unclear);
@@ -122,13 +132,22 @@ fn goes_on(
     let between_ok = before.to <= group.from
         && (before.to..group.from).all(|i| {
             let word = line.words.get(i);
-            word.is_some_and(|w| {
-                w.filler
-                    || matches!(
-                        w.mark,
-                        Some(Mark::Comma | Mark::Slash | Mark::And | Mark::Cell | Mark::Semicolon)
-                    )
-            }) || matches!(line.role_at(i), Some(crate::knowledge::lexicon::Role::And))
+            let often = matches!(line.meaning_at(i), Some(Meaning::Often(_)));
+            !often
+                && word.is_some_and(|w| {
+                    w.filler
+                        || matches!(
+                            w.mark,
+                            Some(
+                                Mark::Comma
+                                    | Mark::Slash
+                                    | Mark::And
+                                    | Mark::Cell
+                                    | Mark::Semicolon
+                            )
+                        )
+                })
+                || matches!(line.role_at(i), Some(crate::knowledge::lexicon::Role::And))
         });
     let named_after = names
         .iter()
@@ -139,6 +158,28 @@ fn goes_on(
     let same_unit = group.unit.is_none() || group.unit == bound.group.unit;
     let list_unit = bound.group.unit.is_none() || group.unit == bound.group.unit;
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
+}
+
+/// The quantity bound before: its words, weight and unit, and where.
+type Before<'a> = (&'a QuantityWords, f64, Option<Unit>, usize);
+
+/// "Low point 2 in ahead with the 9i, 1 in ahead with the 6i": the name carries on.
+fn like_before<'a>(
+    line: &Line<'_>,
+    before: Option<&Before<'a>>,
+    group: &Group,
+) -> Option<Bound<'a>> {
+    let (words, weight, unit, at) = before?;
+    let same_sentence = line.sentence.get(*at) == line.sentence.get(group.from);
+    let turf = (*at..group.from).any(|i| matches!(line.meaning_at(i), Some(Meaning::Symptoms(_))));
+    let beside = beside(line, group, words, None)?;
+    (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
+        group: group.clone(),
+        words,
+        weight: *weight,
+        name: None,
+        beside: Some(beside),
+    })
 }
 
 enum Found<'a> {
@@ -215,6 +256,15 @@ fn beside(
         .filter(|i| line.same_clause(*i, group.from))
         .filter_map(|i| numbers::direction_at(line, i))
         .find(known)
+        .or_else(|| {
+            // "Out to in path of 5": before the name.
+            let (from, _) = name?;
+            (from.saturating_sub(2)..from)
+                .rev()
+                .filter(|i| line.same_clause(*i, group.from))
+                .filter_map(|i| numbers::direction_at(line, i))
+                .find(known)
+        })
         .or_else(|| {
             // "2 in behind low point" keeps its direction after the name as well.
             let (_, to) = name?;

@@ -451,8 +451,18 @@ pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
                 .cut_from(cut.span(wanted.from, wanted.to)),
         });
     }
-    let sided = reading.findings.iter().find(|f| f.needs_hand);
-    if let Some(said) = sided.map(|f| f.said) {
+    let sided = reading
+        .findings
+        .iter()
+        .find(|f| f.needs_hand)
+        .map(|f| f.said);
+    let mut asked = false;
+    reading.unclear.retain(|u| {
+        let again = asked && matches!(u, Unclear::Hand { .. });
+        asked |= matches!(u, Unclear::Hand { .. });
+        !again
+    });
+    if let Some(said) = sided.filter(|_| !asked) {
         reading.unclear.push(Unclear::Hand { said });
     }
     reading.spelling = mended
@@ -554,10 +564,15 @@ fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
         return Tone::Talk;
     }
     let mut best: Option<(ToneWord, &str)> = None;
-    let mut foreign = 0;
+    let mut languages: Vec<(&str, usize)> = Vec::new();
     for found in &line.matches {
         if let Some(Meaning::Tone(word, topic)) = line.phrases.meaning(found) {
-            foreign += usize::from(*word == ToneWord::Language);
+            if *word == ToneWord::Language {
+                match languages.iter_mut().find(|(name, _)| name == topic) {
+                    Some((_, count)) => *count += 1,
+                    None => languages.push((topic, 1)),
+                }
+            }
             // The order of the enum: what is more to the point comes later.
             if best.is_none_or(|(b, _)| *word > b) {
                 best = Some((*word, topic));
@@ -571,7 +586,10 @@ fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
         Some((ToneWord::OutOfScope, topic)) => Tone::OutOfScope(topic.to_owned()),
         Some((ToneWord::OffTopic, _)) => Tone::OffTopic,
         Some((ToneWord::Abuse, _)) => Tone::Abuse,
-        Some((ToneWord::Language, name)) if foreign >= 2 => Tone::OtherLanguage(name.to_owned()),
-        Some((ToneWord::Language, _)) | None => Tone::Talk,
+        Some((ToneWord::Language, _)) | None => languages
+            .into_iter()
+            .filter(|(_, count)| *count >= 2)
+            .max_by_key(|(_, count)| *count)
+            .map_or(Tone::Talk, |(name, _)| Tone::OtherLanguage(name.to_owned())),
     }
 }

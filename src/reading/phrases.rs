@@ -44,6 +44,10 @@ pub struct Phrases {
     after_number: BTreeMap<Symbol, u16>,
     /// Symbols of words that may stand inside any phrase.
     filler: Vec<bool>,
+    /// Symbols of fillers that phrases can spare.
+    spare: Vec<bool>,
+    /// Phrases that another entry says already, once fillers are left out.
+    taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
     numbers: BTreeMap<Symbol, f64>,
     /// Words read as one other word: pairs first, then single words.
@@ -107,6 +111,8 @@ impl Phrases {
             glued: BTreeMap::new(),
             after_number: BTreeMap::new(),
             filler: Vec::new(),
+            spare: Vec::new(),
+            taken: Vec::new(),
             numbers: BTreeMap::new(),
             same: Vec::new(),
             sides: BTreeMap::new(),
@@ -138,9 +144,14 @@ impl Phrases {
         for entry in &entries {
             for says in &entry.says {
                 match &entry.meaning {
-                    Meaning::Word(Role::Filler | Role::ClubFollows) if !says.contains(' ') => {
+                    Meaning::Word(
+                        role @ (Role::Filler | Role::Loose | Role::ClubFollows | Role::Only),
+                    ) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
-                        self.set_filler(symbol);
+                        set(&mut self.filler, symbol);
+                        if *role == Role::Filler {
+                            set(&mut self.spare, symbol);
+                        }
                     }
                     Meaning::Number(value) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
@@ -166,18 +177,20 @@ impl Phrases {
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
     }
 
-    fn set_filler(&mut self, symbol: Symbol) {
-        let place = symbol as usize;
-        if self.filler.len() <= place {
-            self.filler.resize(place + 1, false);
-        }
-        if let Some(slot) = self.filler.get_mut(place) {
-            *slot = true;
-        }
-    }
-
     fn is_filler(&self, symbol: Symbol) -> bool {
         self.filler.get(symbol as usize).copied().unwrap_or(false)
+    }
+
+    fn is_spare(&self, symbol: Symbol) -> bool {
+        self.spare.get(symbol as usize).copied().unwrap_or(false)
+    }
+
+    /// Phrases that can never be found because another entry says the same once the words that
+    /// can be spared are left out: text id of the entry, and the phrase.
+    pub fn shadowed(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.taken
+            .iter()
+            .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
     }
 
     fn add_entry(&mut self, entry: &Entry, place: u16, tree: &mut BTreeMap<(u32, Symbol), u32>) {
@@ -209,7 +222,7 @@ impl Phrases {
             let single = symbols.len() == 1
                 && matches!(entry.meaning, Meaning::Often(_) | Meaning::Severity(_));
             if single && let Some(symbol) = symbols.first() {
-                self.set_filler(*symbol);
+                set(&mut self.filler, *symbol);
             }
             let mut node = 0;
             for symbol in symbols {
@@ -219,11 +232,12 @@ impl Phrases {
                     self.ends.push(None);
                 }
             }
-            if let Some(end) = self.ends.get_mut(node as usize)
-                && end.is_none()
-                && node != 0
-            {
-                *end = Some(place);
+            match self.ends.get_mut(node as usize) {
+                Some(end) if end.is_none() && node != 0 => *end = Some(place),
+                Some(Some(other)) if *other != place && !entry.gives_way() => {
+                    self.taken.push((place, says.clone()));
+                }
+                _ => {}
             }
         }
     }
@@ -251,9 +265,13 @@ impl Phrases {
             }
         }
         self.merge_symbols(&mut symbols);
+        // A spare word at the end stays: "coming over it" is not "coming over".
         let weighty = symbols.iter().filter(|s| !self.is_filler(**s)).count();
-        if weighty >= 2 {
-            symbols.retain(|s| !self.is_filler(*s));
+        if weighty >= 2
+            && let Some(last) = symbols.pop()
+        {
+            symbols.retain(|s| !self.is_spare(*s));
+            symbols.push(last);
         }
         symbols
     }
@@ -527,6 +545,7 @@ impl Search<'_> {
         } = step;
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
+            && (exact || self.phrases.entry(entry).is_some_and(|e| !e.exact))
         {
             let better = self
                 .best
@@ -571,6 +590,16 @@ impl Search<'_> {
         if depth > 0 && word.filler && skipped < STRETCH {
             self.walk(node, at + 1, step.skipping());
         }
+    }
+}
+
+fn set(flags: &mut Vec<bool>, symbol: Symbol) {
+    let place = symbol as usize;
+    if flags.len() <= place {
+        flags.resize(place + 1, false);
+    }
+    if let Some(slot) = flags.get_mut(place) {
+        *slot = true;
     }
 }
 

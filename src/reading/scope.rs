@@ -9,7 +9,8 @@
 use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
-use crate::knowledge::lexicon::{Meaning, Role};
+use crate::knowledge::lexicon::{Meaning, Reach, Role};
+use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
 
 /// Clubs named at a place.
@@ -18,7 +19,7 @@ pub(super) struct Mention {
     pub(super) from: usize,
     pub(super) to: usize,
     pub(super) pattern: Pattern,
-    all: bool,
+    reach: Reach,
 }
 
 /// All clubs and lies of a line.
@@ -83,7 +84,7 @@ impl Scope {
                         from: found.from,
                         to: found.to,
                         pattern,
-                        all: false,
+                        reach: Reach::Named,
                     });
                 }
                 Some(meaning) if is_club(meaning) => {
@@ -98,6 +99,7 @@ impl Scope {
         }
         scope.join_neighbours(line);
         scope.take_exceptions(line);
+        scope.take_others();
         scope
     }
 
@@ -135,9 +137,10 @@ impl Scope {
             };
             let excepted = (first.to..second.from).any(|i| {
                 line.role_at(i) == Some(Role::Except)
-                    || (first.all && line.role_at(i) == Some(Role::Break))
+                    || (first.reach == Reach::AnyShot && line.role_at(i) == Some(Role::Break))
             });
             if excepted && line.sentence.get(first.from) == line.sentence.get(second.from) {
+                first.reach = Reach::Named;
                 first
                     .pattern
                     .groups
@@ -155,6 +158,34 @@ impl Scope {
                 }
             }
         }
+    }
+
+    /// "The rest" is what the line does not name; "everything" without an exception names no club.
+    fn take_others(&mut self) {
+        let named: Vec<GroupId> = self
+            .clubs
+            .iter()
+            .filter(|m| m.reach == Reach::Named)
+            .flat_map(|m| m.pattern.groups.iter().copied())
+            .collect();
+        for mention in &mut self.clubs {
+            if mention.reach == Reach::Others {
+                mention.pattern.groups.retain(|g| !named.contains(g));
+            }
+        }
+        self.clubs.retain(|m| match m.reach {
+            Reach::Named => true,
+            Reach::Others => !named.is_empty(),
+            Reach::AnyShot => false,
+        });
+    }
+
+    /// True if the clause of a word names clubs or a lie itself.
+    pub(super) fn named_in_clause(&self, line: &Line<'_>, at: usize) -> bool {
+        self.clubs
+            .iter()
+            .any(|m| line.same_clause(m.from, at) || line.same_clause(m.to - 1, at))
+            || self.lies.iter().any(|(i, _)| line.same_clause(*i, at))
     }
 
     /// The pattern a word speaks of.
@@ -276,19 +307,19 @@ fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> O
         from,
         to,
         pattern: Pattern::default(),
-        all: false,
+        reach: Reach::Named,
     };
     match meaning {
         Meaning::Clubs {
             clubs,
             groups,
-            all,
+            reach,
             part_shot,
         } => {
             mention.pattern.part_shot = *part_shot;
             mention.pattern.clubs.extend(clubs);
             mention.pattern.groups.extend(groups);
-            mention.all = *all;
+            mention.reach = *reach;
             tidy(&mut mention.pattern);
         }
         Meaning::Numbered { clubs, groups } => {
@@ -398,12 +429,51 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
     (numbers, start, to)
 }
 
+/// "PW 46 deg", "52 I thin": a loft where nothing is measured.
+fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
+    let (from, to) = line.clause_range(at);
+    let measured = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))));
+    let degrees = matches!(line.meaning_at(at + 1), Some(Meaning::Unit(Unit::Degree)));
+    let first = line.past_fillers(from) == at || from == at;
+    let subject = first
+        && matches!(
+            line.meaning_at(at + 1),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Word(Role::Me))
+        );
+    if measured || !(degrees || subject) || number < 44.0 {
+        return None;
+    }
+    let lofts = line
+        .phrases
+        .lexicon
+        .entries
+        .iter()
+        .find_map(|e| match &e.meaning {
+            Meaning::Lofts(lofts) => Some(lofts),
+            _ => None,
+        })?;
+    let (_, _, club, group) = lofts
+        .iter()
+        .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
+    let mut pattern = Pattern::default();
+    add_club(&mut pattern, *club, *group);
+    Some(Mention {
+        from: at,
+        to: at + 1 + usize::from(degrees),
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
 /// "My 7", "with the 56": a number after such words that counts and measures nothing.
 fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     let word = line.words.get(at)?;
     let number = word.number?;
     if word.sign != 0 || number.fract() != 0.0 || word.spelt && number < 2.0 {
         return None;
+    }
+    if let Some(mention) = bare_loft(line, at, number) {
+        return Some(mention);
     }
     let before = at.checked_sub(1)?;
     if line.role_at(before) != Some(Role::ClubFollows) {
@@ -449,6 +519,6 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         from: at,
         to: at + 1,
         pattern,
-        all: false,
+        reach: Reach::Named,
     })
 }
