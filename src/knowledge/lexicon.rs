@@ -39,7 +39,8 @@ pub struct RawEntry {
     /// With `groups`: all shots as much as all clubs ("everything"); clubs only if some are
     /// excepted.
     pub any_shot: bool,
-    /// With `groups`: those that the line does not name ("the rest").
+    /// With `groups`: those that the line does not name ("everything else"). With `any_shot` too
+    /// ("the rest"): only if they are said to be well.
     pub others: bool,
     /// Meaning: a club noun that takes a number: 7 iron.
     pub numbered: BTreeMap<u16, String>,
@@ -74,6 +75,8 @@ pub struct RawEntry {
     /// With `quantity`: read a number with one of these directions as this quantity though its
     /// name was not said.
     pub implied_by: Vec<String>,
+    /// With `quantity`: of the golfer, not of a club (handicap).
+    pub of_golfer: bool,
     /// With `quantity`: values from..to in the first unit of `units_of_classes` mean a symptom.
     pub classes: Vec<RawClass>,
 
@@ -309,6 +312,8 @@ pub struct QuantityWords {
     pub signs: Vec<(DirectionId, f64)>,
     /// A number without sign or direction must be asked about.
     pub ask_sign: bool,
+    /// It belongs to the golfer, whatever the club.
+    pub of_golfer: bool,
     /// Directions that name this quantity by themselves.
     pub implied_by: Vec<DirectionId>,
     /// Named stretches.
@@ -337,6 +342,8 @@ pub enum Reach {
     AnyShot,
     /// All groups but those named elsewhere in the line.
     Others,
+    /// The same if they are well ("the rest are fine"), else the other shots.
+    Rest,
 }
 
 /// What an entry means.
@@ -864,9 +871,10 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
             clubs: Vec::new(),
             groups: gather.groups(&entry.groups, ids),
             reach: match (entry.any_shot, entry.others) {
-                (true, _) => Reach::AnyShot,
-                (_, true) => Reach::Others,
-                _ => Reach::Named,
+                (true, true) => Reach::Rest,
+                (true, false) => Reach::AnyShot,
+                (false, true) => Reach::Others,
+                (false, false) => Reach::Named,
             },
             part_shot: entry.part_shot,
         });
@@ -945,6 +953,7 @@ fn quantity_words(
         units,
         bare,
         signs,
+        of_golfer: entry.of_golfer,
         ask_sign: entry.unsigned.as_deref() == Some("ask"),
         implied_by: gather.many(&entry.implied_by, "direction", &look),
         classes,

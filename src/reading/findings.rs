@@ -241,6 +241,9 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     let what = What::Number(measured.number);
     let mut new = draft(line, parts, &found, what, measured.weight);
     new.is_number = true;
+    if measured.words.of_golfer {
+        new.finding.pattern = Pattern::default();
+    }
     new.finding.said = measured.span;
     // A wish or a denial of a number is no level of it.
     let value = measured.number.value.mean();

@@ -301,6 +301,14 @@ impl Phrases {
         })
     }
 
+    /// True for a letter that makes a club of a number written onto it ("i7").
+    pub(super) fn is_club_letter(&self, symbol: Option<Symbol>) -> bool {
+        symbol
+            .and_then(|s| self.glued.get(&s))
+            .and_then(|place| self.entry(*place))
+            .is_some_and(|e| matches!(e.meaning, Meaning::Numbered { .. }))
+    }
+
     /// What a match means.
     pub(super) fn meaning(&self, found: &Match) -> Option<&Meaning> {
         self.entry(found.entry).map(|entry| &entry.meaning)

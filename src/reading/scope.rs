@@ -99,7 +99,7 @@ impl Scope {
         }
         scope.join_neighbours(line);
         scope.take_exceptions(line);
-        scope.take_others();
+        scope.take_others(line);
         scope
     }
 
@@ -161,7 +161,7 @@ impl Scope {
     }
 
     /// "The rest" is what the line does not name; "everything" without an exception names no club.
-    fn take_others(&mut self) {
+    fn take_others(&mut self, line: &Line<'_>) {
         let named: Vec<GroupId> = self
             .clubs
             .iter()
@@ -169,13 +169,18 @@ impl Scope {
             .flat_map(|m| m.pattern.groups.iter().copied())
             .collect();
         for mention in &mut self.clubs {
-            if mention.reach == Reach::Others {
+            if matches!(mention.reach, Reach::Others | Reach::Rest) {
                 mention.pattern.groups.retain(|g| !named.contains(g));
             }
         }
         self.clubs.retain(|m| match m.reach {
             Reach::Named => true,
             Reach::Others => !named.is_empty(),
+            Reach::Rest => {
+                let (from, to) = line.clause_range(m.from);
+                let well = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::AllWell)));
+                well && !named.is_empty()
+            }
             Reach::AnyShot => false,
         });
     }
@@ -476,7 +481,8 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         return Some(mention);
     }
     let before = at.checked_sub(1)?;
-    if line.role_at(before) != Some(Role::ClubFollows) {
+    let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
+    if line.role_at(before) != Some(Role::ClubFollows) && !prefixed {
         return None;
     }
     let after = line.words.get(at + 1);
@@ -516,7 +522,7 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         }
     }
     (!pattern.groups.is_empty()).then_some(Mention {
-        from: at,
+        from: if prefixed { before } else { at },
         to: at + 1,
         pattern,
         reach: Reach::Named,
