@@ -55,6 +55,8 @@ pub struct RawEntry {
     pub symptoms: Vec<String>,
     /// Meaning: one of these symptoms, and the golfer must say which.
     pub one_of: Vec<String>,
+    /// Beside `symptoms`: what a slight one of them is instead.
+    pub slight: Vec<String>,
     /// Beside `symptoms`: the quantity to ask for ("how far behind?").
     pub measure: Option<String>,
     /// Meaning: these symptoms together on one pattern also mean `symptoms`.
@@ -75,6 +77,8 @@ pub struct RawEntry {
     /// With `quantity`: read a number with one of these directions as this quantity though its
     /// name was not said.
     pub implied_by: Vec<String>,
+    /// The same, but only if a unit was said.
+    pub implied_with_unit: Vec<String>,
     /// With `quantity`: of the golfer, not of a club (handicap).
     pub of_golfer: bool,
     /// With `quantity`: values from..to in the first unit of `units_of_classes` mean a symptom.
@@ -144,6 +148,8 @@ pub struct RawClass {
 pub enum Role {
     /// Makes what follows absent.
     Not,
+    /// The same, but undoes a negation that stands before it ("never without").
+    Without,
     /// Makes what stands before absent ("is gone").
     NotBefore,
     /// Looks like a negation and is none ("no doubt", "can't stop").
@@ -225,8 +231,9 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 40] = [
+    const NAMES: [(&'static str, Self); 41] = [
         ("not", Self::Not),
+        ("without", Self::Without),
         ("not_before", Self::NotBefore),
         ("no_negation", Self::NoNegation),
         ("not_always", Self::NotAlways),
@@ -316,6 +323,8 @@ pub struct QuantityWords {
     pub of_golfer: bool,
     /// Directions that name this quantity by themselves.
     pub implied_by: Vec<DirectionId>,
+    /// Directions that name it if a unit was said.
+    pub implied_with_unit: Vec<DirectionId>,
     /// Named stretches.
     pub classes: Vec<Class>,
 }
@@ -439,6 +448,8 @@ pub struct SymptomWords {
     pub lie: Option<LieId>,
     /// A chip or a pitch.
     pub part_shot: bool,
+    /// What a slight one is instead; the same if empty.
+    pub slight: Vec<SymptomId>,
     /// The quantity to ask for.
     pub measure: Option<QuantityId>,
     /// The direction it gives to a number beside it.
@@ -822,6 +833,7 @@ fn symptom_meaning(
         groups: gather.groups(&entry.groups, ids),
         lie,
         part_shot: entry.part_shot,
+        slight: gather.many(&entry.slight, "symptom", ids.symptom),
         measure,
         direction: entry
             .direction
@@ -956,6 +968,7 @@ fn quantity_words(
         of_golfer: entry.of_golfer,
         ask_sign: entry.unsigned.as_deref() == Some("ask"),
         implied_by: gather.many(&entry.implied_by, "direction", &look),
+        implied_with_unit: gather.many(&entry.implied_with_unit, "direction", &look),
         classes,
     })
 }

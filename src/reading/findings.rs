@@ -14,11 +14,18 @@ use super::{
     Aside, Correction, Count, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear,
     What, Why,
 };
-use crate::knowledge::lexicon::{Meaning, SymptomWords};
+use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
+use crate::quantity::Unit;
 use crate::vocabulary::SymptomId;
 
 /// A doubted finding weighs this much of a plain one (elicited).
 const HEDGED: f64 = 0.7;
+
+/// How often something is that is "not always" so (elicited).
+const NOT_ALWAYS: f64 = 0.3;
+
+/// Up to this severity a thing is slight (the lexicon gives "a bit" 0.3).
+const SLIGHT: f64 = 0.35;
 
 /// One finding on its way, with the word it stands at.
 #[derive(Debug)]
@@ -29,6 +36,10 @@ struct Draft {
     why: Option<Why>,
     correct: bool,
     is_number: bool,
+    /// "Not always": so now and then, unless more is said.
+    not_always: bool,
+    /// What a slight one is instead.
+    slight: Option<SymptomId>,
 }
 
 /// What the earlier passes found.
@@ -58,6 +69,18 @@ pub(super) fn write(
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers(line, &mut drafts, &measures.rest);
+    echoes(line, parts, &mut drafts);
+    for draft in &mut drafts {
+        if draft.not_always && draft.finding.often.is_none() {
+            draft.finding.often = Some(NOT_ALWAYS);
+        }
+        // "Curves right a bit" is the mild one.
+        if let Some(slight) = draft.slight
+            && draft.finding.severity.is_some_and(|s| s <= SLIGHT)
+        {
+            draft.finding.what = What::Symptom(slight);
+        }
+    }
     leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
@@ -65,6 +88,51 @@ pub(super) fn write(
     for draft in drafts {
         hand_over(draft, reading);
     }
+}
+
+/// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
+/// "only".
+fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    for found in &line.matches {
+        let at = found.from;
+        // "Only with the long irons" may be a phrase of its own that names the groups.
+        let groups = match line.phrases.meaning(found) {
+            Some(Meaning::Symptoms(words)) if !words.groups.is_empty() => words.groups.clone(),
+            Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
+            _ => continue,
+        };
+        let others = |d: &Draft| line.same_clause(d.at, at) && d.at != at;
+        if drafts.iter().any(others) {
+            continue;
+        }
+        let before = drafts.iter().rfind(|d| d.at < at).filter(|d| {
+            line.sentence.get(d.at) == line.sentence.get(at)
+                && d.finding.polarity == Polarity::Absent
+                && d.why.is_none()
+        });
+        if let Some(denied) = before {
+            let mut finding = denied.finding.clone();
+            finding.polarity = Polarity::Present;
+            finding.pattern = parts.scope.pattern_at(line, at);
+            if !groups.is_empty() {
+                finding.pattern.clubs.clear();
+                finding.pattern.groups = groups;
+            }
+            finding.clause = line.clause_span(at);
+            new.push(Draft {
+                at,
+                to: found.to,
+                finding,
+                why: None,
+                correct: false,
+                is_number: denied.is_number,
+                not_always: false,
+                slight: None,
+            });
+        }
+    }
+    drafts.extend(new);
 }
 
 /// The same thing said twice of the same clubs is one finding.
@@ -121,10 +189,10 @@ fn frame_at(parts: &Parts<'_>, at: usize) -> Frame {
     parts.frames.at.get(at).copied().unwrap_or_default()
 }
 
-fn polarity(frame: Frame) -> Polarity {
+fn polarity(frame: Frame, denied: bool) -> Polarity {
     if frame.unsure {
         Polarity::Unsure
-    } else if frame.not {
+    } else if frame.not != denied {
         Polarity::Absent
     } else {
         Polarity::Present
@@ -139,11 +207,13 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
         why: frame.why,
         correct: frame.correct,
         is_number: false,
+        not_always: frame.not_always,
+        slight: None,
         finding: Finding {
             pattern: parts.scope.pattern_at(line, found.from),
             what,
-            polarity: polarity(frame),
-            often: frame.not_always.then_some(0.3),
+            polarity: polarity(frame, found.denied),
+            often: None,
             count: None,
             severity: None,
             weight: if frame.hedge { weight * HEDGED } else { weight },
@@ -169,9 +239,10 @@ fn phrase(
     let said = line.span(found.from, found.to);
     match &entry.meaning {
         Meaning::Symptoms(words) => {
-            for symptom in &words.symptoms {
+            for (place, symptom) in words.symptoms.iter().enumerate() {
                 let mut new = draft(line, parts, found, What::Symptom(*symptom), entry.weight);
                 enrich(&mut new.finding, words);
+                new.slight = words.slight.get(place).copied();
                 drafts.push(new);
             }
             if let Some(quantity) = words.measure
@@ -183,7 +254,7 @@ fn phrase(
         }
         Meaning::AllWell => {
             // "Fine" of nothing in particular says nothing.
-            if frame.not || !parts.scope.named_in_clause(line, found.from) {
+            if frame.not || found.denied || !parts.scope.named_in_clause(line, found.from) {
                 return;
             }
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
@@ -203,7 +274,7 @@ fn phrase(
         }
         Meaning::Hint(causes) => reading.hints.push(Hint {
             causes: causes.clone(),
-            polarity: polarity(frame),
+            polarity: polarity(frame, found.denied),
             weight: entry.weight,
             quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
             pattern: parts.scope.pattern_at(line, found.from),
@@ -220,7 +291,7 @@ fn phrase(
 }
 
 fn enrich(finding: &mut Finding, words: &SymptomWords) {
-    finding.often = words.often.or(finding.often);
+    finding.often = words.often;
     finding.severity = words.severity;
     if !words.groups.is_empty() && finding.pattern.groups.is_empty() {
         finding.pattern.groups.clone_from(&words.groups);
@@ -237,6 +308,7 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
         words: 1,
         exact: true,
         sided: measured.sided,
+        denied: false,
     };
     let what = What::Number(measured.number);
     let mut new = draft(line, parts, &found, what, measured.weight);
@@ -287,6 +359,13 @@ fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
             Some(Counted::Row(hits)) => (hits, Some(hits), None),
             Some(Counted::Times(hits)) => (hits, None, None),
+            None if group.unit == Some(Unit::Percent) => {
+                let share = (group.mean() / 100.0).clamp(0.0, 1.0);
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = Some(share)
+                });
+                continue;
+            }
             Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
             None if group.unit.is_none()
                 && !group.signed
@@ -421,6 +500,8 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                 why: None,
                 correct: false,
                 is_number: false,
+                not_always: false,
+                slight: None,
                 finding: Finding {
                     what: What::Symptom(*symptom),
                     said,

@@ -10,7 +10,7 @@ use super::clauses::Line;
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::{Number, Span, Unclear};
-use crate::knowledge::lexicon::{Meaning, QuantityWords};
+use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
 
 /// A number that found its quantity.
@@ -147,7 +147,7 @@ fn goes_on(
                             )
                         )
                 })
-                || matches!(line.role_at(i), Some(crate::knowledge::lexicon::Role::And))
+                || matches!(line.role_at(i), Some(Role::And))
         });
     let named_after = names
         .iter()
@@ -171,7 +171,12 @@ fn like_before<'a>(
 ) -> Option<Bound<'a>> {
     let (words, weight, unit, at) = before?;
     let same_sentence = line.sentence.get(*at) == line.sentence.get(group.from);
-    let turf = (*at..group.from).any(|i| matches!(line.meaning_at(i), Some(Meaning::Symptoms(_))));
+    let turf = (*at..group.from).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::Word(Role::Break))
+        )
+    });
     let beside = beside(line, group, words, None)?;
     (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
         group: group.clone(),
@@ -197,13 +202,29 @@ fn fits_unit(words: &QuantityWords, group: &Group) -> bool {
     })
 }
 
-fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
+fn bind_one<'a>(line: &mut Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
     // A name inside the number's own words ("off 18") or before it in the clause.
     let before = names
         .iter_mut()
         .filter(|n| n.from <= group.from && line.same_clause(n.from, group.from))
         .rfind(|n| fits_unit(n.words, group))
         .filter(|n| !n.taken);
+    // "Strike 6 mm low and 9 mm heel": a direction that is not this name's decides.
+    let other = before.as_ref().is_some_and(|n| {
+        numbers::directions_after(line, group.to)
+            .next()
+            .is_some_and(|b| {
+                let foreign = !n.words.signs.iter().any(|(d, _)| *d == b.direction);
+                foreign && by_direction(line, group).is_some()
+            })
+    });
+    if other {
+        if let Some(name) = before {
+            name.taken = true;
+            line.use_words(name.from, name.to);
+        }
+        return nameless(line, group);
+    }
     if let Some(name) = before {
         name.taken = true;
         return Found::Bound(make(line, group, name));
@@ -274,15 +295,45 @@ fn beside(
 
 /// A number whose quantity was not named.
 fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
-    let all = line.phrases.lexicon.entries.iter();
-    let quantities = || {
-        all.clone().filter_map(|e| match &e.meaning {
+    if let Some(bound) = by_direction(line, group) {
+        return Found::Bound(bound);
+    }
+    let side = numbers::directions_after(line, group.to).next();
+    if let Some(side) = side.filter(|_| group.unit.is_none()) {
+        // "5 left": degrees or yards?
+        let quantities: Vec<_> = quantities(line)
+            .filter(|(w, _)| w.implied_with_unit.contains(&side.direction))
+            .map(|(w, _)| w.quantity)
+            .collect();
+        if !quantities.is_empty() {
+            return Found::Unclear(Unclear::Quantity {
+                quantities,
+                said: line.span(group.from, side.to),
+            });
+        }
+    }
+    by_unit(line, group)
+}
+
+/// Every way to say a quantity, with its weight.
+fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
+    line.phrases
+        .lexicon
+        .entries
+        .iter()
+        .filter_map(|e| match &e.meaning {
             Meaning::Quantity(words) => Some((words, e.weight)),
             _ => None,
         })
-    };
-    for (words, weight) in quantities() {
-        let given = |b: &Beside| words.implied_by.contains(&b.direction);
+}
+
+/// The quantity that the direction word of a number gives away.
+fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
+    for (words, weight) in quantities(line) {
+        let given = |b: &Beside| {
+            words.implied_by.contains(&b.direction)
+                || (group.unit.is_some() && words.implied_with_unit.contains(&b.direction))
+        };
         let before = group
             .from
             .checked_sub(1)
@@ -300,7 +351,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
         if let Some(found) = found
             && has_unit
         {
-            return Found::Bound(Bound {
+            return Some(Bound {
                 group: group.clone(),
                 words,
                 weight,
@@ -309,10 +360,15 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
             });
         }
     }
-    let Some(unit) = group.unit else {
+    None
+}
+
+/// The only quantity that is measured in the unit of a number.
+fn by_unit<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+    let Some(unit) = group.unit.filter(|u| *u != Unit::Percent) else {
         return Found::Nothing;
     };
-    let mut fitting: Vec<(&QuantityWords, f64)> = quantities()
+    let mut fitting: Vec<(&QuantityWords, f64)> = quantities(line)
         .filter(|(words, _)| {
             words
                 .units
@@ -410,7 +466,8 @@ fn settle(
     let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
         return;
     };
-    if sign.is_none() && words.ask_sign && !any_sign && !all.iter().any(|g| g.signed) {
+    let zero = all.iter().all(|g| g.low.abs() + g.high.abs() < 1e-9);
+    if sign.is_none() && words.ask_sign && !any_sign && !zero {
         out.unclear.push(Unclear::Direction {
             quantity: words.quantity,
             said,

@@ -31,6 +31,7 @@ mod phrases;
 pub mod quick;
 mod scope;
 mod spelling;
+mod tables;
 
 pub use phrases::Phrases;
 
@@ -406,12 +407,30 @@ pub struct Reading {
     pub scope: Pattern,
 }
 
-/// Reads one line.
+/// Reads one message: a line, or several with a table among them.
 pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
-    let (words, mended) = phrases.words(line);
+    let Some(table) = tables::find(phrases, line) else {
+        return read_talk(phrases, context, line);
+    };
+    // Spaces in place of the table keep every other word where it is.
+    let mut talk = String::with_capacity(line.len());
+    talk.push_str(line.get(..table.span.start).unwrap_or(""));
+    talk.extend(std::iter::repeat_n(' ', table.span.end - table.span.start));
+    talk.push_str(line.get(table.span.end..).unwrap_or(""));
+    let mut reading = read_talk(phrases, context, &talk);
+    let hand = reading.hand.or(context.hand).unwrap_or(Hand::Right);
+    let scope = reading.scope.clone();
+    tables::read(phrases, line, &table, &scope, hand, &mut reading);
+    reading.tone = Tone::Talk;
+    reading
+}
+
+/// Reads a message without tables.
+fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
+    let (mut words, mended) = phrases.words(line);
     let mut reading = Reading::default();
     let assumed = context.hand.unwrap_or(Hand::Right);
-    let mut matches = phrases.matches(&words, assumed);
+    let mut matches = phrases.matches(&mut words, assumed);
     let said_hand = matches.iter().find_map(|m| match phrases.meaning(m) {
         Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
         _ => None,
@@ -419,7 +438,7 @@ pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     if let Some((hand, _, _)) = said_hand
         && hand != assumed
     {
-        matches = phrases.matches(&words, hand);
+        matches = phrases.matches(&mut words, hand);
     }
     let mut cut = Line::new(phrases, words, matches);
     if let Some((hand, from, to)) = said_hand {
@@ -499,6 +518,21 @@ fn corrections(
                 said: line.span(mention.from, mention.to),
             });
         }
+    }
+    // "Not the driver, the 3 wood": the next club takes its place.
+    if reading.findings.is_empty() && reading.corrections.is_empty() {
+        let denied = |m: &scope::Mention| parts.frames.at.get(m.from).is_some_and(|f| f.not);
+        let pairs = parts.scope.clubs.windows(2);
+        let said = pairs.filter_map(|pair| match pair {
+            [wrong, right] if denied(wrong) && !denied(right) => Some(right),
+            _ => None,
+        });
+        reading
+            .corrections
+            .extend(said.map(|right| Correction::Clubs {
+                to: right.pattern.clone(),
+                said: line.span(right.from, right.to),
+            }));
     }
     for (place, finding) in reading.findings.iter().enumerate() {
         let What::Symptom(from) = finding.what else {

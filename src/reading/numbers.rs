@@ -84,6 +84,13 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
 fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
     let first = number_at(line, start)?;
     let word = line.words.get(start)?;
+    // "The 13th" is no amount.
+    if line.words.get(start + 1).is_some_and(|w| w.glued)
+        && line.role_at(start + 1) == Some(Role::Counted)
+        && !word.spelt
+    {
+        return None;
+    }
     let mut group = Group {
         from: start,
         to: start + 1,

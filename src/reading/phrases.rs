@@ -5,8 +5,9 @@
 //! right, for the push or the pull side of the hand assumed. Filler words ("the", "really") may
 //! stand inside any phrase and are left out of phrases that have two other words.
 //!
-//! Invariant: matches do not overlap and are in the order of the line; where phrases overlap the
-//! one with more words is taken, then the earlier. Linear in the number of words, because phrases
+//! Invariant: matches are in the order of the line and do not overlap, but for names of clubs that
+//! a phrase stretches over; where phrases overlap the one with more words is taken, then the
+//! earlier. Linear in the number of words, because phrases
 //! are short.
 
 use std::collections::BTreeMap;
@@ -46,6 +47,8 @@ pub struct Phrases {
     filler: Vec<bool>,
     /// Symbols of fillers that phrases can spare.
     spare: Vec<bool>,
+    /// Symbols of single words that deny.
+    denials: Vec<bool>,
     /// Phrases that another entry says already, once fillers are left out.
     taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
@@ -82,6 +85,9 @@ pub(super) struct Word {
     /// True for right, false for left.
     pub(super) side: Option<bool>,
     pub(super) filler: bool,
+    /// Part of a club's name; phrases may stretch over it.
+    pub(super) club: bool,
+    pub(super) denies: bool,
 }
 
 /// A phrase found.
@@ -98,6 +104,8 @@ pub(super) struct Match {
     pub(super) exact: bool,
     /// A left or right was turned into a side.
     pub(super) sided: bool,
+    /// A negation stands inside the phrase ("divot isn't behind the ball").
+    pub(super) denied: bool,
 }
 
 impl Phrases {
@@ -112,6 +120,7 @@ impl Phrases {
             after_number: BTreeMap::new(),
             filler: Vec::new(),
             spare: Vec::new(),
+            denials: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
             same: Vec::new(),
@@ -153,6 +162,10 @@ impl Phrases {
                             set(&mut self.spare, symbol);
                         }
                     }
+                    Meaning::Word(Role::Not) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.denials, symbol);
+                    }
                     Meaning::Number(value) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
                         self.numbers.insert(symbol, *value);
@@ -178,11 +191,11 @@ impl Phrases {
     }
 
     fn is_filler(&self, symbol: Symbol) -> bool {
-        self.filler.get(symbol as usize).copied().unwrap_or(false)
+        is_set(&self.filler, symbol)
     }
 
     fn is_spare(&self, symbol: Symbol) -> bool {
-        self.spare.get(symbol as usize).copied().unwrap_or(false)
+        is_set(&self.spare, symbol)
     }
 
     /// Phrases that can never be found because another entry says the same once the words that
@@ -332,6 +345,8 @@ impl Phrases {
                 mark: None,
                 side: None,
                 filler: false,
+                club: false,
+                denies: false,
             };
             match token.kind {
                 Kind::Number(value) => {
@@ -364,6 +379,7 @@ impl Phrases {
         for word in &mut words {
             if let Some(symbol) = word.symbol {
                 word.filler = word.filler || self.is_filler(symbol);
+                word.denies = is_set(&self.denials, symbol);
                 word.side = self.sides.get(&symbol).copied();
                 if after_number && word.side.is_none() {
                     word.side = self.sides_after_number.get(&symbol).copied();
@@ -418,8 +434,49 @@ impl Phrases {
             .map(|(_, _, to)| *to)
     }
 
-    /// Every phrase of the line, for a hand.
-    pub(super) fn matches(&self, words: &[Word], hand: Hand) -> Vec<Match> {
+    /// Every phrase of the line, for a hand. Names of clubs are marked first, so that phrases may
+    /// stretch over them: "can't get my 3 wood in the air".
+    pub(super) fn matches(&self, words: &mut [Word], hand: Hand) -> Vec<Match> {
+        for word in words.iter_mut() {
+            word.club = false;
+        }
+        let first = self.matches_once(words, hand);
+        let mut any = false;
+        for found in &first {
+            if !self.meaning(found).is_some_and(super::clauses::is_club) {
+                continue;
+            }
+            let mut from = found.from;
+            while let Some(before) = from.checked_sub(1)
+                && words
+                    .get(before)
+                    .is_some_and(|w| w.number.is_some() && w.sign == 0)
+            {
+                from = before;
+            }
+            any |= found.from > 0 && found.to < words.len();
+            for word in words.get_mut(from..found.to).unwrap_or(&mut []) {
+                word.club = true;
+            }
+        }
+        if !any {
+            return first;
+        }
+        let mut all = self.matches_once(words, hand);
+        let inner: Vec<Match> = first
+            .into_iter()
+            .filter(|club| words.get(club.from).is_some_and(|w| w.club))
+            .filter(|club| {
+                all.iter()
+                    .any(|m| m.from < club.from && club.to < m.to && m.entry != club.entry)
+            })
+            .collect();
+        all.extend(inner);
+        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
+        all
+    }
+
+    fn matches_once(&self, words: &[Word], hand: Hand) -> Vec<Match> {
         let mut all: Vec<Option<Match>> = Vec::with_capacity(words.len());
         for from in 0..words.len() {
             all.push(self.longest(words, from, hand));
@@ -489,17 +546,24 @@ impl Phrases {
             words: 1,
             exact: true,
             sided: false,
+            denied: false,
         })
     }
 }
 
 /// How a walk down the tree came to where it is.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the way, in any mixture"
+)]
 #[derive(Debug, Clone, Copy)]
 struct Step {
     depth: usize,
     skipped: usize,
     exact: bool,
     sided: bool,
+    denied: bool,
+    over_club: bool,
 }
 
 impl Step {
@@ -508,6 +572,8 @@ impl Step {
         skipped: 0,
         exact: true,
         sided: false,
+        denied: false,
+        over_club: false,
     };
 
     const fn onward(self, exact: bool) -> Self {
@@ -516,6 +582,8 @@ impl Step {
             skipped: 0,
             exact: self.exact && exact,
             sided: self.sided,
+            denied: self.denied,
+            over_club: self.over_club,
         }
     }
 
@@ -550,10 +618,14 @@ impl Search<'_> {
             skipped,
             exact,
             sided,
+            denied,
+            over_club,
         } = step;
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
-            && (exact || self.phrases.entry(entry).is_some_and(|e| !e.exact))
+            && self.phrases.entry(entry).is_some_and(|e| {
+                (exact || !e.exact) && !(over_club && super::clauses::is_club(&e.meaning))
+            })
         {
             let better = self
                 .best
@@ -566,6 +638,7 @@ impl Search<'_> {
                     words: depth,
                     exact,
                     sided,
+                    denied,
                 });
             }
         }
@@ -595,10 +668,28 @@ impl Search<'_> {
         {
             self.walk(next, at + 1, step.onward(true));
         }
-        if depth > 0 && word.filler && skipped < STRETCH {
-            self.walk(node, at + 1, step.skipping());
+        if depth == 0 {
+            return;
+        }
+        if (word.filler || word.club) && skipped < STRETCH {
+            let step = Step {
+                over_club: over_club || word.club,
+                ..step.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+        if word.denies && !denied && skipped < STRETCH {
+            let step = Step {
+                denied: true,
+                ..step.skipping()
+            };
+            self.walk(node, at + 1, step);
         }
     }
+}
+
+fn is_set(flags: &[bool], symbol: Symbol) -> bool {
+    flags.get(symbol as usize).copied().unwrap_or(false)
 }
 
 fn set(flags: &mut Vec<bool>, symbol: Symbol) {

@@ -69,6 +69,10 @@ impl Scope {
                 at += 1;
                 continue;
             };
+            if found.from != at {
+                at += 1;
+                continue;
+            }
             match line.phrases.meaning(found) {
                 Some(Meaning::Lie(lie)) => {
                     scope.lies.push((found.from, *lie));
@@ -90,12 +94,13 @@ impl Scope {
                 Some(meaning) if is_club(meaning) => {
                     if let Some(mention) = club_mention(line, found.from, found.to, meaning) {
                         line.use_words(mention.from, mention.to);
+                        at = mention.to.max(at + 1) - 1;
                         scope.clubs.push(mention);
                     }
                 }
                 _ => {}
             }
-            at = found.to.max(at + 1);
+            at += 1;
         }
         scope.join_neighbours(line);
         scope.take_exceptions(line);
@@ -112,6 +117,7 @@ impl Scope {
                     && mention.from - last.to <= 3
                     && mention.from > last.to
                     && (last.to..mention.from).all(|i| is_joint(line, i))
+                    && !denied(line, last.from)
                     && last.pattern.part_shot == mention.pattern.part_shot
             });
             match joined.last_mut() {
@@ -270,9 +276,9 @@ impl Scope {
             })
             .map(|(_, lie)| *lie)
             .or({
-                // A lone lie in the line goes with all of it.
+                // A lone lie goes with what stands before it, if its clause says no more.
                 match self.lies.as_slice() {
-                    [(_, lie)] if self.clubs.len() <= 1 => Some(*lie),
+                    [(i, lie)] if self.clubs.len() <= 1 && !says_something(line, *i) => Some(*lie),
                     _ => None,
                 }
             })
@@ -293,12 +299,35 @@ impl Scope {
     }
 }
 
+/// True if the clause of a word holds a symptom or a number's name.
+fn says_something(line: &Line<'_>, at: usize) -> bool {
+    let (from, to) = line.clause_range(at);
+    (from..to).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Quantity(_))
+        )
+    })
+}
+
 fn is_number(club: u16, number: f64) -> bool {
     (f64::from(club) - number).abs() < 0.5
 }
 
+/// True if a denial stands before the clubs ("not the driver, the 3 wood").
+fn denied(line: &Line<'_>, from: usize) -> bool {
+    (0..from)
+        .rev()
+        .take_while(|i| line.same_clause(*i, from))
+        .take(3)
+        .any(|i| line.role_at(i) == Some(Role::Not))
+}
+
 fn is_joint(line: &Line<'_>, at: usize) -> bool {
     let word = line.words.get(at);
+    if line.role_at(at) == Some(Role::Me) {
+        return false;
+    }
     word.is_some_and(|w| w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And)))
         || matches!(
             line.role_at(at),
