@@ -478,6 +478,23 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// True if other endings of its words do not count; always so for stop words.
+    pub fn only_exact(&self) -> bool {
+        self.exact || matches!(self.meaning, Meaning::Word(Role::Stop))
+    }
+
+    /// True if it tells something of shots, golfer or numbers, rather than how words hang together.
+    pub fn tells(&self) -> bool {
+        matches!(
+            self.meaning,
+            Meaning::Symptoms(_)
+                | Meaning::OneOf { .. }
+                | Meaning::Hint(_)
+                | Meaning::Topic(_)
+                | Meaning::Quantity(_)
+        )
+    }
+
     /// Stop words, fillers and ordinary words may repeat a phrase of another entry, which then
     /// keeps its meaning.
     pub fn gives_way(&self) -> bool {

@@ -156,6 +156,8 @@ fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
         kept.severity = kept.severity.or(more.severity);
         kept.weight = kept.weight.max(more.weight);
         kept.needs_hand |= more.needs_hand;
+        kept.change &= more.change;
+        kept.said_again.push(more.said);
     }
     out
 }
@@ -220,6 +222,7 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
             needs_hand: found.sided && !parts.hand_known,
             change: frame.change,
             said: line.span(found.from, found.to),
+            said_again: Vec::new(),
             clause: line.clause_span(found.from),
         },
     }
@@ -510,6 +513,7 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                     count: None,
                     often: None,
                     severity: None,
+                    said_again: Vec::new(),
                     ..first.finding.clone()
                 },
             })

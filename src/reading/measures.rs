@@ -202,7 +202,7 @@ fn fits_unit(words: &QuantityWords, group: &Group) -> bool {
     })
 }
 
-fn bind_one<'a>(line: &mut Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
+fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
     // A name inside the number's own words ("off 18") or before it in the clause.
     let before = names
         .iter_mut()
@@ -219,9 +219,10 @@ fn bind_one<'a>(line: &mut Line<'a>, names: &mut [Name<'a>], group: &Group) -> F
             })
     });
     if other {
-        if let Some(name) = before {
+        if let (Some(name), Some(mut bound)) = (before, by_direction(line, group)) {
             name.taken = true;
-            line.use_words(name.from, name.to);
+            bound.name = Some((name.from, name.to));
+            return Found::Bound(bound);
         }
         return nameless(line, group);
     }

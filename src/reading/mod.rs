@@ -172,6 +172,8 @@ pub struct Finding {
     pub change: bool,
     /// The phrase or the number.
     pub said: Span,
+    /// The same said again of the same clubs.
+    pub said_again: Vec<Span>,
     /// The clause it stood in.
     pub clause: Span,
 }

@@ -327,7 +327,9 @@ fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
         .checked_sub(1)
         .and_then(|i| line.words.get(i))
         .is_some_and(|w| w.filler && w.mark.is_none());
-    let direction = directions_after(line, found.to).next().is_some();
+    let direction = directions_after(line, found.to)
+        .next()
+        .is_some_and(|b| matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
     let sure = *unit == Unit::Inch || article;
     (direction && sure).then_some(Group {
         from: at,

@@ -563,7 +563,10 @@ struct Step {
     exact: bool,
     sided: bool,
     denied: bool,
+    /// The phrase stretched over words of a club's name.
     over_club: bool,
+    /// The phrase has words of a club's name among its own.
+    ate_club: bool,
 }
 
 impl Step {
@@ -574,6 +577,7 @@ impl Step {
         sided: false,
         denied: false,
         over_club: false,
+        ate_club: false,
     };
 
     const fn onward(self, exact: bool) -> Self {
@@ -584,6 +588,7 @@ impl Step {
             sided: self.sided,
             denied: self.denied,
             over_club: self.over_club,
+            ate_club: self.ate_club,
         }
     }
 
@@ -620,11 +625,12 @@ impl Search<'_> {
             sided,
             denied,
             over_club,
+            ate_club,
         } = step;
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
             && self.phrases.entry(entry).is_some_and(|e| {
-                (exact || !e.exact) && !(over_club && super::clauses::is_club(&e.meaning))
+                (exact || !e.only_exact()) && (!over_club || !ate_club && e.tells())
             })
         {
             let better = self
@@ -647,6 +653,11 @@ impl Search<'_> {
         }
         let Some(word) = self.words.get(at) else {
             return;
+        };
+        let before = step;
+        let step = Step {
+            ate_club: ate_club || word.club,
+            ..step
         };
         if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
             self.walk(next, at + 1, step.onward(true));
@@ -674,14 +685,14 @@ impl Search<'_> {
         if (word.filler || word.club) && skipped < STRETCH {
             let step = Step {
                 over_club: over_club || word.club,
-                ..step.skipping()
+                ..before.skipping()
             };
             self.walk(node, at + 1, step);
         }
         if word.denies && !denied && skipped < STRETCH {
             let step = Step {
                 denied: true,
-                ..step.skipping()
+                ..before.skipping()
             };
             self.walk(node, at + 1, step);
         }

@@ -208,6 +208,7 @@ pub(super) fn read(
                 needs_hand: false,
                 change: false,
                 said,
+                said_again: Vec::new(),
                 clause: table.span,
             });
         }

@@ -2,6 +2,7 @@
 //! messages, readings agreed by hand.
 
 pub(crate) mod cases;
+mod laws;
 
 use cases::{names, tell, told};
 use swingwhy::reading::{self, Context, Phrases, Reading};

@@ -483,6 +483,29 @@ pub(crate) struct Score {
 }
 
 impl Score {
+    /// Adds another score's counts.
+    pub(crate) fn add(&mut self, other: &Self) {
+        let sum = |a: &mut Share, b: Share| {
+            a.right += b.right;
+            a.all += b.all;
+        };
+        self.messages += other.messages;
+        self.perfect += other.perfect;
+        sum(&mut self.precision, other.precision);
+        sum(&mut self.recall, other.recall);
+        sum(&mut self.polarity, other.polarity);
+        sum(&mut self.negation_sensitivity, other.negation_sensitivity);
+        sum(&mut self.negation_specificity, other.negation_specificity);
+        sum(&mut self.club, other.club);
+        sum(&mut self.lie, other.lie);
+        sum(&mut self.value, other.value);
+        sum(&mut self.often, other.often);
+        sum(&mut self.aside, other.aside);
+        sum(&mut self.hints, other.hints);
+        sum(&mut self.unclear, other.unclear);
+        sum(&mut self.tone, other.tone);
+    }
+
     /// Every line of the table, with its name.
     pub(crate) fn rows(&self) -> [(&'static str, Share); 13] {
         [
