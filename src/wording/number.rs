@@ -92,6 +92,30 @@ fn unit_text(unit: Unit, value: &str) -> String {
     }
 }
 
+/// Push side and pull side as the golfer's right and left.
+pub(super) fn sided(text: &str, hand: Hand) -> String {
+    if !text.contains(" side") {
+        return text.to_owned();
+    }
+    let (push, pull) = match hand {
+        Hand::Right => ("right", "left"),
+        Hand::Left => ("left", "right"),
+    };
+    let mut out = text.to_owned();
+    for (side, word) in [("push side", push), ("pull side", pull)] {
+        for (from, to) in [
+            (format!("{side} of "), format!("{word} of ")),
+            (format!("the {side}"), format!("the {word}")),
+            (format!("to {side}"), format!("to the {word}")),
+            (side.to_owned(), word.to_owned()),
+        ] {
+            out = out.replace(&from, &to);
+        }
+        out = out.replace(&format!("the {word} of "), &format!("{word} of "));
+    }
+    out
+}
+
 /// `2 in behind the ball`, `4 deg down`, `1.33`.
 pub fn amount(base: &KnowledgeBase, id: QuantityId, value: Amount, manner: Manner) -> String {
     let quantity = base.quantity(id);

@@ -81,7 +81,9 @@ pub fn cases(folder: &Path) -> Result<Vec<Case>, String> {
         let mut list: Vec<Case> =
             serde_yaml::from_str(&text).map_err(|e| format!("{}: {e}", file.display()))?;
         for case in &mut list {
-            case.theme = file.file_stem().map_or(String::new(), |s| s.to_string_lossy().into_owned());
+            case.theme = file
+                .file_stem()
+                .map_or(String::new(), |s| s.to_string_lossy().into_owned());
         }
         out.extend(list);
     }

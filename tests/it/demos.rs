@@ -31,7 +31,10 @@ fn check(path: &Path) {
 #[test]
 fn demonstrations_come_out_as_they_stand() {
     let all = demos();
-    assert!(all.len() >= 3, "one for the golfer, the coach and the new coach");
+    assert!(
+        all.len() >= 3,
+        "one for the golfer, the coach and the new coach"
+    );
     for path in all {
         check(&path);
     }

@@ -13,7 +13,10 @@ fn talks_read_as_they_were_read_by_a_person() {
             "a control character in {}",
             path.display()
         );
-        let long = out.lines().filter(|l| !l.starts_with("> ")).find(|l| l.chars().count() > 78);
+        let long = out
+            .lines()
+            .filter(|l| !l.starts_with("> "))
+            .find(|l| l.chars().count() > 78);
         assert_eq!(long, None, "a line over 78 columns in {}", path.display());
         insta::assert_snapshot!(out);
     });

@@ -15,7 +15,12 @@ fn the_embedded_files_are_those_of_the_folder() {
             if path.is_dir() {
                 walk(&path, top, out);
             } else {
-                out.insert(path.strip_prefix(top).unwrap().to_string_lossy().into_owned());
+                out.insert(
+                    path.strip_prefix(top)
+                        .unwrap()
+                        .to_string_lossy()
+                        .into_owned(),
+                );
             }
         }
     }
@@ -45,12 +50,38 @@ fn there_is_enough_of_everything() {
 fn every_cause_acts_through_quantities_and_has_all_that_practice_needs() {
     let base = base();
     for (cause, model) in base.causes.iter().zip(&base.model.causes) {
-        let acts = model.shifts.iter().any(|group| group.iter().any(|s| s.mean != 0.0 || s.sd > 0.0));
-        assert!(acts || !model.leads_to.is_empty(), "{} moves nothing", cause.id);
-        assert!(cause.check.is_some() && !cause.drills.is_empty(), "{}", cause.id);
-        assert!(cause.success.need <= cause.success.of && cause.success.need > 0, "{}", cause.id);
-        assert!(cause.cue.split_whitespace().count() <= 8, "{}: {}", cause.id, cause.cue);
-        for text in [&cause.is, &cause.because, &cause.mistake, &cause.folk.says, &cause.folk.but] {
+        let acts = model
+            .shifts
+            .iter()
+            .any(|group| group.iter().any(|s| s.mean != 0.0 || s.sd > 0.0));
+        assert!(
+            acts || !model.leads_to.is_empty(),
+            "{} moves nothing",
+            cause.id
+        );
+        assert!(
+            cause.check.is_some() && !cause.drills.is_empty(),
+            "{}",
+            cause.id
+        );
+        assert!(
+            cause.success.need <= cause.success.of && cause.success.need > 0,
+            "{}",
+            cause.id
+        );
+        assert!(
+            cause.cue.split_whitespace().count() <= 8,
+            "{}: {}",
+            cause.id,
+            cause.cue
+        );
+        for text in [
+            &cause.is,
+            &cause.because,
+            &cause.mistake,
+            &cause.folk.says,
+            &cause.folk.but,
+        ] {
             assert!(!text.trim().is_empty(), "{}", cause.id);
         }
     }
@@ -60,10 +91,18 @@ fn every_cause_acts_through_quantities_and_has_all_that_practice_needs() {
 fn published_numbers_name_their_source() {
     let base = base();
     for cause in &base.causes {
-        assert!(cause.origin.kind != Kind::Published || cause.origin.source.is_some(), "{}", cause.id);
+        assert!(
+            cause.origin.kind != Kind::Published || cause.origin.source.is_some(),
+            "{}",
+            cause.id
+        );
     }
     for source in &base.sources {
-        assert!(["text", "abstract", "memory"].contains(&source.seen.as_str()), "{}", source.id);
+        assert!(
+            ["text", "abstract", "memory"].contains(&source.seen.as_str()),
+            "{}",
+            source.id
+        );
     }
 }
 
@@ -78,7 +117,10 @@ fn the_clubs_carry_the_geometry_of_common_practice() {
         let level = swingwhy::quantity::Length::ZERO;
         let arc = swingwhy::geometry::arc::Arc::new(ahead, level, club.radius, club.plane).unwrap();
         let predicted = -arc.attack().as_degrees();
-        assert!((predicted - attack).abs() <= 0.4, "{low_point} in ahead: {predicted} against {attack}");
+        assert!(
+            (predicted - attack).abs() <= 0.4,
+            "{low_point} in ahead: {predicted} against {attack}"
+        );
     }
 }
 
@@ -89,7 +131,15 @@ fn longer_clubs_bottom_out_less_far_ahead_and_strike_less_down() {
         let group = base.find_group(id).unwrap().index();
         base.model.groups[group].low_point_in
     };
-    let order = ["wedge", "short_iron", "mid_iron", "long_iron", "hybrid", "fairway", "driver"];
+    let order = [
+        "wedge",
+        "short_iron",
+        "mid_iron",
+        "long_iron",
+        "hybrid",
+        "fairway",
+        "driver",
+    ];
     for pair in order.windows(2) {
         assert!(usual(pair[0]) >= usual(pair[1]), "{pair:?}");
     }

@@ -13,36 +13,86 @@ const ARROWS: &[(&str, &[&str])] = &[
     ("geometry", &["quantity", "vocabulary"]),
     ("rules", &["quantity", "vocabulary", "geometry"]),
     ("causes", &["quantity", "vocabulary", "geometry"]),
-    ("knowledge", &["quantity", "vocabulary", "geometry", "rules", "causes"]),
+    (
+        "knowledge",
+        &["quantity", "vocabulary", "geometry", "rules", "causes"],
+    ),
     ("reading", &["quantity", "vocabulary", "knowledge"]),
-    ("diagnosis", &["quantity", "vocabulary", "geometry", "rules", "causes", "knowledge"]),
+    (
+        "diagnosis",
+        &[
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "rules",
+            "causes",
+            "knowledge",
+        ],
+    ),
     (
         "explanation",
-        &["quantity", "vocabulary", "rules", "causes", "knowledge", "diagnosis"],
+        &[
+            "quantity",
+            "vocabulary",
+            "rules",
+            "causes",
+            "knowledge",
+            "diagnosis",
+        ],
     ),
     ("lesson", &["quantity", "vocabulary"]),
     (
         "conversation",
         &[
-            "quantity", "vocabulary", "geometry", "rules", "causes", "knowledge", "reading",
-            "diagnosis", "explanation", "lesson",
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "rules",
+            "causes",
+            "knowledge",
+            "reading",
+            "diagnosis",
+            "explanation",
+            "lesson",
         ],
     ),
     (
         "wording",
         &[
-            "quantity", "vocabulary", "geometry", "rules", "causes", "knowledge", "reading",
-            "diagnosis", "explanation", "lesson", "conversation",
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "rules",
+            "causes",
+            "knowledge",
+            "reading",
+            "diagnosis",
+            "explanation",
+            "lesson",
+            "conversation",
         ],
     ),
     ("transcript", &["conversation", "wording", "knowledge"]),
     ("terminal", &["conversation", "wording", "knowledge"]),
-    ("shots", &["quantity", "vocabulary", "geometry", "knowledge"]),
+    (
+        "shots",
+        &["quantity", "vocabulary", "geometry", "knowledge"],
+    ),
     (
         "cli",
         &[
-            "quantity", "vocabulary", "geometry", "causes", "knowledge", "conversation", "wording",
-            "transcript", "terminal", "lesson", "shots", "diagnosis",
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "causes",
+            "knowledge",
+            "conversation",
+            "wording",
+            "transcript",
+            "terminal",
+            "lesson",
+            "shots",
+            "diagnosis",
         ],
     ),
     ("main", &["cli"]),
@@ -56,12 +106,32 @@ const NAMED_IN: &[(&str, &[&str])] = &[
 ];
 
 /// Rooms without clock, chance, input or output.
-const PURE: &[&str] =
-    &["quantity", "vocabulary", "geometry", "rules", "causes", "diagnosis", "explanation", "reading", "knowledge", "conversation"];
+const PURE: &[&str] = &[
+    "quantity",
+    "vocabulary",
+    "geometry",
+    "rules",
+    "causes",
+    "diagnosis",
+    "explanation",
+    "reading",
+    "knowledge",
+    "conversation",
+];
 
 const IMPURE: &[&str] = &[
-    "std::time", "std::fs", "std::io", "std::env", "std::net", "std::process", "SystemTime", "Instant::",
-    "thread_rng", "println!", "eprintln!", "print!(",
+    "std::time",
+    "std::fs",
+    "std::io",
+    "std::env",
+    "std::net",
+    "std::process",
+    "SystemTime",
+    "Instant::",
+    "thread_rng",
+    "println!",
+    "eprintln!",
+    "print!(",
 ];
 
 fn sources() -> BTreeMap<String, String> {
@@ -71,7 +141,11 @@ fn sources() -> BTreeMap<String, String> {
             if path.is_dir() {
                 walk(&path, top, out);
             } else if path.extension().is_some_and(|e| e == "rs") {
-                let name = path.strip_prefix(top).unwrap().to_string_lossy().into_owned();
+                let name = path
+                    .strip_prefix(top)
+                    .unwrap()
+                    .to_string_lossy()
+                    .into_owned();
                 out.insert(name, std::fs::read_to_string(&path).unwrap());
             }
         }
@@ -105,9 +179,14 @@ fn rooms_use_only_the_rooms_they_may() {
         if own == "lib" {
             continue;
         }
-        let may = allowed.get(own).unwrap_or_else(|| panic!("{file}: a room without a place in the plan"));
+        let may = allowed
+            .get(own)
+            .unwrap_or_else(|| panic!("{file}: a room without a place in the plan"));
         let code = code(&text);
-        for (at, _) in code.match_indices("crate::").chain(code.match_indices("swingwhy::")) {
+        for (at, _) in code
+            .match_indices("crate::")
+            .chain(code.match_indices("swingwhy::"))
+        {
             let rest = &code[at..];
             let name: String = rest
                 .split_once("::")
@@ -132,8 +211,12 @@ fn libraries_stay_in_their_files() {
     for (file, text) in sources() {
         let code = code(&text);
         for (library, files) in NAMED_IN {
-            let named = code.contains(&format!("{library}::")) || code.contains(&format!("use {library}"));
-            assert!(!named || files.contains(&file.as_str()), "{file} names {library}");
+            let named =
+                code.contains(&format!("{library}::")) || code.contains(&format!("use {library}"));
+            assert!(
+                !named || files.contains(&file.as_str()),
+                "{file} names {library}"
+            );
         }
     }
 }
@@ -173,11 +256,16 @@ fn no_code_knows_a_symptom_a_cause_or_a_drill_by_name() {
 
 #[test]
 fn every_file_says_what_it_answers_and_carries_a_name_of_the_trade() {
-    let forbidden = ["utils", "helpers", "common", "types", "manager", "service", "handler", "core", "misc"];
+    let forbidden = [
+        "utils", "helpers", "common", "types", "manager", "service", "handler", "core", "misc",
+    ];
     for (file, text) in sources() {
         assert!(text.starts_with("//!"), "{file} has no head comment");
         let stem = file.rsplit('/').next().unwrap().trim_end_matches(".rs");
         assert!(!forbidden.contains(&stem), "{file}");
-        assert!(!text.contains("todo!(") && !text.contains("unimplemented!("), "{file}");
+        assert!(
+            !text.contains("todo!(") && !text.contains("unimplemented!("),
+            "{file}"
+        );
     }
 }

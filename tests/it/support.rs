@@ -15,15 +15,19 @@ pub fn root() -> PathBuf {
 /// The built-in knowledge.
 pub fn base() -> Arc<KnowledgeBase> {
     static BASE: OnceLock<Arc<KnowledgeBase>> = OnceLock::new();
-    Arc::clone(BASE.get_or_init(|| {
-        Arc::new(builtin().unwrap_or_else(|list| panic!("{}", problems(&list))))
-    }))
+    Arc::clone(
+        BASE.get_or_init(|| {
+            Arc::new(builtin().unwrap_or_else(|list| panic!("{}", problems(&list))))
+        }),
+    )
 }
 
 /// A session from nothing. The simulated golfers drawn so far are shared, which changes no reply.
 pub fn session() -> Session {
     static FIRST: OnceLock<Session> = OnceLock::new();
-    FIRST.get_or_init(|| Session::new(base(), None).unwrap()).clone()
+    FIRST
+        .get_or_init(|| Session::new(base(), None).unwrap())
+        .clone()
 }
 
 /// What a session says to lines, the last reply only.
