@@ -135,6 +135,15 @@ pub enum BookError {
 }
 
 impl BookError {
+    /// What the system said, if the system is the reason.
+    pub const fn kind(&self) -> Option<ErrorKind> {
+        if let Self::Io { kind, .. } | Self::NotSaved { kind, .. } = self {
+            Some(*kind)
+        } else {
+            None
+        }
+    }
+
     pub(super) fn io(act: Act, path: &Path) -> impl FnOnce(io::Error) -> Self {
         move |e| Self::Io {
             act,
@@ -533,10 +542,10 @@ impl<S: Storage> Book<S> {
 
     fn move_tail(&self, file: &mut S::File, tail: &[u8]) -> Result<PathBuf, ErrorKind> {
         let label = format!("torn-{}", self.end);
-        let side = self.place.keep_aside(&label, tail).map_err(|e| match e {
-            BookError::Io { kind, .. } => kind,
-            _ => ErrorKind::Other,
-        })?;
+        let side = self
+            .place
+            .keep_aside(&label, tail)
+            .map_err(|e| e.kind().unwrap_or(ErrorKind::Other))?;
         file.truncate(self.end)
             .and_then(|()| file.sync())
             .map_err(|e| e.kind())?;

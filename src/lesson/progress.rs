@@ -7,9 +7,7 @@
 
 use super::measure::{Block, Figure, Shots, Tally};
 use super::moment::Moment;
-use super::record::{
-    BlockHit, Content, Entry, Facts, Followed, Judged, Prescribed, Record, RetestHit,
-};
+use super::record::{BlockHit, Entry, Facts, Followed, Judged, Prescribed, Record, RetestHit};
 use super::statistics;
 use super::verdict::{LEAST_RETEST_GAP, Standing, Verdict};
 use crate::quantity::{Estimate, QuantityError};
@@ -268,13 +266,10 @@ pub fn series(records: &[Record], measure: &str) -> Result<Vec<Point>, QuantityE
 }
 
 fn block(record: &Record) -> Option<(Stage, &str, &Block)> {
-    let Content::Known(entry) = &record.content else {
-        return None;
-    };
-    match entry {
-        Entry::Baseline(hit) => Some((Stage::Baseline, &hit.measure, &hit.block)),
-        Entry::Practice(hit) => Some((Stage::Practice, &hit.measure, &hit.block)),
-        Entry::Retest(hit) => Some((Stage::Retest, &hit.measure, &hit.block)),
+    match record.entry() {
+        Some(Entry::Baseline(hit)) => Some((Stage::Baseline, &hit.measure, &hit.block)),
+        Some(Entry::Practice(hit)) => Some((Stage::Practice, &hit.measure, &hit.block)),
+        Some(Entry::Retest(hit)) => Some((Stage::Retest, &hit.measure, &hit.block)),
         _ => None,
     }
 }

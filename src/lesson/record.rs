@@ -313,7 +313,11 @@ mod hand {
 
     use crate::vocabulary::Hand;
 
-    #[expect(clippy::ref_option, reason = "the shape serde calls")]
+    #[expect(
+        clippy::ref_option,
+        clippy::trivially_copy_pass_by_ref,
+        reason = "the shape serde calls"
+    )]
     pub(super) fn serialize<S: Serializer>(hand: &Option<Hand>, to: S) -> Result<S::Ok, S::Error> {
         match hand {
             Some(Hand::Right) => to.serialize_str("right"),

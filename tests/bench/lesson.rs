@@ -14,7 +14,7 @@
 )]
 
 use std::io::{BufRead as _, BufReader, Write as _};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::process::{Command, ExitCode, Stdio};
 use std::time::Duration;
 
@@ -122,232 +122,272 @@ enum Promise {
     None,
 }
 
+/// Simulates and prints rows, and remembers whether each kept its promise.
+struct Table {
+    trials: u64,
+    kept: bool,
+}
+
+impl Table {
+    fn row(&mut self, name: &str, promise: &Promise, test: impl Fn(&mut Dice) -> Verdict) {
+        let mut dice = Dice(2026);
+        let mut counts = [0_u64; 4];
+        for _ in 0..self.trials {
+            counts[test(&mut dice) as usize] += 1;
+        }
+        let share = counts.map(|n| n as f64 / self.trials as f64);
+        // Three standard errors of the simulation itself.
+        let slack = |p: f64| 3.0 * (p * (1.0 - p) / self.trials as f64).sqrt();
+        let good = match promise {
+            Promise::AtMost(p) => share[0] <= p + slack(*p),
+            Promise::AtLeast(p) => share[0] >= p - slack(*p),
+            Promise::None => true,
+        };
+        self.kept &= good;
+        let p = share.map(|s| format!("{:7.2}", 100.0 * s)).join(" ");
+        println!(
+            "{name:<58} {p}{}",
+            if good { "" } else { "  PROMISE BROKEN" }
+        );
+    }
+}
+
+const NO_FALSE_HELP: Promise = Promise::AtMost(0.025);
+
+fn inch(value: f64) -> Figure {
+    Figure::new(value, Unit::Inch).unwrap()
+}
+
+fn up() -> Goal {
+    Goal::Measured {
+        better: Better::Higher,
+        change: inch(1.0),
+    }
+}
+
+fn word(baseline: &Block, later: &[&Block], goal: Goal, looks: Looks) -> Verdict {
+    judge(&Comparison {
+        baseline,
+        later,
+        goal,
+        looks,
+    })
+    .unwrap()
+    .verdict
+}
+
+/// So many balls of one golfer, then so many of another.
+fn measured(
+    before: (usize, Golfer),
+    after: (usize, Golfer),
+    goal: Goal,
+) -> impl Fn(&mut Dice) -> Verdict {
+    move |dice| {
+        let (baseline, later) = (before.1.block(before.0, dice), after.1.block(after.0, dice));
+        word(&baseline, &[&later], goal, Looks::ONE)
+    }
+}
+
 fn verdicts(trials: u64) -> bool {
     println!("share of verdicts in {trials} simulated tests, in percent");
     println!(
         "{:<58} {:>7} {:>7} {:>7} {:>7}",
         "", "helped", "no", "worse", "few"
     );
-    let inch = |v| Figure::new(v, Unit::Inch).unwrap();
-    let up = Goal::Measured {
-        better: Better::Higher,
-        change: inch(1.0),
-    };
+    let mut table = Table { trials, kept: true };
+    measured_rows(&mut table);
+    counted_rows(&mut table);
+    looking_rows(&mut table);
+    hard_rows(&mut table);
+    table.kept
+}
+
+fn measured_rows(table: &mut Table) {
     let near = Goal::Measured {
         better: Better::CloserTo(inch(0.5)),
         change: inch(0.5),
     };
-    let mut kept = true;
-    let mut row = |name: &str, promise: Promise, test: &mut dyn FnMut(&mut Dice) -> Verdict| {
-        let mut dice = Dice(2026);
-        let mut counts = [0_u64; 4];
-        for _ in 0..trials {
-            counts[test(&mut dice) as usize] += 1;
-        }
-        let share = counts.map(|n| n as f64 / trials as f64);
-        // Three standard errors of the simulation itself.
-        let slack = |p: f64| 3.0 * (p * (1.0 - p) / trials as f64).sqrt();
-        let good = match promise {
-            Promise::AtMost(p) => share[0] <= p + slack(p),
-            Promise::AtLeast(p) => share[0] >= p - slack(p),
-            Promise::None => true,
-        };
-        kept &= good;
-        let p = share.map(|s| format!("{:7.2}", 100.0 * s)).join(" ");
-        println!(
-            "{name:<58} {p}{}",
-            if good { "" } else { "  PROMISE BROKEN" }
-        );
-    };
-    let measured = |before: Golfer, n: usize, after: Golfer, m: usize, goal: Goal| {
-        move |dice: &mut Dice| {
-            let (baseline, later) = (before.block(n, dice), after.block(m, dice));
-            judge(&Comparison {
-                baseline: &baseline,
-                later: &[&later],
-                goal,
-                looks: Looks::ONE,
-            })
-            .unwrap()
-            .verdict
-        }
-    };
-    let better = |by: f64| Golfer { mean: by, ..STEADY };
-    let none = || Promise::AtMost(0.025);
-    row(
-        "no change, 16+16 measured",
-        none(),
-        &mut measured(STEADY, 16, STEADY, 16, up),
-    );
-    row(
-        "no change, 7+7 measured",
-        none(),
-        &mut measured(STEADY, 7, STEADY, 7, up),
-    );
-    row(
-        "no change, 10+30 measured",
-        none(),
-        &mut measured(STEADY, 10, STEADY, 30, up),
-    );
-    let tight = Golfer {
-        spread: 0.5,
-        ..STEADY
-    };
-    row(
-        "no change, 10+30, spread halved",
-        none(),
-        &mut measured(STEADY, 10, tight, 30, up),
+    let (one, tight) = (
+        STEADY,
+        Golfer {
+            spread: 0.5,
+            ..STEADY
+        },
     );
     let poor = Golfer {
         poor: 0.1,
         ..STEADY
     };
-    row(
+    let better = |by: f64| Golfer { mean: by, ..STEADY };
+    let none = &NO_FALSE_HELP;
+    table.row(
+        "no change, 16+16 measured",
+        none,
+        measured((16, one), (16, one), up()),
+    );
+    table.row(
+        "no change, 7+7 measured",
+        none,
+        measured((7, one), (7, one), up()),
+    );
+    table.row(
+        "no change, 10+30 measured",
+        none,
+        measured((10, one), (30, one), up()),
+    );
+    table.row(
+        "no change, 10+30, spread halved",
+        none,
+        measured((10, one), (30, tight), up()),
+    );
+    table.row(
+        "no change, 16+16, spread halved",
+        none,
+        measured((16, one), (16, tight), up()),
+    );
+    table.row(
         "no change, 16+16, one poor swing in ten",
-        none(),
-        &mut measured(poor, 16, poor, 16, up),
+        none,
+        measured((16, poor), (16, poor), up()),
     );
-    row(
+    table.row(
         "no change, 16+16, closer to a mark",
-        none(),
-        &mut measured(STEADY, 16, STEADY, 16, near),
+        none,
+        measured((16, one), (16, one), near),
     );
-    row(
+    let power = &Promise::AtLeast(0.78);
+    table.row(
         "true 1 SD, 16+16 measured",
-        Promise::AtLeast(0.78),
-        &mut measured(STEADY, 16, better(1.0), 16, up),
+        power,
+        measured((16, one), (16, better(1.0)), up()),
     );
-    row(
-        "true 1 SD, 10+10 measured",
-        Promise::None,
-        &mut measured(STEADY, 10, better(1.0), 10, up),
-    );
-    row(
+    table.row(
         "true 0.5 SD, 63+63 measured",
-        Promise::AtLeast(0.78),
-        &mut measured(STEADY, 63, better(0.5), 63, up),
+        power,
+        measured((63, one), (63, better(0.5)), up()),
     );
+    let shown = &Promise::None;
+    table.row(
+        "true 1 SD, 10+10 measured",
+        shown,
+        measured((10, one), (10, better(1.0)), up()),
+    );
+}
+
+fn counted_rows(table: &mut Table) {
     let counted = |n, before, after, wanted| {
         move |dice: &mut Dice| {
             let (baseline, later) = (hits(n, before, dice), hits(n, after, dice));
             let goal = Goal::Hits(Tally::new(wanted, 100).unwrap());
-            match judge(&Comparison {
+            let looks = Looks::ONE;
+            // A baseline that happens to reach the goal sets up no test.
+            judge(&Comparison {
                 baseline: &baseline,
                 later: &[&later],
                 goal,
-                looks: Looks::ONE,
-            }) {
-                Ok(found) => found.verdict,
-                // The baseline block happened to reach the goal: no test is set up.
-                Err(_) => Verdict::TooFewToTell,
-            }
+                looks,
+            })
+            .map_or(Verdict::TooFewToTell, |found| found.verdict)
         }
     };
-    row(
+    table.row(
         "no change, 3 in 10, 10+10 counted",
-        none(),
-        &mut counted(10, 0.3, 0.3, 70),
+        &NO_FALSE_HELP,
+        counted(10, 0.3, 0.3, 70),
     );
-    row(
+    table.row(
         "no change, 5 in 10, 16+16 counted",
-        none(),
-        &mut counted(16, 0.5, 0.5, 99),
+        &NO_FALSE_HELP,
+        counted(16, 0.5, 0.5, 99),
     );
-    row(
+    let power = &Promise::AtLeast(0.77);
+    table.row(
         "true 3 to 6 in 10, 42+42 counted",
-        Promise::AtLeast(0.77),
-        &mut counted(42, 0.3, 0.6, 99),
+        power,
+        counted(42, 0.3, 0.6, 99),
     );
-    row(
+    table.row(
         "true 2 to 6 in 10, 23+23 counted",
-        Promise::AtLeast(0.77),
-        &mut counted(23, 0.2, 0.6, 99),
+        power,
+        counted(23, 0.2, 0.6, 99),
     );
-    let looking = |looks: u8, planned: u8| {
+}
+
+/// A look after each of five blocks, stopping as soon as it says "helped".
+fn looking_rows(table: &mut Table) {
+    let looking = |planned: u8| {
         move |dice: &mut Dice| {
             let baseline = STEADY.block(16, dice);
-            let blocks: Vec<Block> = (0..looks).map(|_| STEADY.block(8, dice)).collect();
-            let seen = |until: usize| {
-                let later: Vec<&Block> = blocks.iter().take(until).collect();
-                let looks = Looks::planned(planned);
-                judge(&Comparison {
-                    baseline: &baseline,
-                    later: &later,
-                    goal: up,
-                    looks,
-                })
-                .unwrap()
-                .verdict
-            };
+            let blocks: Vec<Block> = (0..5).map(|_| STEADY.block(8, dice)).collect();
+            let later: Vec<&Block> = blocks.iter().collect();
+            let seen =
+                |until: usize| word(&baseline, &later[..until], up(), Looks::planned(planned));
             let words: Vec<Verdict> = (1..=blocks.len()).map(seen).collect();
             if words.contains(&Verdict::Helped) {
                 Verdict::Helped
             } else {
-                *words.last().unwrap()
+                words[4]
             }
         }
     };
-    row(
+    table.row(
         "no change, five looks, five planned",
-        none(),
-        &mut looking(5, 5),
+        &NO_FALSE_HELP,
+        looking(5),
     );
-    row(
+    table.row(
         "no change, five looks, one planned (not to be done)",
-        Promise::None,
-        &mut looking(5, 1),
+        &Promise::None,
+        looking(1),
     );
-    // Half of how a day goes belongs to the day: the bad round as baseline against a fresh block.
-    let drift = |fresh: bool| {
+}
+
+/// What the assumptions leave out.
+fn hard_rows(table: &mut Table) {
+    // A golfer comes on a day that is more than one spread below their usual one.
+    let after_a_bad_day = |fresh: bool| {
         move |dice: &mut Dice| {
             let day = loop {
-                let d = dice.normal();
-                if d < -1.0 {
-                    break d;
+                let day = dice.normal();
+                if day < -1.0 {
+                    break day;
                 }
             };
             let bad = Golfer {
                 mean: day,
                 ..STEADY
             };
-            let before = if fresh { STEADY } else { bad };
-            let (baseline, later) = (before.block(16, dice), STEADY.block(16, dice));
-            judge(&Comparison {
-                baseline: &baseline,
-                later: &[&later],
-                goal: up,
-                looks: Looks::ONE,
-            })
-            .unwrap()
-            .verdict
+            let baseline = if fresh { STEADY } else { bad }.block(16, dice);
+            let later = STEADY.block(16, dice);
+            word(&baseline, &[&later], up(), Looks::ONE)
         }
     };
-    row(
-        "no change, the bad day as baseline (refused by judge)",
-        Promise::None,
-        &mut drift(false),
+    let shown = &Promise::None;
+    table.row(
+        "no change, bad day as baseline (refused by judge)",
+        shown,
+        after_a_bad_day(false),
     );
-    row(
-        "no change, fresh baseline after the bad day",
-        none(),
-        &mut drift(true),
+    table.row(
+        "no change, fresh baseline after it",
+        &NO_FALSE_HELP,
+        after_a_bad_day(true),
     );
     let leaning = Golfer {
         lean: 0.3,
         ..STEADY
     };
-    row(
+    table.row(
         "no change, 16+16, balls lean on each other (0.3)",
-        Promise::None,
-        &mut measured(leaning, 16, leaning, 16, up),
+        shown,
+        measured((16, leaning), (16, leaning), up()),
     );
     let days = Golfer { day: 0.3, ..STEADY };
-    row(
+    table.row(
         "no change, 16+16, days differ by 0.3 SD",
-        Promise::None,
-        &mut measured(days, 16, days, 16, up),
+        shown,
+        measured((16, days), (16, days), up()),
     );
-    kept
 }
 
 /// Adds notes to a book until killed, saying each number only after it was acknowledged.
@@ -366,8 +406,7 @@ fn child(folder: &Path, first: u64) -> ExitCode {
 }
 
 fn kill(rounds: u64, seed: u64) -> bool {
-    let folder =
-        PathBuf::from(std::env::temp_dir()).join(format!("lesson-kill-{}", std::process::id()));
+    let folder = std::env::temp_dir().join(format!("lesson-kill-{}", std::process::id()));
     let lessons = Lessons::in_folder(&folder);
     let key = GolferKey::of_name("kill");
     let mut dice = Dice(seed);

@@ -102,7 +102,7 @@ fn every_kind_reads_back_as_written() {
     for (record, entry) in book.records().iter().skip(1).zip(&entries) {
         assert_eq!(record.entry(), Some(entry));
         assert_eq!(record.kind(), entry.kind());
-        assert_eq!(record.at, Some(at(record.seq as i64)));
+        assert_eq!(record.at, Some(at(record.seq.cast_signed())));
         assert!(
             record
                 .text()
@@ -150,7 +150,7 @@ fn newer_kinds_are_kept_and_reported() {
     let first = FIRST_RELEASE.split_inclusive('\n').next().unwrap();
     let bytes = [first, &line(1, newer), &line(2, reshaped)].concat();
     let disk = Faulty::holding(&ann_path(), bytes.as_bytes());
-    let all = lessons(disk.clone());
+    let all = lessons(disk);
     let found = all.verify(&ann()).unwrap();
     assert_eq!((found.newer, found.damage), (vec![1, 2], None));
     let kinds = [("note", 1), ("opened", 1), ("video", 1)].map(|(k, n)| (k.to_owned(), n));
@@ -200,7 +200,7 @@ fn export_and_import_round_trip() {
 #[test]
 fn an_imported_name_cannot_leave_the_folder() {
     let disk = Faulty::default();
-    let all = lessons(disk.clone());
+    let all = lessons(disk);
     all.open_or_begin("../../etc/passwd", at(0), Facts::default())
         .unwrap();
     let carried = all.export(&GolferKey::of_name("../../etc/passwd")).unwrap();
@@ -213,7 +213,7 @@ fn an_imported_name_cannot_leave_the_folder() {
 #[test]
 fn a_folder_is_listed_by_golfer() {
     let disk = with_notes(&["one"]);
-    let all = lessons(disk.clone());
+    let all = lessons(disk);
     all.open_or_begin("Ann", at(10), Facts::default()).unwrap();
     all.open_or_begin("", at(20), Facts::default()).unwrap();
     let listed = all.list().unwrap();
@@ -234,7 +234,7 @@ fn forgetting_removes_book_and_side_files() {
     let disk = with_notes(&["one", "two"]);
     let whole = disk.content(&ann_path()).unwrap();
     let torn = Faulty::holding(&ann_path(), &whole[..whole.len() - 4]);
-    let all = lessons(torn.clone());
+    let all = lessons(torn);
     all.open_or_begin("annie", at(0), Facts::default()).unwrap();
     all.open(&ann()).unwrap();
     assert_eq!(all.verify(&ann()).unwrap().side_files.len(), 1);

@@ -214,6 +214,8 @@ fn a_record_is_written_and_synced_before_it_is_acknowledged() {
     assert_eq!(disk.take_log(), ["write", "sync"]);
 }
 
+type Act = fn(&Faulty) -> Result<(), BookError>;
+
 /// Repair and wiping put a whole new book in the place of the old: at every failure there is one or
 /// the other, and trying again ends well.
 #[test]
@@ -223,7 +225,6 @@ fn replacing_a_book_is_all_or_nothing() {
     let mut harmed = whole.clone();
     let place = harmed.windows(5).position(|w| w == b"\"two\"").unwrap();
     harmed[place + 1] = b'T';
-    type Act = fn(&Faulty) -> Result<(), BookError>;
     let wipe: Act = |disk| lessons(disk.clone()).wipe(&ann(), &[2], at(9)).map(drop);
     let repair: Act = |disk| lessons(disk.clone()).repair(&ann(), at(9)).map(drop);
     for (act, start) in [(wipe, &whole), (repair, &harmed)] {

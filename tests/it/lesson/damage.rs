@@ -48,7 +48,7 @@ fn tail_moved(bytes: &[u8], end: usize, records: usize) {
     assert_eq!(moved, (bytes.len() - end) as u64);
     assert_eq!(disk.content(&side).unwrap(), &bytes[end..]);
     assert_eq!(disk.content(&ann_path()).unwrap(), &bytes[..end]);
-    let mut book = lessons(disk.clone()).open(&ann()).unwrap().unwrap();
+    let mut book = lessons(disk).open(&ann()).unwrap().unwrap();
     assert_eq!(book.condition(), &Condition::Whole);
     assert_eq!(book.append(at(99), &note("after")).unwrap(), records as u64);
 }
@@ -132,7 +132,7 @@ fn every_single_flipped_bit_is_found_and_located() {
 #[test]
 fn lines_taken_out_swapped_or_edited_are_found() {
     let whole = journal();
-    let text = String::from_utf8(whole.clone()).unwrap();
+    let text = String::from_utf8(whole).unwrap();
     let lines: Vec<&str> = text.split_inclusive('\n').collect();
     let check = |bytes: String, record: u64, fault: Fault| {
         let disk = Faulty::holding(&ann_path(), bytes.as_bytes());

@@ -465,9 +465,9 @@ impl StoredFile for Handle {
         let node = &mut world.nodes[number];
         let pending = std::mem::take(&mut node.pending);
         if matches!(step, Ok(Step::Do | Step::DoAndRefuse)) {
-            pending
-                .iter()
-                .for_each(|change| change.apply(&mut node.kept));
+            for change in &pending {
+                change.apply(&mut node.kept);
+            }
         }
         match step? {
             Step::Do => Ok(()),

@@ -324,6 +324,7 @@ fn more_planned_looks_ask_more_of_each() {
 
 #[test]
 fn learned_is_said_only_after_a_day_and_without_feedback() {
+    use Feedback::{With, Without};
     let word = |verdict| Judgement {
         verdict,
         ..compare(&counted(3, 10), &[&counted(9, 10)], hits_goal(7, 10)).unwrap()
@@ -342,7 +343,6 @@ fn learned_is_said_only_after_a_day_and_without_feedback() {
         });
         standing(today, at(0), retest.as_ref())
     };
-    use Feedback::{With, Without};
     assert_eq!(said(&helped, None), Standing::MovedToday);
     assert_eq!(said(&none, None), Standing::NotShown);
     assert_eq!(said(&few, None), Standing::NotShown);
