@@ -420,15 +420,19 @@ fn kill(rounds: u64, seed: u64) -> bool {
             .stderr(Stdio::inherit())
             .spawn()
             .unwrap();
-        let said = BufReader::new(program.stdout.take().unwrap());
-        std::thread::sleep(Duration::from_micros(1_000 + dice.next() % 40_000));
+        let mut said = BufReader::new(program.stdout.take().unwrap());
+        // Every fourth is killed while it starts, the others some way into adding records.
+        let mut first = String::new();
+        if round % 4 != 0 {
+            said.read_line(&mut first).unwrap();
+        }
+        std::thread::sleep(Duration::from_micros(dice.next() % 12_000));
         program.kill().unwrap();
         program.wait().unwrap();
         // A line cut short by the kill was not said.
-        let lines = said.split(b'\n').map_while(Result::ok);
-        let mut numbers: Vec<u64> = lines
-            .filter_map(|l| String::from_utf8(l).ok()?.parse().ok())
-            .collect();
+        let lines = said.lines().map_while(Result::ok);
+        let lines = std::iter::once(first.trim_end().to_owned()).chain(lines);
+        let mut numbers: Vec<u64> = lines.filter_map(|line| line.parse().ok()).collect();
         if numbers.windows(2).any(|pair| pair[1] != pair[0] + 1) {
             numbers.pop();
         }
