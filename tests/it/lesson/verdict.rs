@@ -101,8 +101,8 @@ fn counted_blocks_get_their_words() {
         (
             (15, 42),
             (22, 42),
-            (27, 42),
-            "TooFewToTell +0.17 [-0.04, +0.36], 84 a block would tell",
+            (28, 42),
+            "TooFewToTell +0.17 [-0.04, +0.36], 72 a block would tell",
         ),
     ];
     for ((h0, n0), (h1, n1), (hg, ng), said) in table {
