@@ -60,16 +60,6 @@ pub(super) fn causes_named(
             return vec![CauseId::from_index(index)];
         }
     }
-    let reading = read(phrases, context, text);
-    let mut hinted: Vec<CauseId> = Vec::new();
-    for cause in reading.hints.iter().flat_map(|h| h.causes.iter()) {
-        if !hinted.contains(cause) {
-            hinted.push(*cause);
-        }
-    }
-    if !hinted.is_empty() {
-        return hinted;
-    }
     let wanted: Vec<String> = words(&lower)
         .iter()
         .filter(|w| !EMPTY_WORDS.contains(&w.as_str()))
@@ -91,22 +81,33 @@ pub(super) fn causes_named(
         scored.sort_unstable();
         return scored.into_iter().map(|(_, _, id)| id).collect();
     }
-    if wanted.len() > 1 {
-        // Most of the words will do, if at least two of them fit.
-        let mut loose: Vec<(usize, usize, CauseId)> = Vec::new();
-        for (index, cause) in base.causes.iter().enumerate() {
-            let known: Vec<String> = words(&cause.name)
-                .iter()
-                .map(|w| stem(w))
-                .chain(cause.id.split('_').skip(1).map(stem))
-                .collect();
-            let hits = wanted.iter().filter(|w| known.contains(w)).count();
-            if hits >= 2 {
-                loose.push((usize::MAX - hits, index, CauseId::from_index(index)));
-            }
+    let reading = read(phrases, context, text);
+    let mut hinted: Vec<CauseId> = Vec::new();
+    for cause in reading.hints.iter().flat_map(|h| h.causes.iter()) {
+        if !hinted.contains(cause) {
+            hinted.push(*cause);
         }
-        loose.sort_unstable();
-        return loose.into_iter().map(|(_, _, id)| id).collect();
+    }
+    if !hinted.is_empty() {
+        return hinted;
+    }
+    // The words that some id knows are enough, if one id knows them all.
+    let of_ids: Vec<Vec<String>> = base
+        .causes
+        .iter()
+        .map(|c| c.id.split('_').skip(1).map(stem).collect())
+        .collect();
+    let known: Vec<&String> = wanted
+        .iter()
+        .filter(|w| of_ids.iter().any(|id| id.contains(w)))
+        .collect();
+    if !known.is_empty() {
+        return of_ids
+            .iter()
+            .enumerate()
+            .filter(|(_, id)| known.iter().all(|w| id.contains(w)))
+            .map(|(index, _)| CauseId::from_index(index))
+            .collect();
     }
     Vec::new()
 }

@@ -20,6 +20,7 @@ mod geometry_laws;
 mod geometry_strike;
 mod knowledge;
 mod layering;
+mod lesson;
 mod reading;
 mod rule_programs;
 mod rules_examples;
