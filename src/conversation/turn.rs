@@ -11,9 +11,9 @@ use crate::causes::model::Axis;
 use crate::causes::{CheckValue, Practice};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
-use crate::geometry::named::{attack_from_low_point, club_path, path_shift_from_low_point};
+use crate::geometry::named::attack_from_low_point;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Estimate, Length, Unit};
+use crate::quantity::{Amount, Estimate, Length};
 use crate::vocabulary::{CauseId, DrillId, QuantityId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
@@ -525,21 +525,4 @@ fn reason_lines(
     for premise in &tree.premises {
         reason_lines(base, talk, places, premise, depth + 1, deep, shown, out);
     }
-}
-
-/// The path that the pattern's arc makes at the ball, for the view from above.
-pub(super) fn path_at_ball(
-    base: &KnowledgeBase,
-    pattern: &Pattern,
-    low_point: Length,
-    swing_direction: Estimate,
-) -> Option<Estimate> {
-    let (radius, plane) = arc_of(base, pattern);
-    let shift = path_shift_from_low_point(Estimate::exact(low_point.into()), radius, plane).ok()?;
-    club_path(swing_direction, shift).ok()
-}
-
-/// A length in inches as an amount.
-pub(super) fn inches(value: f64) -> Option<Amount> {
-    Amount::new(value, Unit::Inch).ok()
 }
