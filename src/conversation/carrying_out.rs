@@ -220,7 +220,7 @@ impl Session {
                 let value = self
                     .last
                     .as_ref()
-                    .and_then(|(d, _)| d.next_check.clone())
+                    .and_then(|(d, _)| d.next_check)
                     .filter(|v| v.check == *check)
                     .map(Box::new);
                 Some(Reply::of(Block::AboutCheck {
@@ -356,8 +356,8 @@ impl Session {
                 words,
                 predicts: Box::new((first, second)),
                 ranked: Box::new((
-                    diagnosis.judgement.of(a).cloned(),
-                    diagnosis.judgement.of(b).cloned(),
+                    diagnosis.judgement.of(a).copied(),
+                    diagnosis.judgement.of(b).copied(),
                 )),
             }),
             _ => Reply::note(Note::NothingKnown),
@@ -389,9 +389,9 @@ impl Session {
             Some(hypothesis) => {
                 let rival = hypothesis
                     .rival
-                    .and_then(|c| diagnosis.judgement.of(c).cloned());
+                    .and_then(|c| diagnosis.judgement.of(c).copied());
                 Reply::of(Block::Supposed {
-                    ranked: diagnosis.judgement.of(cause).cloned(),
+                    ranked: diagnosis.judgement.of(cause).copied(),
                     rival: rival.filter(|_| told),
                     hypothesis: Box::new(hypothesis),
                     words,
@@ -410,33 +410,30 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         }
         let base = Arc::clone(self.mind.base());
-        let (changed, changes) = match names::change_named(&base, words) {
-            Some((index, size)) => {
-                let Some(change) = base.changes.iter().nth(index) else {
-                    return Reply::note(Note::WhatIfNotUnderstood);
-                };
-                let moves: Vec<Change> = change
-                    .moves
-                    .iter()
-                    .filter_map(|(axis, factor)| {
-                        let amount = Amount::new(size * factor, change.unit).ok()?;
-                        Some(Change::Move(*axis, amount))
-                    })
-                    .collect();
-                (Changed::Moved(index, size), moves)
-            }
-            None => {
-                let padded = format!(" {words}");
-                let gone = GONE.iter().find_map(|marker| {
-                    padded
-                        .find(marker)
-                        .and_then(|at| padded.get(at + marker.len()..))
-                });
-                match gone.map(|rest| self.named(rest)) {
-                    Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
-                    Some(Err(note)) => return Reply::note(note),
-                    None => return Reply::note(Note::WhatIfNotUnderstood),
-                }
+        let (changed, changes) = if let Some((index, size)) = names::change_named(&base, words) {
+            let Some(change) = base.changes.iter().nth(index) else {
+                return Reply::note(Note::WhatIfNotUnderstood);
+            };
+            let moves: Vec<Change> = change
+                .moves
+                .iter()
+                .filter_map(|(axis, factor)| {
+                    let amount = Amount::new(size * factor, change.unit).ok()?;
+                    Some(Change::Move(*axis, amount))
+                })
+                .collect();
+            (Changed::Moved(index, size), moves)
+        } else {
+            let padded = format!(" {words}");
+            let gone = GONE.iter().find_map(|marker| {
+                padded
+                    .find(marker)
+                    .and_then(|at| padded.get(at + marker.len()..))
+            });
+            match gone.map(|rest| self.named(rest)) {
+                Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
+                Some(Err(note)) => return Reply::note(note),
+                None => return Reply::note(Note::WhatIfNotUnderstood),
             }
         };
         let Some((diagnosis, _)) = &self.last else {
@@ -535,12 +532,12 @@ impl Session {
         self.past.push(self.talk.clone());
         self.talk.practised.push((cause, helped));
         let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
-        if !helped {
+        if helped {
+            self.judge();
+        } else {
             self.talk.prescribed = None;
             self.talk.questions_allowed = self.talk.questions + 1;
             blocks.extend(self.turn(Depth::Told));
-        } else {
-            self.judge();
         }
         Some(Reply {
             blocks,

@@ -196,18 +196,19 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
     };
     for (index, token) in tokens.iter().enumerate() {
         let split = token.find(|c: char| c.is_alphabetic()).filter(|at| *at > 0);
-        let (value, found) = match split.and_then(|at| Some((token.get(..at)?, token.get(at..)?))) {
-            Some((digits, letters)) => (number(digits), unit_word(letters)),
-            None => {
-                let next = tokens.get(index + 1).copied().unwrap_or("");
-                let after = tokens.get(index + 2).copied().unwrap_or("");
-                let of = if next == "an" || next == "a" || next == "of" {
-                    after
-                } else {
-                    next
-                };
-                (number(token), unit_word(of))
-            }
+        let (value, found) = if let Some((digits, letters)) =
+            split.and_then(|at| Some((token.get(..at)?, token.get(at..)?)))
+        {
+            (number(digits), unit_word(letters))
+        } else {
+            let next = tokens.get(index + 1).copied().unwrap_or("");
+            let after = tokens.get(index + 2).copied().unwrap_or("");
+            let of = if next == "an" || next == "a" || next == "of" {
+                after
+            } else {
+                next
+            };
+            (number(token), unit_word(of))
         };
         if let (Some(value), Some(found)) = (value, found)
             && found.dimension() == unit.dimension()

@@ -255,7 +255,7 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let drill = drill_for(base, talk, practice.cause)?;
     Some(Block::Prescription {
-        practice: Box::new(practice.clone()),
+        practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
     })
@@ -337,7 +337,7 @@ pub(super) fn findings_blocks(
         .causes
         .iter()
         .take(worth.clamp(1, shown))
-        .cloned()
+        .copied()
         .collect();
     blocks.push(Block::Causes {
         ranked: ranked.clone(),
@@ -425,7 +425,7 @@ pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
     talk.questions += 1;
     Block::Ask {
         question,
-        value: Some(Box::new(value.clone())),
+        value: Some(Box::new(*value)),
     }
 }
 

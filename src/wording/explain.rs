@@ -153,7 +153,7 @@ fn axis_text(axis: Axis, value: f64) -> String {
 
 fn shifts_text(shifts: &[Shift]) -> String {
     let mut sorted: Vec<&Shift> = shifts.iter().filter(|s| s.mean.abs() > 0.0).collect();
-    sorted.sort_by(|a, b| (a.axis).cmp(&b.axis));
+    sorted.sort_by_key(|a| a.axis);
     let texts: Vec<String> = sorted
         .iter()
         .take(5)
@@ -703,13 +703,13 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
                 .map(|a| amount(base, q, a, manner)))
             .unwrap_or_default()
     );
-    if let Some((_, from, to)) = arc.wanted.first() {
-        if let Some(q) = base.find_quantity("low_point") {
-            text.push_str(&format!(
-                "; a good one {}",
-                range(base, q, *from, *to, manner)
-            ));
-        }
+    if let Some((_, from, to)) = arc.wanted.first()
+        && let Some(q) = base.find_quantity("low_point")
+    {
+        text.push_str(&format!(
+            "; a good one {}",
+            range(base, q, *from, *to, manner)
+        ));
     }
     if let (Some(entry), Some(q)) = (entry, base.find_quantity("turf_entry"))
         && let Ok(a) = Amount::new(entry, Unit::Inch)
