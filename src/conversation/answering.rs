@@ -91,7 +91,6 @@ impl Session {
         blocks: &mut Vec<Block>,
     ) -> bool {
         match (question.clone(), answered) {
-            (_, Answered::Other) => return false,
             (Question::Check(check), Answered::Yes | Answered::No) => {
                 let yes = answered == Answered::Yes;
                 self.talk.asked.push(check);
@@ -199,7 +198,8 @@ impl Session {
             (_, Answered::DontKnow) => blocks.push(Block::Note(Note::DontKnow)),
             (
                 _,
-                Answered::Yes
+                Answered::Other
+                | Answered::Yes
                 | Answered::No
                 | Answered::Partly(_)
                 | Answered::Hand(_)

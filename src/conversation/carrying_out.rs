@@ -45,7 +45,7 @@ impl Session {
             Verb::Skip => return self.skip(),
             Verb::Quick => self.quick(),
             Verb::AskMore => self.ask_more(),
-            Verb::HowToLook | Verb::WhyAsk => return self.about_question(),
+            Verb::HowToLook | Verb::WhyAsk => self.about_question(),
             Verb::Why if said.rest.is_empty() => self.why_leader(),
             Verb::Why => self.why_named(&said.rest)?,
             Verb::WhyNot => self.why_not(&said.rest),
@@ -214,7 +214,7 @@ impl Session {
         }
     }
 
-    fn about_question(&self) -> Option<Reply> {
+    fn about_question(&self) -> Reply {
         match &self.talk.pending {
             Some(Question::Check(check)) => {
                 let value = self
@@ -223,12 +223,12 @@ impl Session {
                     .and_then(|(d, _)| d.next_check)
                     .filter(|v| v.check == *check)
                     .map(Box::new);
-                Some(Reply::of(Block::AboutCheck {
+                Reply::of(Block::AboutCheck {
                     check: *check,
                     value,
-                }))
+                })
             }
-            _ => Some(Reply::note(Note::NothingAsked)),
+            _ => Reply::note(Note::NothingAsked),
         }
     }
 

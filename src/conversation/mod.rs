@@ -448,7 +448,7 @@ impl Session {
             }
         }
         if self.talk.pending.is_none() {
-            self.talk.pending = self.to_clear_up(reading, line);
+            self.talk.pending = self.question_raised(reading, line);
         }
         blocks
     }
@@ -493,7 +493,7 @@ impl Session {
     }
 
     /// The question that an unclear reading raises, if any.
-    fn to_clear_up(&mut self, reading: &Reading, line: &str) -> Option<Question> {
+    fn question_raised(&mut self, reading: &Reading, line: &str) -> Option<Question> {
         let words = |span: Span| span.of(line).trim().to_owned();
         for unclear in &reading.unclear {
             let question = match unclear {

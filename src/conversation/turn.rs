@@ -3,7 +3,7 @@
 //! Takes the talk and its diagnosis and gives blocks in reading order, the important one last. The
 //! choices (how many causes, when to ask, what counts as worth showing) are here; words are not.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
@@ -438,7 +438,7 @@ pub(super) fn reasoning(
     deep: bool,
 ) -> Vec<ReasonLine> {
     let mut out = Vec::new();
-    let mut shown: BTreeMap<String, ()> = BTreeMap::new();
+    let mut shown: BTreeSet<String> = BTreeSet::new();
     let trees = diagnosis
         .rows
         .iter()
@@ -475,7 +475,7 @@ fn reason_lines(
     tree: &Derivation,
     depth: usize,
     deep: bool,
-    shown: &mut BTreeMap<String, ()>,
+    shown: &mut BTreeSet<String>,
     out: &mut Vec<ReasonLine>,
 ) {
     let slot = base.program.slot_name(tree.fact.slot).to_owned();
@@ -494,10 +494,10 @@ fn reason_lines(
         return;
     }
     let key = format!("{plain}/{}", tree.fact.pattern.index());
-    if shown.contains_key(&key) && depth == 0 {
+    if shown.contains(&key) && depth == 0 {
         return;
     }
-    let again = shown.insert(key, ()).is_some();
+    let again = !shown.insert(key);
     let number = tree.number().and_then(|estimate| {
         base.find_quantity(&plain)
             .map(|quantity| (quantity, estimate.middle()))

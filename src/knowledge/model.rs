@@ -353,7 +353,7 @@ pub(super) fn symptom(
         .tells
         .iter()
         .filter_map(|(id, ratio)| {
-            if !(*ratio > 0.0) {
+            if *ratio <= 0.0 || ratio.is_nan() {
                 report.range(id, *ratio, (0.0, 100.0), at);
             }
             Some((ids.cause(id, at, report)?, *ratio))

@@ -44,10 +44,9 @@ impl EntryText<'_> {
                 let end = at + needle.len();
                 let before = line.get(..at).and_then(|s| s.chars().next_back());
                 let after = line.get(end..).and_then(|s| s.chars().next());
-                let whole = !needle.is_empty()
-                    && !(needle.starts_with(is_word) && before.is_some_and(is_word))
-                    && !(needle.ends_with(is_word) && after.is_some_and(is_word));
-                if whole {
+                let runs_on = needle.starts_with(is_word) && before.is_some_and(is_word)
+                    || needle.ends_with(is_word) && after.is_some_and(is_word);
+                if !needle.is_empty() && !runs_on {
                     return Place {
                         file: self.file.path.clone(),
                         line: self.line + offset,
@@ -113,6 +112,10 @@ pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
 ///
 /// # Errors
 /// The [`Problem`] that kept it from being read.
+#[allow(
+    clippy::result_large_err,
+    reason = "read once for an entry; the problem is kept whole"
+)]
 pub(super) fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
     let parsed: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(entry.text);
     match parsed {

@@ -3,6 +3,8 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
+use std::fmt::Write as _;
+
 use super::explain;
 use super::note;
 use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range, rounded};
@@ -355,9 +357,9 @@ fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     }
     if let Some(count) = finding.count {
         let of = count.of.map_or(String::new(), |of| format!(" of {of}"));
-        text.push_str(&format!(" ({}{of})", count.hits));
+        let _ = write!(text, " ({}{of})", count.hits);
     } else if let Some(often) = finding.often.filter(|o| *o > 0.0) {
-        text.push_str(&format!(" ({:.0} in 10)", (often * 10.0).round().max(1.0)));
+        let _ = write!(text, " ({:.0} in 10)", (often * 10.0).round().max(1.0));
     }
     text
 }

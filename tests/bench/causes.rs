@@ -4,6 +4,9 @@
 //! `cargo bench --bench causes` prints everything; name a table to print one:
 //! `cargo bench --bench causes -- shares|sets|time|calibration|questions`.
 #![allow(
+    clippy::format_push_string,
+    clippy::match_same_arms,
+    clippy::needless_range_loop,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,

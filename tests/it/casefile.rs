@@ -1,5 +1,7 @@
 //! Case files: what a golfer types, what a coach would accept. Shared by the test and the benchmark.
 
+#![allow(dead_code, reason = "the test and the benchmark each use a part")]
+
 use std::path::Path;
 
 use serde::Deserialize;

@@ -29,14 +29,3 @@ pub(crate) fn session() -> Session {
         .get_or_init(|| Session::new(base(), None).unwrap())
         .clone()
 }
-
-/// What a session says to lines, the last reply only.
-pub(crate) fn last_reply(lines: &[&str]) -> String {
-    let mut session = session();
-    let mut out = String::new();
-    for line in lines {
-        let reply = session.respond(line);
-        out = swingwhy::transcript::plain(&session, &reply);
-    }
-    out
-}

@@ -226,7 +226,7 @@ fn denies(tokens: &[Token], at: usize) -> bool {
         after,
         "why" | "how" | "what" | "where" | "which" | "if" | "whether" | "when"
     );
-    !weak && !(asks && about)
+    !(weak || (asks && about))
 }
 
 /// True if the denial at `from` runs on to `to`.
