@@ -16,6 +16,8 @@
 //! on the stop list of the lexicon. What is not known here: whether a finding is true, what it
 //! means for the arc, and what to answer.
 
+pub mod safety;
+
 use crate::quantity::{Amount, Estimate, Unit};
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 

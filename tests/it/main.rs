@@ -6,3 +6,5 @@
     missing_docs,
     reason = "a test that fails should say so at once"
 )]
+
+mod safety;
