@@ -303,17 +303,17 @@ fn parts_and_hurts(hits: &[Hit]) -> Vec<(usize, bool)> {
 fn pairs(parts: &[Hit], hurts: &[Hit], tokens: &[Token]) -> Vec<(Hit, usize)> {
     let mut found = Vec::new();
     for hurt in hurts {
-        let low = hurt.from.saturating_sub(REACH + 4);
+        let low = hurt.from.saturating_sub(2 * REACH + 4);
         let begin = parts.partition_point(|p| p.from < low);
         for part in parts.iter().skip(begin) {
-            if part.from > hurt.to + REACH {
+            if part.from > hurt.to + 2 * REACH {
                 break;
             }
             let (before, after) = if part.from < hurt.from { (part, hurt) } else { (hurt, part) };
             let clause = |h: &Hit| tokens.get(h.from).map(|t| t.clause);
             if clause(before) == clause(after)
                 && before.to <= after.from
-                && after.from - before.to <= REACH
+                && words::counted(tokens, before.to, after.from) <= REACH
             {
                 let hit = Hit { role: Role::Says, from: before.from, to: after.to, ..*hurt };
                 found.push((hit, hurt.from));

@@ -314,13 +314,16 @@ fn first_person_if(tokens: &[Token], at: usize) -> bool {
     !known && !acts
 }
 
-/// Whose it is, judged by the nearest person named before the end of the trigger.
+/// Whose it is, judged by the nearest person before the end of the trigger. People the trigger itself
+/// names ("nearly hit my mate") are part of the danger.
 fn owner(tokens: &[Token], from: usize, to: usize) -> Standing {
     let Some(last) = to.checked_sub(1) else { return Standing::Sure };
     let here = clause(tokens, from);
     let begin = from.saturating_sub(BEFORE);
     for at in (begin..=last).rev().filter(|&k| clause(tokens, k) == here) {
-        if let Some(standing) = person(raw(tokens, at)) {
+        if at < from
+            && let Some(standing) = person(raw(tokens, at))
+        {
             return standing;
         }
         match raw(tokens, at) {
@@ -450,7 +453,7 @@ pub(super) fn ails(tokens: &[Token], from: usize, to: usize, about_pain: bool, o
     let dizzy = (from..to).any(|k| {
         let w = word(tokens, k);
         w.starts_with("dizz") || w.starts_with("vertig") || w.starts_with("faint") || w.starts_with("lighthead")
-            || matches!(w, "dizy" | "giddy" | "woozy" | "light" | "spinning" | "unsteady" | "heat" | "balance")
+            || matches!(w, "dizy" | "giddy" | "woozy" | "light" | "spinning" | "spins" | "unsteady" | "heat" | "balance")
     });
     let mut named: BTreeSet<&'static str> = (from..to).filter_map(|k| ail_at(tokens, k)).collect();
     if dizzy {
