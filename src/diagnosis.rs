@@ -19,7 +19,9 @@ use crate::causes::{CausesError, CheckValue, Judgement, Practice, Simulation};
 use crate::geometry::consistency::{Disagreement, Measured, disagreements};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Unit};
-use crate::rules::{Explanation, Fact, PatternId, Reason, SlotId, State, Value};
+use crate::rules::{
+    Explanation, Fact, FactId, Ground, PatternId, Reason, RuleIndex, SlotId, State, Value,
+};
 use crate::vocabulary::{CauseId, CheckId, ClubId, GroupId, LieId, QuantityId, SymptomId};
 
 /// The clubs and the lie that findings are about.
@@ -105,13 +107,89 @@ pub enum Token {
     Practised(usize),
 }
 
+/// Why a fact holds, as a tree: what it is, the rule that concluded it, what that rested on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Derivation {
+    /// The fact.
+    pub fact: Fact,
+    /// The findings it was told by; empty for a fact that rules concluded, and for what everybody
+    /// knows of a club.
+    pub told: Vec<usize>,
+    /// True if it was told rather than concluded.
+    pub is_told: bool,
+    /// The rule that concluded it.
+    pub rule: Option<RuleIndex>,
+    /// What the rule rested on.
+    pub premises: Vec<Derivation>,
+}
+
+/// The token of what is known of a club without being said.
+const NOBODY: u32 = u32::MAX;
+
+impl Derivation {
+    /// The findings the tree rests on, each once, in order.
+    pub fn findings(&self) -> Vec<usize> {
+        let mut out = self.told.clone();
+        for premise in &self.premises {
+            out.extend(premise.findings());
+        }
+        out.sort_unstable();
+        out.dedup();
+        out
+    }
+
+    /// The number, if the fact is one.
+    pub const fn number(&self) -> Option<Estimate> {
+        match self.fact.value {
+            Value::Number(number) => Some(number),
+            Value::Flag(_) | Value::Symbol(_) => None,
+        }
+    }
+
+    /// The truth, if the fact is a flag.
+    pub const fn flag(&self) -> Option<bool> {
+        match self.fact.value {
+            Value::Flag(flag) => Some(flag),
+            Value::Number(_) | Value::Symbol(_) => None,
+        }
+    }
+}
+
+fn derivation(explanation: &Explanation, id: FactId) -> Option<Derivation> {
+    let step = explanation.step(id)?;
+    let mut premises = Vec::new();
+    if let Some(way) = &step.way {
+        for (_, ground) in &way.grounds {
+            match ground {
+                Ground::Fact(fact) => premises.extend(derivation(explanation, *fact)),
+                Ground::Over { facts, .. } => {
+                    premises.extend(facts.iter().filter_map(|f| derivation(explanation, *f)));
+                }
+                Ground::Present(_) | Ground::Absent { .. } => {}
+            }
+        }
+    }
+    Some(Derivation {
+        fact: step.fact,
+        told: step.told.iter().map(|r| r.index()).filter(|i| *i != NOBODY as usize).collect(),
+        is_told: !step.told.is_empty(),
+        rule: step.way.as_ref().map(|w| w.rule),
+        premises,
+    })
+}
+
+/// Why a fact of the state holds.
+fn derived(state: &State, id: FactId) -> Option<Derivation> {
+    derivation(&state.why(id)?, id)
+}
+
 /// Where a number comes from.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Origin {
     /// Said by the golfer: the finding.
     Said(usize),
     /// Worked out by rules.
-    Derived(Explanation),
+    Derived(Derivation),
 }
 
 /// A number of the arc or the impact.
@@ -137,7 +215,7 @@ pub struct Flag {
     /// Whether it holds.
     pub holds: bool,
     /// Why.
-    pub why: Explanation,
+    pub why: Derivation,
 }
 
 /// Two things that cannot both be so.
@@ -337,11 +415,11 @@ struct ToldRules {
 fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRules {
     let mut state = State::new(&base.program);
     let program = &base.program;
-    let nobody = Reason::from_index(u32::MAX as usize);
+    let nobody = Reason::from_index(NOBODY as usize);
     let symbol = |state: &mut State, pattern: PatternId, slot: &str, name: &str| {
         if let Some(slot) = program.slot(slot) {
             let value = Value::Symbol(state.symbol(name));
-            state.assert(Fact { pattern, slot, value }, nobody);
+            tell(state, Fact { pattern, slot, value }, nobody);
         }
     };
     for (index, pattern) in patterns.iter().enumerate() {
@@ -370,7 +448,7 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
             });
             if let (Some(slot), Ok(value), false) = (program.slot(slot), value, stated) {
                 let value = Value::Number(value);
-                state.assert(Fact { pattern: id, slot, value }, nobody);
+                tell(&mut state, Fact { pattern: id, slot, value }, nobody);
             }
         }
     }
@@ -381,7 +459,7 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
         match finding.what {
             What::Symptom { symptom, present: Some(present), .. } => {
                 if let Some(slot) = program.slot(&base.symptom(symptom).id) {
-                    state.assert(Fact { pattern, slot, value: Value::Flag(present) }, reason);
+                    tell(&mut state, Fact { pattern, slot, value: Value::Flag(present) }, reason);
                 }
             }
             What::Symptom { present: None, .. } => {}
@@ -390,19 +468,25 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
                 let value = with_usual_error(value, entry.usual_error, shots);
                 for slot in [entry.id.clone(), format!("said_{}", entry.id)] {
                     if let Some(slot) = program.slot(&slot) {
-                        state.assert(Fact { pattern, slot, value: Value::Number(value) }, reason);
+                        tell(&mut state, Fact { pattern, slot, value: Value::Number(value) }, reason);
                     }
                 }
             }
             What::AllWell => {
                 if let Some(slot) = program.slot("all_well") {
-                    state.assert(Fact { pattern, slot, value: Value::Flag(true) }, reason);
+                    tell(&mut state, Fact { pattern, slot, value: Value::Flag(true) }, reason);
                 }
             }
         }
     }
     state.settle();
     ToldRules { state }
+}
+
+/// Tells a fact. The schema is made from the knowledge that made the fact, so none is refused.
+fn tell(state: &mut State, fact: Fact, reason: Reason) {
+    let told = state.assert(fact, reason);
+    debug_assert!(told.is_ok(), "{told:?}");
 }
 
 /// The error of the words and the usual error of a typed number together; a mean over many shots
@@ -447,8 +531,8 @@ fn rows(base: &KnowledgeBase, case: &Case, patterns: &[Pattern], told: &ToldRule
     out
 }
 
-fn number_explanation(state: &State, pattern: PatternId, slot: SlotId) -> Option<Explanation> {
-    state.fact_of(pattern, slot).and_then(|fact| state.why(fact))
+fn number_explanation(state: &State, pattern: PatternId, slot: SlotId) -> Option<Derivation> {
+    state.value(pattern, slot).and_then(|(id, _)| derived(state, id))
 }
 
 fn flags(base: &KnowledgeBase, told: &ToldRules, patterns: usize) -> Vec<Flag> {
@@ -460,8 +544,8 @@ fn flags(base: &KnowledgeBase, told: &ToldRules, patterns: usize) -> Vec<Flag> {
                 continue;
             }
             let Value::Flag(holds) = fact.value else { continue };
-            let Some(why) = told.state.why(id) else { continue };
-            if why.is_told() {
+            let Some(why) = derived(&told.state, id) else { continue };
+            if why.is_told {
                 continue;
             }
             let slot = base.program.slot_name(fact.slot).to_owned();
@@ -476,22 +560,23 @@ fn rule_clashes(base: &KnowledgeBase, told: &ToldRules) -> Vec<Clash> {
         .contradictions()
         .into_iter()
         .map(|c| {
-            let mut findings: Vec<usize> = c
-                .reasons()
-                .into_iter()
-                .map(Reason::index)
-                .filter(|i| *i != u32::MAX as usize)
-                .collect();
+            let trees: Vec<Derivation> =
+                c.facts.iter().filter_map(|id| derived(&told.state, *id)).collect();
+            let mut findings: Vec<usize> = trees.iter().flat_map(Derivation::findings).collect();
             findings.sort_unstable();
             findings.dedup();
+            let rules = trees
+                .iter()
+                .filter_map(|t| t.rule)
+                .filter_map(|r| base.program.rule(r))
+                .map(|r| r.id.clone())
+                .collect();
+            let name = |slot: SlotId| base.program.slot_name(slot).to_owned();
             Clash::Slots {
                 pattern: c.pattern.index(),
-                between: (
-                    base.program.slot_name(c.between[0]).to_owned(),
-                    base.program.slot_name(c.between[1]).to_owned(),
-                ),
+                between: (name(c.slots[0]), name(c.slots[1])),
                 findings,
-                rules: c.rules(&base.program),
+                rules,
             }
         })
         .collect()
@@ -506,7 +591,7 @@ fn number_clashes(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> Ve
                 said.insert(&base.quantity(quantity).id, value.middle());
             }
         }
-        let measured = Measured::from_names(&said);
+        let measured = Measured::from_named(said);
         out.extend(
             disagreements(&measured)
                 .into_iter()
@@ -551,7 +636,7 @@ fn evidence(
     let replaced: Vec<usize> = derived
         .iter()
         .flat_map(|row| match &row.origin {
-            Origin::Derived(why) => leaves(why),
+            Origin::Derived(why) => why.findings(),
             Origin::Said(finding) => vec![*finding],
         })
         .collect();
@@ -597,7 +682,7 @@ fn evidence(
     }
     for row in derived {
         if let (Origin::Derived(why), Some(pattern)) = (&row.origin, patterns.get(row.pattern)) {
-            let finding = leaves(why).into_iter().min().unwrap_or(0);
+            let finding = why.findings().into_iter().min().unwrap_or(0);
             out.push((
                 Token::Finding(finding),
                 Evidence::Measured { quantity: row.quantity, group: pattern.group, value: row.value },
@@ -623,19 +708,6 @@ fn evidence(
     out
 }
 
-/// The findings an explanation rests on.
-pub fn leaves(why: &Explanation) -> Vec<usize> {
-    let mut found: Vec<usize> = why
-        .reasons()
-        .into_iter()
-        .map(Reason::index)
-        .filter(|i| *i != u32::MAX as usize)
-        .collect();
-    found.sort_unstable();
-    found.dedup();
-    found
-}
-
 /// True for a derived number that golfers have, resting on at least one number they do not have,
 /// unless the same words are also weighed as a symptom and nothing else is used.
 fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool {
@@ -645,7 +717,7 @@ fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool
     if axis.is_none_or(|(axis, _)| axis == Axis::SpinLoftDelivered) {
         return false;
     }
-    let leaves = leaves(why);
+    let leaves = why.findings();
     let numbers: Vec<(usize, QuantityId)> = leaves
         .iter()
         .filter_map(|i| match case.findings.get(*i)?.what {

@@ -18,3 +18,6 @@ pub mod reading;
 
 pub mod conversation;
 pub mod wording;
+
+pub mod terminal;
+pub mod transcript;

@@ -91,8 +91,13 @@ pub struct Lookout {
 }
 
 impl Lookout {
-    /// Compiles the cautions; ids are their places, as the loader gives them.
-    pub fn new<'a>(cautions: impl IntoIterator<Item = &'a Caution>) -> Self {
+    /// Compiles the cautions of a knowledge base.
+    pub fn new(base: &KnowledgeBase) -> Self {
+        Self::of_cautions(base.cautions.iter())
+    }
+
+    /// Compiles these cautions; ids are their places, as the loader gives them.
+    pub fn of_cautions<'a>(cautions: impl IntoIterator<Item = &'a Caution>) -> Self {
         let mut made = Self {
             words: BTreeMap::new(),
             nodes: vec![Node::default()],
@@ -125,11 +130,6 @@ impl Lookout {
         }
         made.forgiving = forgiving.into_iter().collect();
         made
-    }
-
-    /// Compiles the cautions of a knowledge base.
-    pub fn of(base: &KnowledgeBase) -> Self {
-        Self::new(base.cautions.iter())
     }
 
     fn add(&mut self, tokens: &[Token], caution: usize, role: Role) {

@@ -7,4 +7,13 @@
     reason = "a test that fails should say so at once"
 )]
 
+mod geometry;
+mod geometry_consistency;
+mod geometry_flight;
+mod geometry_laws;
+mod geometry_strike;
+mod reading;
+mod rule_programs;
+mod rules_examples;
+mod rules_random;
 mod safety;

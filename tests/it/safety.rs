@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use serde::Deserialize;
-use swingwhy::knowledge::{Caution, CautionLevel, builtin_files};
+use swingwhy::knowledge::{CautionLevel, builtin};
 use swingwhy::reading::safety::{Alarm, Lookout};
 
 #[derive(Deserialize)]
@@ -25,36 +25,14 @@ struct Cases {
     overheard: Vec<String>,
 }
 
-#[derive(Deserialize)]
-#[serde(default)]
-#[derive(Default)]
-struct Shape {
-    id: String,
-    when: Option<CautionLevel>,
-    says: Vec<String>,
-    parts: Vec<String>,
-    hurts: Vec<String>,
-    not_when: Vec<String>,
-    ask: Option<String>,
-    text: String,
-}
-
 fn cases() -> Cases {
     serde_yaml::from_str(include_str!("../cases/safety.yaml")).unwrap()
 }
 
 fn lookout() -> (Lookout, Vec<String>) {
-    let files = builtin_files();
-    let file = files.iter().find(|f| f.path.ends_with("cautions.yaml")).unwrap();
-    let shapes: Vec<Shape> = serde_yaml::from_str(&file.text).unwrap();
-    let cautions: Vec<Caution> = shapes
-        .into_iter()
-        .map(|s| Caution {
-            id: s.id, level: s.when.unwrap(), says: s.says, parts: s.parts, hurts: s.hurts, not_when: s.not_when, ask: s.ask,
-            text: s.text,
-        })
-        .collect();
-    (Lookout::new(&cautions), cautions.into_iter().map(|c| c.id).collect())
+    let base = builtin().unwrap();
+    let ids = base.cautions.ids().map(str::to_owned).collect();
+    (Lookout::new(&base), ids)
 }
 
 /// The alarms that stop the talk.
