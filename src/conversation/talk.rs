@@ -26,7 +26,7 @@ pub(super) struct Statement {
 /// Everything said in one talk about one golfer.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Talk {
-    pub(super) lines: usize,
+    pub(super) said: Vec<String>,
     pub(super) hand: Option<Hand>,
     pub(super) scope: reading::Pattern,
     pub(super) statements: Vec<Statement>,

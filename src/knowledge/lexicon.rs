@@ -100,8 +100,8 @@ pub struct RawEntry {
     pub word: Option<String>,
     /// Meaning: these words are read as this one word.
     pub same_as: Option<String>,
-    /// Meaning: the sort of line: greeting, thanks, goodbye, out_of_scope, off_topic, abuse,
-    /// language.
+    /// Meaning: the sort of line: `greeting`, `thanks`, `goodbye`, `out_of_scope`,
+    /// `off_topic`, `abuse`, `language`.
     pub tone: Option<String>,
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
@@ -175,6 +175,12 @@ pub enum Role {
     Only,
     /// The number is rough.
     About,
+    /// An answer: yes.
+    Yes,
+    /// An answer: no.
+    No,
+    /// An answer: does not know.
+    DontKnow,
     /// "In a row": all of them.
     InARow,
     /// "Out of": count, then total.
@@ -206,7 +212,7 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 37] = [
+    const NAMES: [(&'static str, Self); 39] = [
         ("not", Self::Not),
         ("not_before", Self::NotBefore),
         ("no_negation", Self::NoNegation),
@@ -243,7 +249,9 @@ impl Role {
         ("filler", Self::Filler),
         ("stop", Self::Stop),
         ("plain", Self::Plain),
-        ("stopword", Self::Stop),
+        ("yes", Self::Yes),
+        ("no", Self::No),
+        ("dont_know", Self::DontKnow),
     ];
 
     /// The role of this name in the files.
@@ -320,6 +328,8 @@ pub enum Meaning {
         groups: Vec<GroupId>,
         /// Every group ("everything").
         all: bool,
+        /// Chips and pitches with them.
+        part_shot: bool,
     },
     /// A noun that takes a number.
     Numbered {
@@ -569,10 +579,10 @@ impl Lexicon {
             ..Self::default()
         };
         for entry in &raw {
-            for name in entry.direction.iter() {
-                if !lexicon.directions.contains(name) {
-                    lexicon.directions.push(name.clone());
-                }
+            if let Some(name) = &entry.direction
+                && !lexicon.directions.contains(name)
+            {
+                lexicon.directions.push(name.clone());
             }
         }
         for entry in raw {
@@ -769,6 +779,7 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
             clubs: vec![club],
             groups: (ids.group_of)(club).into_iter().collect(),
             all: false,
+            part_shot: entry.part_shot,
         });
     }
     if !entry.numbered.is_empty() {
@@ -801,6 +812,7 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
             clubs: Vec::new(),
             groups: gather.groups(&entry.groups, ids),
             all: entry.groups.iter().any(|g| g == "all"),
+            part_shot: entry.part_shot,
         });
     }
     if let Some(name) = &entry.lie {

@@ -458,6 +458,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         signs: Table::default(),
         program: no_rules,
         lexicon: Lexicon::default(),
+        phrasings: 0,
         usual_group: String::new(),
         all_well_denies: Vec::new(),
         model: Model {
@@ -513,7 +514,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         base.all_well_denies =
             settings.all_well_denies.iter().filter_map(|id| ids.symptom(id, at, &mut report)).collect();
     }
-    base.lexicon = lexicon(files, &base, &mut report);
+    (base.lexicon, base.phrasings) = lexicon(files, &base, &mut report);
     let (specs, places) = program::specs(&rules.entries, &mut report);
     for sign in program::signs(&specs) {
         base.signs.push(&sign.id.clone(), sign);
@@ -882,7 +883,11 @@ fn answer(shape: &AnswerShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) 
 }
 
 /// The words golfers use, with every name in them resolved.
-fn lexicon(files: &[SourceFile], base: &KnowledgeBase, report: &mut Report) -> Lexicon {
+fn lexicon(
+    files: &[SourceFile],
+    base: &KnowledgeBase,
+    report: &mut Report,
+) -> (Lexicon, usize) {
     let raw = read_all(files, |path| path.starts_with("phrases/"), |s: &RawEntry| &s.id, report);
     drop(raw.ids(report));
     let all_groups: Vec<GroupId> = (0..base.groups.len()).map(GroupId::from_index).collect();
@@ -899,6 +904,7 @@ fn lexicon(files: &[SourceFile], base: &KnowledgeBase, report: &mut Report) -> L
     };
     let asks: Vec<(String, Vec<String>)> =
         base.answers.iter().map(|a| (a.id.clone(), a.asks.clone())).collect();
+    let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
     let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
     let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
     for problem in problems {
@@ -908,7 +914,7 @@ fn lexicon(files: &[SourceFile], base: &KnowledgeBase, report: &mut Report) -> L
             report.push(kind, &problem.text, near, at);
         }
     }
-    lexicon
+    (lexicon, phrasings)
 }
 
 fn lexicon_problem<'a>(

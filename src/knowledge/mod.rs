@@ -14,6 +14,7 @@ pub mod lexicon;
 mod load;
 mod model;
 mod number_text;
+mod overlay;
 mod problem;
 mod program;
 pub mod rule_shapes;
@@ -34,6 +35,7 @@ use crate::vocabulary::{
 
 pub use builtin::{builtin, builtin_files};
 pub use load::load;
+pub use overlay::laid_over;
 pub use number_text::{Written, written};
 pub use problem::{Place, Problem, ProblemKind, nearest};
 pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
@@ -410,6 +412,8 @@ pub struct KnowledgeBase {
     pub program: Program,
     /// The words golfers use.
     pub lexicon: Lexicon,
+    /// How many phrasings are known.
+    pub phrasings: usize,
     /// The group taken where no club was named.
     pub usual_group: String,
     /// What "all is well" denies.

@@ -73,23 +73,22 @@ fn hand_over(draft: Draft, reading: &mut Reading) {
         correct,
         ..
     } = draft;
-    match why {
-        Some(why) => reading.history.push(Aside { finding, why }),
-        None => {
-            if correct && let What::Number(Number { quantity, .. }) = finding.what {
-                reading.corrections.push(Correction::Number {
-                    quantity,
-                    said: finding.said,
-                });
-            }
-            if finding.polarity == Polarity::Unsure {
-                reading.unclear.push(Unclear::Sure {
-                    finding: reading.findings.len(),
-                });
-            }
-            reading.findings.push(finding);
-        }
+    if let Some(why) = why {
+        reading.history.push(Aside { finding, why });
+        return;
     }
+    if correct && let What::Number(Number { quantity, .. }) = finding.what {
+        reading.corrections.push(Correction::Number {
+            quantity,
+            said: finding.said,
+        });
+    }
+    if finding.polarity == Polarity::Unsure {
+        reading.unclear.push(Unclear::Sure {
+            finding: reading.findings.len(),
+        });
+    }
+    reading.findings.push(finding);
 }
 
 fn frame_at(parts: &Parts<'_>, at: usize) -> Frame {

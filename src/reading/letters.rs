@@ -251,15 +251,18 @@ impl Cutter<'_> {
         Kind::Word(start, text.len())
     }
 
-    /// Digits from here on, as a number; 0 if there are none.
-    fn digits(&mut self) -> (f64, usize) {
-        let (mut value, mut count) = (0.0, 0);
+    /// Digits from here on, as a number and the power of ten above it; 0 and 1 for none.
+    fn digits(&mut self) -> (f64, f64) {
+        let (mut value, mut scale) = (0.0, 1.0);
         while let Some(digit) = self.peek().and_then(|c| c.to_digit(10)) {
-            value = value * 10.0 + f64::from(digit);
-            count += 1;
+            // Past 15 digits a number is no measurement; stopping keeps it finite.
+            if scale < 1e15 {
+                value = value * 10.0 + f64::from(digit);
+                scale *= 10.0;
+            }
             self.bump();
         }
-        (value, count)
+        (value, scale)
     }
 
     fn digits_after(&self, offset: usize) -> usize {
@@ -272,49 +275,36 @@ impl Cutter<'_> {
     }
 
     fn number(&mut self) -> (Kind, bool) {
-        let (mut value, head) = self.digits();
+        let head = self.digits_after(0);
+        let (mut value, _) = self.digits();
         let mut comma = false;
-        loop {
-            match self.peek() {
-                Some('.') if self.digits_after(1) > 0 => {
-                    self.bump();
-                    let (tail, count) = self.digits();
-                    value += tail / 10f64.powi(count.min(300) as i32);
-                    break;
-                }
-                Some(',') if head > 0 => {
-                    let tail = self.digits_after(1);
-                    let after = self
-                        .line
-                        .get(self.at + 1 + tail..)
-                        .map_or("", |rest| rest)
-                        .as_bytes();
-                    let list = after.first() == Some(&b',')
-                        && after.get(1).is_some_and(u8::is_ascii_digit);
-                    if list || tail == 0 {
-                        break;
-                    }
-                    if tail == 3 && head <= 2 {
-                        self.bump();
-                        let (digits, _) = self.digits();
-                        value = value * 1000.0 + digits;
-                        break;
-                    }
-                    if tail <= 2 && !self.line[..self.at].ends_with(|c: char| c == ',') {
-                        self.bump();
-                        let (digits, count) = self.digits();
-                        value += digits / 10f64.powi(count as i32);
-                        comma = true;
-                    }
-                    break;
-                }
-                _ => break,
+        match self.peek() {
+            Some('.') if self.digits_after(1) > 0 => {
+                self.bump();
+                let (tail, scale) = self.digits();
+                value += tail / scale;
             }
+            Some(',') if head > 0 => {
+                let tail = self.digits_after(1);
+                let after = self.line.get(self.at + 1 + tail..).unwrap_or("").as_bytes();
+                let list =
+                    after.first() == Some(&b',') && after.get(1).is_some_and(u8::is_ascii_digit);
+                if !list && tail == 3 && head <= 2 {
+                    self.bump();
+                    value = value * 1000.0 + self.digits().0;
+                } else if !list && (1..=2).contains(&tail) {
+                    self.bump();
+                    let (digits, scale) = self.digits();
+                    value += digits / scale;
+                    comma = true;
+                }
+            }
+            _ => {}
         }
         if let Some(part) = self.peek().and_then(fraction) {
             self.bump();
             value += part;
         }
-        (Kind::Number(value.min(1e300)), comma)
+        (Kind::Number(value), comma)
     }
 }

@@ -15,6 +15,7 @@
 //! an alarm is raised: an idle question costs a second, a missed pain may cost a season. Not known
 //! here: what the answer to the safety question was, and what is wrong with the golfer.
 
+mod body;
 mod scope;
 mod words;
 
@@ -296,7 +297,7 @@ impl Lookout {
                 Standing::Unsure => true,
                 Standing::Sure => false,
             };
-            scope::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
+            body::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
             if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {
                 said = Some((hit, unsure));
             }
@@ -305,7 +306,7 @@ impl Lookout {
             && heed.about_pain
             && let Some((from, to)) = scope::handed_on(tokens, &parts_and_hurts(hits))
         {
-            scope::ails(tokens, from, to, true, &mut ails);
+            body::ails(tokens, from, to, true, &mut ails);
             let hit = Hit {
                 caution,
                 role: Role::Says,

@@ -107,6 +107,15 @@ fn shifts_text(shifts: &[Shift]) -> String {
     listed(&texts)
 }
 
+/// How a cause moves the club with a group, in words.
+pub(super) fn shifts_of(base: &KnowledgeBase, cause: CauseId, group: crate::vocabulary::GroupId) -> String {
+    base.model
+        .causes
+        .get(cause.index())
+        .and_then(|c| c.shifts.get(group.index()))
+        .map_or_else(String::new, |shifts| shifts_text(shifts))
+}
+
 /// Why a cause: how it moves the club, what speaks for and against it, and the rules' reasoning.
 pub(super) fn why(
     base: &KnowledgeBase,
