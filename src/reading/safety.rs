@@ -89,6 +89,8 @@ pub struct Lookout {
     heeds: Vec<Heed>,
     /// Single part and hurt words that are heard through a slip of the keys.
     forgiving: Vec<String>,
+    /// Single part words, for "my back's killing me".
+    parts: BTreeSet<String>,
 }
 
 impl Lookout {
@@ -104,6 +106,7 @@ impl Lookout {
             nodes: vec![Node::default()],
             heeds: Vec::new(),
             forgiving: Vec::new(),
+            parts: BTreeSet::new(),
         };
         let mut forgiving = BTreeSet::new();
         for (place, caution) in cautions.into_iter().enumerate() {
@@ -124,6 +127,9 @@ impl Lookout {
                         && only.text.len() >= 4
                     {
                         forgiving.insert(only.text.clone());
+                    }
+                    if let ([only], Role::Part) = (tokens.as_slice(), role) {
+                        made.parts.insert(only.text.clone());
                     }
                     made.add(&tokens, place, role);
                 }
@@ -178,7 +184,11 @@ impl Lookout {
 
     /// Reads a slip of the keys as the part or hurt word it must be.
     fn mend(&self, token: &mut Token) {
-        if self.words.contains_key(&token.text) || words::means_itself(&token.text) {
+        let stem = token.text.strip_suffix('s');
+        let known = self.words.contains_key(&token.text)
+            || stem.is_some_and(|w| self.parts.contains(w))
+            || words::means_itself(&token.text);
+        if known {
             return;
         }
         if let Some(meant) = self.forgiving.iter().find(|w| slip(&token.text, w)) {
@@ -188,9 +198,12 @@ impl Lookout {
 
     /// Every phrase found, sorted by caution, role and place.
     fn hits(&self, tokens: &[Token]) -> Vec<Hit> {
-        let ids: Vec<Option<u32>> = tokens
+        let ids: Vec<[Option<u32>; 2]> = tokens
             .iter()
-            .map(|t| self.words.get(&t.text).copied())
+            .map(|t| {
+                let stem = t.text.strip_suffix('s').filter(|w| self.parts.contains(*w));
+                [Some(t.text.as_str()), stem].map(|w| self.words.get(w?).copied())
+            })
             .collect();
         let mut hits = BTreeSet::new();
         let mut open: Vec<(usize, usize, usize)> = Vec::new();
@@ -218,13 +231,10 @@ impl Lookout {
                 if crossed || at - from >= LONGEST {
                     continue;
                 }
-                if let Some(&next) = ids
-                    .get(at)
-                    .copied()
-                    .flatten()
-                    .and_then(|w| here.next.get(&w))
-                {
-                    open.push((next, at + 1, skipped));
+                for word in ids.get(at).into_iter().flatten().flatten() {
+                    if let Some(&next) = here.next.get(word) {
+                        open.push((next, at + 1, skipped));
+                    }
                 }
                 if at > from && skipped < FILLERS && words::is_filler(&token.text) {
                     open.push((node, at + 1, skipped + 1));

@@ -85,6 +85,10 @@ const ALL_PAIN: [&str; 6] = [
 
 /// Which word of the `without` lists a word of the body stands for.
 pub(super) fn part_ail(word: &str) -> Option<&'static str> {
+    named_ail(word).or_else(|| named_ail(word.strip_suffix('s')?))
+}
+
+fn named_ail(word: &str) -> Option<&'static str> {
     Some(match word {
         "back" | "backs" | "bak" | "backache" | "spine" | "spinal" | "lumbar" | "lumbago"
         | "tailbone" | "disc" | "disk" | "sciatica" | "siatica" | "syatica" | "sciatic"
