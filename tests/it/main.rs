@@ -25,4 +25,5 @@ mod reading;
 mod rule_programs;
 mod rules_examples;
 mod rules_random;
+mod safety;
 mod support;
