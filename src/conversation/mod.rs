@@ -305,9 +305,11 @@ impl Session {
                 alone: false,
             }]
         };
-        // The rest of the line is still read, but nothing is practised.
-        let reading = self.read(line);
-        blocks.extend(self.take_in(&reading, line));
+        // The rest of the line is still read, but nothing is practised. The words of the alarm are
+        // about the body and are blanked, so that "lower back" is no low flight.
+        let rest = without(line, alarms.iter().map(|a| a.said));
+        let reading = self.read(&rest);
+        blocks.extend(self.take_in(&reading, &rest));
         let question = Question::Safety(first.caution);
         self.talk.pending = Some(question.clone());
         self.judge();
@@ -675,6 +677,21 @@ impl Session {
         blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));
         blocks
     }
+}
+
+/// The line with these spans blanked, every other byte in its place.
+fn without(line: &str, spans: impl Iterator<Item = Span>) -> String {
+    let spans: Vec<Span> = spans.collect();
+    let blank = |at: usize| spans.iter().any(|s| s.start <= at && at < s.end);
+    let mut out = String::with_capacity(line.len());
+    for (at, c) in line.char_indices() {
+        if blank(at) {
+            out.extend(std::iter::repeat_n(' ', c.len_utf8()));
+        } else {
+            out.push(c);
+        }
+    }
+    out
 }
 
 /// The evidence of a diagnosis that is a symptom, for callers outside the talk.

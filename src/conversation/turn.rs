@@ -296,6 +296,7 @@ pub(super) fn findings_blocks(
     let mut blocks = Vec::new();
     let few = depth != Depth::More;
     let news = depth != Depth::AfterAnswer;
+    let mut pairs: Vec<Vec<usize>> = Vec::new();
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
@@ -307,6 +308,16 @@ pub(super) fn findings_blocks(
             .map(|f| finding_words(talk, places, *f))
             .collect();
         words.dedup();
+        // One pair of findings is one disagreement, however many rules see it.
+        let seen = match clash {
+            Clash::Slots { findings, .. } => pairs.contains(findings),
+            Clash::Numbers { .. } => !pairs.is_empty(),
+            Clash::Said { .. } => false,
+        };
+        if seen {
+            continue;
+        }
+        pairs.push(findings);
         blocks.push(Block::Clash(clash.clone(), words));
     }
     if !news {

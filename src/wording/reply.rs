@@ -111,20 +111,17 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Cleared => page.text("Good. If that changes, stop and tell me."),
         Block::Clash(clash, words) => clash_line(base, clash, words, manner, page),
         Block::Impossible {
-            quantity,
-            words,
-            low,
-            high,
-            unit,
+            quantity, words, ..
         } => {
-            let name = &base.quantity(*quantity).name;
+            let entry = base.quantity(*quantity);
+            let (low, high) = entry.plausible;
             page.labelled(
                 "Left out",
                 format!(
-                    "\"{}\" cannot be a {name}: clubs give {} to {} {unit}. Was it another number, or another unit?",
+                    "\"{}\" cannot be the {}: golfers give {}. Was it another number, or another unit?",
                     shortened(words, 40),
-                    rounded(*low, 1),
-                    rounded(*high, 1),
+                    entry.name,
+                    range(base, *quantity, low, high, manner),
                 ),
             );
         }
@@ -534,6 +531,17 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
     if !steps.is_empty() {
         sentences.push(format!("{}.", capital(&steps.join(" -> "))));
     }
+    // A guess at the arc is worth a line only where nothing better is known.
+    let modelled = if steps.is_empty() {
+        modelled
+    } else {
+        Vec::new()
+    };
+    let about_low_point = !modelled.is_empty()
+        || arc
+            .chain
+            .iter()
+            .any(|s| arc.wanted.iter().any(|(q, _, _)| *q == s.quantity));
     if !modelled.is_empty() {
         let lead = if steps.is_empty() {
             "No mark or number said; golfers"
@@ -545,7 +553,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             listed(&modelled)
         ));
     }
-    if !wanted.is_empty() {
+    if !wanted.is_empty() && about_low_point {
         let assumed = if arc.pattern.said {
             ""
         } else {

@@ -26,7 +26,10 @@ const MESSAGES: [&str; 6] = [
 
 fn median(mut times: Vec<Duration>) -> f64 {
     times.sort();
-    times.get(times.len() / 2).map_or(0.0, Duration::as_secs_f64) * 1e3
+    times
+        .get(times.len() / 2)
+        .map_or(0.0, Duration::as_secs_f64)
+        * 1e3
 }
 
 fn program(args: &[&str], input: &str) -> Duration {
@@ -52,7 +55,10 @@ fn peak_kib() -> Option<u64> {
 
 fn main() {
     let starts = (0..15).map(|_| program(&[], "bye\n")).collect();
-    println!("start, one trivial line, end     {:8.1} ms (aim 20)", median(starts));
+    println!(
+        "start, one trivial line, end     {:8.1} ms (aim 20)",
+        median(starts)
+    );
 
     let loads = (0..9)
         .map(|_| {
@@ -91,14 +97,22 @@ fn main() {
         );
     }
     if let Some(kib) = peak_kib() {
-        println!("peak memory so far               {:8.1} MB (aim 60)", kib as f64 / 1024.0);
+        println!(
+            "peak memory so far               {:8.1} MB (aim 60)",
+            kib as f64 / 1024.0
+        );
     }
     let mut session = Session::new(base, None).expect("a session");
     let start = Instant::now();
     let n = 120;
     for i in 0..n {
         session.start_over(None);
-        std::hint::black_box(session.respond(MESSAGES.get(i % MESSAGES.len()).copied().unwrap_or("")));
+        std::hint::black_box(
+            session.respond(MESSAGES.get(i % MESSAGES.len()).copied().unwrap_or("")),
+        );
     }
-    println!("messages a second, one process   {:8.1}", n as f64 / start.elapsed().as_secs_f64());
+    println!(
+        "messages a second, one process   {:8.1}",
+        n as f64 / start.elapsed().as_secs_f64()
+    );
 }
