@@ -15,6 +15,7 @@ mod sketch;
 
 pub use entry::entry_page;
 pub use explain::cause_name;
+pub use note::welcome_page;
 pub use number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };

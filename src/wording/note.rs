@@ -8,6 +8,13 @@ use crate::conversation::{COMMANDS, Note, Takes};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::Hand;
 
+/// The first words of a session, which need no knowledge.
+pub fn welcome_page() -> Page {
+    let mut page = Page::new();
+    welcome(&mut page);
+    page
+}
+
 /// The first words of a session.
 pub(super) fn welcome(page: &mut Page) {
     page.text("Tell me what happened, in your own words: which club, what the strike felt like, where the turf mark starts, where the ball goes. For example:");
