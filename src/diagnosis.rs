@@ -369,6 +369,10 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
             check.is_some_and(|c| {
                 case.dearest_check.is_none_or(|dearest| c.cost <= dearest)
                     && (c.groups.is_empty() || c.groups.contains(&group))
+                    // What the ball lay on is the golfer's to say, not ours to guess at.
+                    && !c.tells.iter().all(|(cause, _, _)| {
+                        base.model.causes.get(cause.index()).is_some_and(|m| m.condition)
+                    })
             })
         })
         .collect();

@@ -426,9 +426,9 @@ impl Population {
                     let u = unit(mix(seed, key << 40 | (c as u64) << 20 | i as u64));
                     if let Some(column) = columns.get_mut(c) {
                         if u < NEAR_KEEPS {
-                            column.set(i)
+                            column.set(i);
                         } else {
-                            column.clear(i)
+                            column.clear(i);
                         }
                     }
                 }
@@ -513,7 +513,7 @@ impl Population {
 
     /// Weighted means and spreads of the personal deviations, held near the prior's.
     fn person_moments(&self, share: &[f64]) -> (Vec<f32>, Vec<f32>) {
-        let mut one = vec![0.0f64; PERSON];
+        let mut one = [0.0f64; PERSON];
         let mut two = vec![0.0f64; PERSON];
         for (row, &w) in self
             .person

@@ -60,16 +60,6 @@ pub(super) fn causes_named(
             return vec![CauseId::from_index(index)];
         }
     }
-    let reading = read(phrases, context, text);
-    let mut hinted: Vec<CauseId> = Vec::new();
-    for cause in reading.hints.iter().flat_map(|h| h.causes.iter()) {
-        if !hinted.contains(cause) {
-            hinted.push(*cause);
-        }
-    }
-    if !hinted.is_empty() {
-        return hinted;
-    }
     let wanted: Vec<String> = words(&lower)
         .iter()
         .filter(|w| !EMPTY_WORDS.contains(&w.as_str()))
@@ -91,22 +81,33 @@ pub(super) fn causes_named(
         scored.sort_unstable();
         return scored.into_iter().map(|(_, _, id)| id).collect();
     }
-    if wanted.len() > 1 {
-        // Most of the words will do, if at least two of them fit.
-        let mut loose: Vec<(usize, usize, CauseId)> = Vec::new();
-        for (index, cause) in base.causes.iter().enumerate() {
-            let known: Vec<String> = words(&cause.name)
-                .iter()
-                .map(|w| stem(w))
-                .chain(cause.id.split('_').skip(1).map(stem))
-                .collect();
-            let hits = wanted.iter().filter(|w| known.contains(w)).count();
-            if hits >= 2 {
-                loose.push((usize::MAX - hits, index, CauseId::from_index(index)));
-            }
+    let reading = read(phrases, context, text);
+    let mut hinted: Vec<CauseId> = Vec::new();
+    for cause in reading.hints.iter().flat_map(|h| h.causes.iter()) {
+        if !hinted.contains(cause) {
+            hinted.push(*cause);
         }
-        loose.sort_unstable();
-        return loose.into_iter().map(|(_, _, id)| id).collect();
+    }
+    if !hinted.is_empty() {
+        return hinted;
+    }
+    // The words that some id knows are enough, if one id knows them all.
+    let of_ids: Vec<Vec<String>> = base
+        .causes
+        .iter()
+        .map(|c| c.id.split('_').skip(1).map(stem).collect())
+        .collect();
+    let known: Vec<&String> = wanted
+        .iter()
+        .filter(|w| of_ids.iter().any(|id| id.contains(w)))
+        .collect();
+    if !known.is_empty() {
+        return of_ids
+            .iter()
+            .enumerate()
+            .filter(|(_, id)| known.iter().all(|w| id.contains(w)))
+            .map(|(index, _)| CauseId::from_index(index))
+            .collect();
     }
     Vec::new()
 }
@@ -195,18 +196,19 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
     };
     for (index, token) in tokens.iter().enumerate() {
         let split = token.find(|c: char| c.is_alphabetic()).filter(|at| *at > 0);
-        let (value, found) = match split.and_then(|at| Some((token.get(..at)?, token.get(at..)?))) {
-            Some((digits, letters)) => (number(digits), unit_word(letters)),
-            None => {
-                let next = tokens.get(index + 1).copied().unwrap_or("");
-                let after = tokens.get(index + 2).copied().unwrap_or("");
-                let of = if next == "an" || next == "a" || next == "of" {
-                    after
-                } else {
-                    next
-                };
-                (number(token), unit_word(of))
-            }
+        let (value, found) = if let Some((digits, letters)) =
+            split.and_then(|at| Some((token.get(..at)?, token.get(at..)?)))
+        {
+            (number(digits), unit_word(letters))
+        } else {
+            let next = tokens.get(index + 1).copied().unwrap_or("");
+            let after = tokens.get(index + 2).copied().unwrap_or("");
+            let of = if next == "an" || next == "a" || next == "of" {
+                after
+            } else {
+                next
+            };
+            (number(token), unit_word(of))
         };
         if let (Some(value), Some(found)) = (value, found)
             && found.dimension() == unit.dimension()

@@ -43,6 +43,7 @@ pub(super) struct Talk {
     pub(super) ails: Vec<String>,
     pub(super) held: Option<CautionId>,
     pub(super) hand_asked: bool,
+    pub(super) because: Option<CauseId>,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.

@@ -3,7 +3,7 @@
 //! Takes the talk and its diagnosis and gives blocks in reading order, the important one last. The
 //! choices (how many causes, when to ask, what counts as worth showing) are here; words are not.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
@@ -11,9 +11,9 @@ use crate::causes::model::Axis;
 use crate::causes::{CheckValue, Practice};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
-use crate::geometry::named::{attack_from_low_point, club_path, path_shift_from_low_point};
+use crate::geometry::named::attack_from_low_point;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Estimate, Length, Unit};
+use crate::quantity::{Amount, Estimate, Length};
 use crate::vocabulary::{CauseId, DrillId, QuantityId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
@@ -255,7 +255,7 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let drill = drill_for(base, talk, practice.cause)?;
     Some(Block::Prescription {
-        practice: Box::new(practice.clone()),
+        practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
     })
@@ -296,6 +296,7 @@ pub(super) fn findings_blocks(
     let mut blocks = Vec::new();
     let few = depth != Depth::More;
     let news = depth != Depth::AfterAnswer;
+    let mut pairs: Vec<Vec<usize>> = Vec::new();
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
@@ -307,6 +308,16 @@ pub(super) fn findings_blocks(
             .map(|f| finding_words(talk, places, *f))
             .collect();
         words.dedup();
+        // One pair of findings is one disagreement, however many rules see it.
+        let seen = match clash {
+            Clash::Slots { findings, .. } => pairs.contains(findings),
+            Clash::Numbers { .. } => !pairs.is_empty(),
+            Clash::Said { .. } => false,
+        };
+        if seen {
+            continue;
+        }
+        pairs.push(findings);
         blocks.push(Block::Clash(clash.clone(), words));
     }
     if !news {
@@ -337,7 +348,7 @@ pub(super) fn findings_blocks(
         .causes
         .iter()
         .take(worth.clamp(1, shown))
-        .cloned()
+        .copied()
         .collect();
     blocks.push(Block::Causes {
         ranked: ranked.clone(),
@@ -425,7 +436,7 @@ pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
     talk.questions += 1;
     Block::Ask {
         question,
-        value: Some(Box::new(value.clone())),
+        value: Some(Box::new(*value)),
     }
 }
 
@@ -438,7 +449,7 @@ pub(super) fn reasoning(
     deep: bool,
 ) -> Vec<ReasonLine> {
     let mut out = Vec::new();
-    let mut shown: BTreeMap<String, ()> = BTreeMap::new();
+    let mut shown: BTreeSet<String> = BTreeSet::new();
     let trees = diagnosis
         .rows
         .iter()
@@ -475,7 +486,7 @@ fn reason_lines(
     tree: &Derivation,
     depth: usize,
     deep: bool,
-    shown: &mut BTreeMap<String, ()>,
+    shown: &mut BTreeSet<String>,
     out: &mut Vec<ReasonLine>,
 ) {
     let slot = base.program.slot_name(tree.fact.slot).to_owned();
@@ -494,10 +505,10 @@ fn reason_lines(
         return;
     }
     let key = format!("{plain}/{}", tree.fact.pattern.index());
-    if shown.contains_key(&key) && depth == 0 {
+    if shown.contains(&key) && depth == 0 {
         return;
     }
-    let again = shown.insert(key, ()).is_some();
+    let again = !shown.insert(key);
     let number = tree.number().and_then(|estimate| {
         base.find_quantity(&plain)
             .map(|quantity| (quantity, estimate.middle()))
@@ -525,21 +536,4 @@ fn reason_lines(
     for premise in &tree.premises {
         reason_lines(base, talk, places, premise, depth + 1, deep, shown, out);
     }
-}
-
-/// The path that the pattern's arc makes at the ball, for the view from above.
-pub(super) fn path_at_ball(
-    base: &KnowledgeBase,
-    pattern: &Pattern,
-    low_point: Length,
-    swing_direction: Estimate,
-) -> Option<Estimate> {
-    let (radius, plane) = arc_of(base, pattern);
-    let shift = path_shift_from_low_point(Estimate::exact(low_point.into()), radius, plane).ok()?;
-    club_path(swing_direction, shift).ok()
-}
-
-/// A length in inches as an amount.
-pub(super) fn inches(value: f64) -> Option<Amount> {
-    Amount::new(value, Unit::Inch).ok()
 }

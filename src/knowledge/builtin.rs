@@ -49,6 +49,7 @@ const FILES: &[(&str, &str)] = files![
     "phrases/lies.yaml",
     "phrases/numbers.yaml",
     "phrases/observed_motion.yaml",
+    "phrases/observed_setup.yaml",
     "phrases/often.yaml",
     "phrases/quantities.yaml",
     "phrases/stop.yaml",

@@ -22,6 +22,10 @@ use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, Quantit
 /// One entry as written. Exactly one of the fields that give a meaning is set.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "keys of a file, each said or not"
+)]
 pub struct RawEntry {
     /// Snake-case text id, unique over all phrase files.
     pub id: String,

@@ -320,6 +320,10 @@ fn file_problems(files: &[SourceFile], report: &mut Report) {
 ///
 /// # Errors
 /// Every problem found, sorted by place.
+#[allow(
+    clippy::too_many_lines,
+    reason = "three passes over the tables, in one order"
+)]
 pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     let mut report = Report::default();
     file_problems(files, &mut report);

@@ -365,7 +365,7 @@ fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
             None if group.unit == Some(Unit::Percent) => {
                 let share = (group.mean() / 100.0).clamp(0.0, 1.0);
                 give(line, drafts, group.from, group.to, |f| {
-                    f.often = Some(share)
+                    f.often = Some(share);
                 });
                 continue;
             }

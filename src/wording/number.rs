@@ -18,7 +18,7 @@ pub struct Manner {
 }
 
 /// The unit a number of this unit is shown in.
-pub fn shown_unit(unit: Unit, metric: bool) -> Unit {
+pub(super) fn shown_unit(unit: Unit, metric: bool) -> Unit {
     match (metric, unit) {
         (true, Unit::Inch) => Unit::Centimetre,
         (true, Unit::Yard | Unit::Foot) => Unit::Metre,

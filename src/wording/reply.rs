@@ -3,6 +3,8 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
+use std::fmt::Write as _;
+
 use super::explain;
 use super::note;
 use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range, rounded};
@@ -109,20 +111,17 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Cleared => page.text("Good. If that changes, stop and tell me."),
         Block::Clash(clash, words) => clash_line(base, clash, words, manner, page),
         Block::Impossible {
-            quantity,
-            words,
-            low,
-            high,
-            unit,
+            quantity, words, ..
         } => {
-            let name = &base.quantity(*quantity).name;
+            let entry = base.quantity(*quantity);
+            let (low, high) = entry.plausible;
             page.labelled(
                 "Left out",
                 format!(
-                    "\"{}\" cannot be a {name}: clubs give {} to {} {unit}. Was it another number, or another unit?",
+                    "\"{}\" cannot be the {}: golfers give {}. Was it another number, or another unit?",
                     shortened(words, 40),
-                    rounded(*low, 1),
-                    rounded(*high, 1),
+                    entry.name,
+                    range(base, *quantity, low, high, manner),
                 ),
             );
         }
@@ -355,9 +354,9 @@ fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     }
     if let Some(count) = finding.count {
         let of = count.of.map_or(String::new(), |of| format!(" of {of}"));
-        text.push_str(&format!(" ({}{of})", count.hits));
+        let _ = write!(text, " ({}{of})", count.hits);
     } else if let Some(often) = finding.often.filter(|o| *o > 0.0) {
-        text.push_str(&format!(" ({:.0} in 10)", (often * 10.0).round().max(1.0)));
+        let _ = write!(text, " ({:.0} in 10)", (often * 10.0).round().max(1.0));
     }
     text
 }
@@ -532,6 +531,17 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
     if !steps.is_empty() {
         sentences.push(format!("{}.", capital(&steps.join(" -> "))));
     }
+    // A guess at the arc is worth a line only where nothing better is known.
+    let modelled = if steps.is_empty() {
+        modelled
+    } else {
+        Vec::new()
+    };
+    let about_low_point = !modelled.is_empty()
+        || arc
+            .chain
+            .iter()
+            .any(|s| arc.wanted.iter().any(|(q, _, _)| *q == s.quantity));
     if !modelled.is_empty() {
         let lead = if steps.is_empty() {
             "No mark or number said; golfers"
@@ -543,7 +553,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             listed(&modelled)
         ));
     }
-    if !wanted.is_empty() {
+    if !wanted.is_empty() && about_low_point {
         let assumed = if arc.pattern.said {
             ""
         } else {

@@ -4,6 +4,9 @@
 //! `cargo bench --bench causes` prints everything; name a table to print one:
 //! `cargo bench --bench causes -- shares|sets|time|calibration|questions`.
 #![allow(
+    clippy::format_push_string,
+    clippy::match_same_arms,
+    clippy::needless_range_loop,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
@@ -17,7 +20,7 @@ use std::time::Instant;
 
 use swingwhy::causes::Simulation;
 use swingwhy::causes::model::{Axis, Event, Evidence, Model};
-use swingwhy::knowledge::{KnowledgeBase, builtin};
+use swingwhy::knowledge::KnowledgeBase;
 use swingwhy::quantity::{Estimate, Unit};
 use swingwhy::vocabulary::{CauseId, CheckId, GroupId, QuantityId, SymptomId};
 
@@ -159,11 +162,12 @@ fn parse(base: &KnowledgeBase, text: &str) -> (Vec<Evidence>, GroupId) {
     let mut evidence = Vec::new();
     for part in text.replace(';', ",").split(',') {
         let mut part = part.trim();
-        if part.len() > 2 && part.as_bytes()[1] == b':' {
-            if let Some(at) = letters.find(&part[..1]) {
-                group = GroupId::from_index(at);
-                part = part[2..].trim();
-            }
+        if part.len() > 2
+            && part.as_bytes()[1] == b':'
+            && let Some(at) = letters.find(&part[..1])
+        {
+            group = GroupId::from_index(at);
+            part = part[2..].trim();
         }
         focus.get_or_insert(group);
         if let Some(rest) = part.strip_prefix("check ") {

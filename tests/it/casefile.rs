@@ -1,5 +1,7 @@
 //! Case files: what a golfer types, what a coach would accept. Shared by the test and the benchmark.
 
+#![allow(dead_code, reason = "the test and the benchmark each use a part")]
+
 use std::path::Path;
 
 use serde::Deserialize;
@@ -10,7 +12,7 @@ use swingwhy::vocabulary::Hand;
 /// One case.
 #[derive(Debug, Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Case {
+pub(crate) struct Case {
     pub id: String,
     pub by: String,
     pub hand: String,
@@ -28,7 +30,7 @@ pub struct Case {
 
 /// What the program made of it.
 #[derive(Debug, Clone, Default)]
-pub struct Outcome {
+pub(crate) struct Outcome {
     /// Causes in order, the first ten.
     pub ranked: Vec<String>,
     /// Effects likelier than not.
@@ -42,23 +44,23 @@ pub struct Outcome {
 }
 
 impl Outcome {
-    pub fn first_accepted(&self, case: &Case) -> bool {
+    pub(crate) fn first_accepted(&self, case: &Case) -> bool {
         self.ranked.first().is_some_and(|c| case.first.contains(c))
     }
 
-    pub fn three_accepted(&self, case: &Case) -> bool {
+    pub(crate) fn three_accepted(&self, case: &Case) -> bool {
         self.ranked.iter().take(3).any(|c| case.first.contains(c))
     }
 
-    pub fn forbidden_leads(&self, case: &Case) -> bool {
+    pub(crate) fn forbidden_leads(&self, case: &Case) -> bool {
         self.ranked.first().is_some_and(|c| case.never.contains(c))
     }
 
-    pub fn effect_found(&self, case: &Case) -> bool {
+    pub(crate) fn effect_found(&self, case: &Case) -> bool {
         case.effects.is_empty() || self.effects.iter().any(|e| case.effects.contains(e))
     }
 
-    pub fn caution_right(&self, case: &Case) -> bool {
+    pub(crate) fn caution_right(&self, case: &Case) -> bool {
         match case.caution.as_str() {
             "none" => self.caution.is_none(),
             "first" => self.caution.is_some(),
@@ -68,7 +70,7 @@ impl Outcome {
 }
 
 /// All cases below a folder, in the order of files.
-pub fn cases(folder: &Path) -> Result<Vec<Case>, String> {
+pub(crate) fn cases(folder: &Path) -> Result<Vec<Case>, String> {
     let mut files: Vec<_> = std::fs::read_dir(folder)
         .map_err(|e| e.to_string())?
         .filter_map(|e| e.ok().map(|e| e.path()))
@@ -91,7 +93,7 @@ pub fn cases(folder: &Path) -> Result<Vec<Case>, String> {
 }
 
 /// Plays a case to a session from nothing.
-pub fn judge(session: &mut Session, case: &Case) -> Outcome {
+pub(crate) fn judge(session: &mut Session, case: &Case) -> Outcome {
     let hand = match case.hand.as_str() {
         "left" => Some(Hand::Left),
         "right" => Some(Hand::Right),

@@ -8,12 +8,12 @@ use swingwhy::knowledge::{KnowledgeBase, builtin};
 use swingwhy::wording::problems;
 
 /// The folder of the project.
-pub fn root() -> PathBuf {
+pub(crate) fn root() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
 }
 
 /// The built-in knowledge.
-pub fn base() -> Arc<KnowledgeBase> {
+pub(crate) fn base() -> Arc<KnowledgeBase> {
     static BASE: OnceLock<Arc<KnowledgeBase>> = OnceLock::new();
     Arc::clone(
         BASE.get_or_init(|| {
@@ -23,20 +23,9 @@ pub fn base() -> Arc<KnowledgeBase> {
 }
 
 /// A session from nothing. The simulated golfers drawn so far are shared, which changes no reply.
-pub fn session() -> Session {
+pub(crate) fn session() -> Session {
     static FIRST: OnceLock<Session> = OnceLock::new();
     FIRST
         .get_or_init(|| Session::new(base(), None).unwrap())
         .clone()
-}
-
-/// What a session says to lines, the last reply only.
-pub fn last_reply(lines: &[&str]) -> String {
-    let mut session = session();
-    let mut out = String::new();
-    for line in lines {
-        let reply = session.respond(line);
-        out = swingwhy::transcript::plain(&session, &reply);
-    }
-    out
 }
