@@ -26,7 +26,7 @@ use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
 use crate::reading::{
-    Context, Correction, Phrases, Polarity, Reading, Span, Tone, Unclear, What, read,
+    Context, Correction, Phrases, Polarity, Reading, Span, Tone, Unclear, What, Why, read,
 };
 use crate::vocabulary::{CauseId, Hand};
 
@@ -376,7 +376,24 @@ impl Session {
             }
         }
         let mut unused: Vec<String> = reading.unused.iter().map(|s| words(*s)).collect();
-        for finding in &reading.findings {
+        // A coach speaks of somebody else, and means the golfer in question.
+        let pupil = |w: &str| {
+            self.base()
+                .pupil_words
+                .iter()
+                .any(|p| p.eq_ignore_ascii_case(w))
+        };
+        if line.split(|c: char| !c.is_alphanumeric()).any(pupil) {
+            unused.retain(|w| !w.split_whitespace().all(pupil));
+            self.talk.of_a_pupil = true;
+        }
+        let theirs: Vec<crate::reading::Finding> = reading
+            .history
+            .iter()
+            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
+            .map(|a| a.finding.clone())
+            .collect();
+        for finding in reading.findings.iter().chain(&theirs) {
             // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
             if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
                 unused.push(words(finding.said));
@@ -413,9 +430,12 @@ impl Session {
             let asides = reading
                 .history
                 .iter()
+                .filter(|a| !(self.talk.of_a_pupil && a.why == Why::Other))
                 .map(|a| (words(a.finding.said), a.why))
                 .collect();
-            blocks.push(Block::Aside(asides));
+            if !Vec::is_empty(&asides) {
+                blocks.push(Block::Aside(asides));
+            }
         }
         if !reading.hints.is_empty() {
             let hints = reading

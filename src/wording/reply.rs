@@ -595,7 +595,9 @@ fn causes(
             (0, false) => "Most likely",
             _ => " ",
         };
-        let share = if words_only {
+        let share = if base.cause(cause.cause).condition && cause.probability > 0.995 {
+            "as you said".to_owned()
+        } else if words_only {
             chance_word(cause.probability).to_owned()
         } else {
             chance(cause.probability, cause.error)
