@@ -18,6 +18,7 @@ pub mod consistency;
 pub mod fit;
 pub mod flight;
 pub mod impact;
+pub mod measured;
 pub mod named;
 pub mod normal;
 pub mod propagation;

@@ -9,6 +9,7 @@
 )]
 
 use std::hint::black_box;
+use std::io::{BufReader, Read};
 use std::time::Instant;
 use swingwhy::geometry::air::Air;
 use swingwhy::geometry::arc::{Arc, Shape};
@@ -17,6 +18,8 @@ use swingwhy::geometry::rates::{Scatter, Spread, Tail, class_rates, teed_rates};
 use swingwhy::geometry::strike::{StrikeWindow, height_thresholds, strike};
 use swingwhy::geometry::teed::TeedWindow;
 use swingwhy::quantity::{Angle, Length, Ratio, Speed, Spin, Temperature};
+use swingwhy::shots::{ColumnMap, ShotOptions, read_shots};
+use swingwhy::vocabulary::Hand;
 
 /// Median nanoseconds of one call, over 31 batches of `calls`.
 fn median(calls: u32, mut call: impl FnMut(u32)) -> f64 {
@@ -37,6 +40,64 @@ fn report(what: &str, nanoseconds: f64, aim: f64) {
     println!(
         "{what:<44} {nanoseconds:>10.0} ns   {:>6.2} of the aim",
         nanoseconds / aim
+    );
+}
+
+/// A file of shots that is made while it is read.
+struct Rows {
+    left: u32,
+    line: Vec<u8>,
+    given: usize,
+}
+
+impl Read for Rows {
+    fn read(&mut self, out: &mut [u8]) -> std::io::Result<usize> {
+        if self.given == self.line.len() {
+            if self.left == 0 {
+                return Ok(0);
+            }
+            self.left -= 1;
+            self.given = 0;
+            let (club, i) = (self.left % 9 + 2, self.left % 10);
+            self.line = format!(
+                "{club} iron,8{i}.1,11{i}.3,-4.{i},2{i}.5,1{i}.2,0.{i},1.{i},-0.{i},3.{i},6{i}01,1{i}5\n"
+            )
+            .into_bytes();
+        }
+        let n = out.len().min(self.line.len() - self.given);
+        out[..n].copy_from_slice(&self.line[self.given..self.given + n]);
+        self.given += n;
+        Ok(n)
+    }
+}
+
+/// Greatest memory this process has held so far, in megabytes, where the system tells.
+fn peak_megabytes() -> Option<f64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find(|line| line.starts_with("VmHWM"))?;
+    let kilobytes: f64 = line.split_whitespace().nth(1)?.parse().ok()?;
+    Some(kilobytes / 1024.0)
+}
+
+fn shots_of(rows: u32) {
+    let header = "club,club_speed_mph,ball_speed_mph,attack_deg,dynamic_loft_deg,launch_deg,\
+                  face_deg,path_deg,start_deg,low_point_in,spin_rpm,carry_yd\n";
+    let file = Rows {
+        left: rows,
+        line: header.as_bytes().to_vec(),
+        given: 0,
+    };
+    let options = ShotOptions {
+        map: ColumnMap::default(),
+        hand: Hand::Right,
+    };
+    let start = Instant::now();
+    let report = read_shots(BufReader::new(file), &options).unwrap();
+    let seconds = start.elapsed().as_secs_f64();
+    assert_eq!(report.used, u64::from(rows));
+    println!(
+        "shots file, {rows:>9} rows of 12 columns      {seconds:>10.2} s    peak memory {:.1} MB",
+        peak_megabytes().unwrap_or(f64::NAN)
     );
 }
 
@@ -100,4 +161,6 @@ fn main() {
         black_box(fly(black_box(drive), Ball::USUAL, air, Wind::default()).unwrap());
     });
     report("one flight (a drive)", time, 50_000.0);
+    shots_of(10_000);
+    shots_of(1_000_000);
 }

@@ -12,3 +12,4 @@ mod geometry_consistency;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod shots;
