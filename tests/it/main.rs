@@ -9,6 +9,7 @@
 
 mod geometry;
 mod geometry_consistency;
+mod geometry_fixtures;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
