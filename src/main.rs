@@ -1,15 +1,5 @@
-//! Arguments and exit code.
-#![allow(clippy::print_stdout, reason = "scaffold")]
+//! Arguments and exit code only; the work is in the library.
 
 fn main() -> std::process::ExitCode {
-    match swingwhy::knowledge::builtin() {
-        Ok(base) => {
-            println!("{} causes {}", base.causes.len(), base.hash);
-            std::process::ExitCode::SUCCESS
-        }
-        Err(problems) => {
-            println!("{}", swingwhy::wording::problems(&problems));
-            std::process::ExitCode::FAILURE
-        }
-    }
+    swingwhy::cli::run()
 }

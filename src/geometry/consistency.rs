@@ -84,6 +84,19 @@ pub struct Disagreement {
     pub values: (Amount, Amount),
 }
 
+impl Disagreement {
+    /// The number of this name, if it is one of the two.
+    pub fn value(&self, name: MeasuredName) -> Option<Amount> {
+        if name == self.between.0 {
+            Some(self.values.0)
+        } else if name == self.between.1 {
+            Some(self.values.1)
+        } else {
+            None
+        }
+    }
+}
+
 /// One rule as data: the two numbers it is about and the test.
 #[derive(Debug, Clone, Copy)]
 pub struct Rule {

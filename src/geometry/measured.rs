@@ -131,6 +131,33 @@ impl MeasuredName {
         Self::DivotEnd,
     ];
 
+    /// The quantity's id in the knowledge files.
+    pub const fn id(self) -> &'static str {
+        match self {
+            Self::ClubSpeed => "club_speed",
+            Self::BallSpeed => "ball_speed",
+            Self::Attack => "attack_angle",
+            Self::DynamicLoft => "dynamic_loft",
+            Self::SpinLoft => "spin_loft",
+            Self::Launch => "launch_angle",
+            Self::Start => "start_direction",
+            Self::Face => "face_angle",
+            Self::Path => "club_path",
+            Self::SwingDirection => "swing_direction",
+            Self::Plane => "plane",
+            Self::LowPoint => "low_point",
+            Self::Spin => "spin_rate",
+            Self::AxisTilt => "axis_tilt",
+            Self::Carry => "carry",
+            Self::Total => "total",
+            Self::Apex => "apex",
+            Self::Time => "hang_time",
+            Self::Landing => "landing_angle",
+            Self::DivotStart => "mark_start",
+            Self::DivotEnd => "mark_end",
+        }
+    }
+
     /// What it measures.
     pub const fn dimension(self) -> Dimension {
         match self {
@@ -167,6 +194,18 @@ impl MeasuredName {
 }
 
 impl Measured {
+    /// The measured numbers among these, by their ids in the knowledge files. A number of the wrong
+    /// dimension or with another id is left out: the loader has checked both.
+    pub fn from_named<'a>(numbers: impl IntoIterator<Item = (&'a str, Amount)>) -> Self {
+        let mut out = Self::default();
+        for (id, amount) in numbers {
+            if let Some(name) = MeasuredName::ALL.into_iter().find(|name| name.id() == id) {
+                let _ = out.set(name, amount);
+            }
+        }
+        out
+    }
+
     /// Takes in the number of this name.
     ///
     /// # Errors
@@ -224,5 +263,29 @@ impl Measured {
             MeasuredName::DivotEnd => self.divot_end.map(Amount::from),
         };
         amount.filter(|a| a.base().is_finite())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::Unit;
+
+    #[test]
+    fn every_name_is_read_back() {
+        let units = [
+            Unit::Inch,
+            Unit::Degree,
+            Unit::MilePerHour,
+            Unit::Rpm,
+            Unit::Second,
+        ];
+        for name in MeasuredName::ALL {
+            let found = units.iter().any(|unit| {
+                let amount = Amount::new(1.0, *unit).unwrap();
+                Measured::from_named([(name.id(), amount)]).get(name) == Some(amount)
+            });
+            assert!(found, "{}", name.id());
+        }
     }
 }

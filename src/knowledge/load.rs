@@ -11,7 +11,10 @@ use std::fmt::Write as _;
 use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 
+use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::model;
+use super::program;
+use super::rule_shapes::RuleShape;
 use super::number_text::written;
 use super::problem::{Place, Problem, ProblemKind, nearest};
 use super::shapes::{
@@ -25,6 +28,7 @@ use super::{
     Quantity, Source, Symptom, Table,
 };
 use crate::causes::model::Model;
+use crate::rules::{Program, Schema};
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, DrillId, GroupId, QuantityId, SourceId, SymptomId,
@@ -408,6 +412,8 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         &mut report,
     );
 
+    let rules = read_all(files, folder("rules/"), |s: &RuleShape| &s.id, &mut report);
+
     let ids = Ids {
         groups: groups.ids(&mut report),
         group_families: groups
@@ -432,6 +438,9 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     }
     drop(answers.ids(&mut report));
 
+    let Ok(no_rules) = Program::compile(&Schema::new(), Vec::new(), Vec::new()) else {
+        return Err(report.problems);
+    };
     let mut base = KnowledgeBase {
         groups: table(&groups, |shape, at| group(shape, at, &mut report)),
         clubs: Table::default(),
@@ -446,6 +455,12 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         answers: Table::default(),
         changes: Table::default(),
         sources: Table::default(),
+        signs: Table::default(),
+        program: no_rules,
+        lexicon: Lexicon::default(),
+        phrasings: 0,
+        usual_group: String::new(),
+        all_well_denies: Vec::new(),
         model: Model {
             groups: Vec::new(),
             causes: Vec::new(),
@@ -494,6 +509,18 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
             settings: model::settings(settings, at, &mut report),
         };
         cycles(&base, &causes, &mut report);
+        base.usual_group.clone_from(&settings.usual_group);
+        ids.group(&settings.usual_group, at, &mut report);
+        base.all_well_denies =
+            settings.all_well_denies.iter().filter_map(|id| ids.symptom(id, at, &mut report)).collect();
+    }
+    (base.lexicon, base.phrasings) = lexicon(files, &base, &mut report);
+    let (specs, places) = program::specs(&rules.entries, &mut report);
+    for sign in program::signs(&specs) {
+        base.signs.push(&sign.id.clone(), sign);
+    }
+    if let Some(program) = program::program(&base, specs, &places, &rules.entries, &mut report) {
+        base.program = program;
     }
 
     let mut problems = report.problems;
@@ -852,6 +879,70 @@ fn answer(shape: &AnswerShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) 
         verdict: shape.verdict.clone(),
         text: shape.text.clone(),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+/// The words golfers use, with every name in them resolved.
+fn lexicon(
+    files: &[SourceFile],
+    base: &KnowledgeBase,
+    report: &mut Report,
+) -> (Lexicon, usize) {
+    let raw = read_all(files, |path| path.starts_with("phrases/"), |s: &RawEntry| &s.id, report);
+    drop(raw.ids(report));
+    let all_groups: Vec<GroupId> = (0..base.groups.len()).map(GroupId::from_index).collect();
+    let lookups = Lookups {
+        club: &|id| base.find_club(id),
+        group_of: &|club| Some(base.club(club).group),
+        group: &|id| base.find_group(id),
+        all_groups: &all_groups,
+        lie: &|id| base.find_lie(id),
+        symptom: &|id| base.find_symptom(id),
+        quantity: &|id| base.find_quantity(id),
+        cause: &|id| base.find_cause(id),
+        answer: &|id| base.find_answer(id),
+    };
+    let asks: Vec<(String, Vec<String>)> =
+        base.answers.iter().map(|a| (a.id.clone(), a.asks.clone())).collect();
+    let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
+    let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
+    let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
+    for problem in problems {
+        if let Some((_, at)) = raw.entries.iter().find(|(_, at)| at.id == problem.entry) {
+            let (kind, names): (ProblemKind, Vec<&str>) = lexicon_problem(&problem, base);
+            let near = nearest(&problem.text, names.into_iter());
+            report.push(kind, &problem.text, near, at);
+        }
+    }
+    (lexicon, phrasings)
+}
+
+fn lexicon_problem<'a>(
+    problem: &LexiconProblem,
+    base: &'a KnowledgeBase,
+) -> (ProblemKind, Vec<&'a str>) {
+    let text = problem.text.clone();
+    match &problem.kind {
+        LexiconProblemKind::Unknown(sort) => {
+            let names: Vec<&str> = match *sort {
+                "symptom" => base.symptoms.ids().collect(),
+                "quantity" => base.quantities.ids().collect(),
+                "cause" => base.causes.ids().collect(),
+                "answer" => base.answers.ids().collect(),
+                "club" => base.clubs.ids().collect(),
+                "group" => base.groups.ids().collect(),
+                "lie" => base.lies.ids().collect(),
+                _ => Vec::new(),
+            };
+            (ProblemKind::UnknownId { sort, id: text }, names)
+        }
+        LexiconProblemKind::Twice(other) => {
+            (ProblemKind::TwoMeanings { phrase: text, other: other.clone() }, Vec::new())
+        }
+        LexiconProblemKind::Empty => (ProblemKind::Lacks { what: "phrasing" }, Vec::new()),
+        LexiconProblemKind::Meanings(_) | LexiconProblemKind::Range => {
+            (ProblemKind::Shape { detail: problem.kind.to_string() }, Vec::new())
+        }
     }
 }
 

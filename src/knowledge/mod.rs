@@ -10,17 +10,24 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+pub mod lexicon;
 mod load;
 mod model;
 mod number_text;
+mod overlay;
 mod problem;
+mod program;
+pub mod rule_shapes;
 mod shapes;
 mod yaml;
 
 use std::collections::BTreeMap;
 
+use lexicon::Lexicon;
+
 use crate::causes::model::{Axis, Model};
 use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::rules::Program;
 use crate::vocabulary::{
     AnswerId, CauseId, CautionId, CheckId, ClubId, DrillId, EffectId, GroupId, LieId, QuantityId,
     SourceId, SymptomId,
@@ -28,6 +35,7 @@ use crate::vocabulary::{
 
 pub use builtin::{builtin, builtin_files};
 pub use load::load;
+pub use overlay::laid_over;
 pub use number_text::{Written, written};
 pub use problem::{Place, Problem, ProblemKind, nearest};
 pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
@@ -356,6 +364,19 @@ pub struct WhatIfChange {
     pub by: f64,
 }
 
+/// A flag that rules set on a combination: how to read it, or a chain of causes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sign {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// What it says.
+    pub text: String,
+    /// A chain of causes rather than a reading.
+    pub chain: bool,
+}
+
 /// A source of numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Source {
@@ -386,6 +407,17 @@ pub struct KnowledgeBase {
     pub answers: Table<Answer>,
     pub changes: Table<WhatIfChange>,
     pub sources: Table<Source>,
+    pub signs: Table<Sign>,
+    /// The rules, ready to run.
+    pub program: Program,
+    /// The words golfers use.
+    pub lexicon: Lexicon,
+    /// How many phrasings are known.
+    pub phrasings: usize,
+    /// The group taken where no club was named.
+    pub usual_group: String,
+    /// What "all is well" denies.
+    pub all_well_denies: Vec<SymptomId>,
     /// The simulated golfers these entries describe.
     pub model: Model,
     /// A short name of exactly this knowledge: the same files give the same name.
@@ -410,6 +442,13 @@ macro_rules! lookups {
             }
         )+}
     };
+}
+
+impl KnowledgeBase {
+    /// The sign with this text id.
+    pub fn find_sign(&self, id: &str) -> Option<&Sign> {
+        self.signs.place(id).and_then(|index| self.signs.iter().nth(index))
+    }
 }
 
 lookups! {

@@ -181,6 +181,9 @@ pub struct PopulationShape {
     pub cost: BTreeMap<String, f64>,
     pub effort: BTreeMap<String, f64>,
     pub habits: Vec<String>,
+    pub usual_group: String,
+    #[serde(default)]
+    pub all_well_denies: Vec<String>,
     #[serde(default)]
     pub kind: Kind,
 }

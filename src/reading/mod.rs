@@ -16,8 +16,22 @@
 //! on the stop list of the lexicon. What is not known here: whether a finding is true, what it
 //! means for the arc, and what to answer.
 
+mod clauses;
+mod findings;
+mod frames;
+mod letters;
+mod measures;
+mod numbers;
+mod phrases;
+mod scope;
+mod spelling;
+
+pub use phrases::Phrases;
+
+use crate::knowledge::lexicon::{Meaning, Role, ToneWord};
 use crate::quantity::{Amount, Estimate, Unit};
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
+use clauses::Line;
 
 /// A byte range of the line, always on character borders.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -32,6 +46,15 @@ impl Span {
     /// The words themselves; empty if the span is not of this line.
     pub fn of(self, line: &str) -> &str {
         line.get(self.start..self.end).unwrap_or("")
+    }
+
+    /// The part of this span from the start of another one on.
+    #[must_use]
+    pub fn cut_from(self, other: Self) -> Self {
+        Self {
+            start: self.start.max(other.start).min(self.end),
+            end: self.end,
+        }
     }
 
     /// The smallest span that holds both.
@@ -278,6 +301,13 @@ pub enum Unclear {
         /// The words.
         said: Span,
     },
+    /// A finding that begs for a number ("behind the ball": how far?).
+    Amount {
+        /// Which quantity.
+        quantity: QuantityId,
+        /// The words.
+        said: Span,
+    },
     /// The direction was not said where it matters (behind or ahead, left or right, up or down).
     Direction {
         /// Which quantity.
@@ -368,4 +398,174 @@ pub struct Reading {
     pub tone: Tone,
     /// Clubs and lie last spoken of, for the next line's [`Context`].
     pub scope: Pattern,
+}
+
+/// Reads one line.
+pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
+    let (words, mended) = phrases.words(line);
+    let mut reading = Reading::default();
+    let assumed = context.hand.unwrap_or(Hand::Right);
+    let mut matches = phrases.matches(&words, assumed);
+    let said_hand = matches.iter().find_map(|m| match phrases.meaning(m) {
+        Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
+        _ => None,
+    });
+    if let Some((hand, _, _)) = said_hand
+        && hand != assumed
+    {
+        matches = phrases.matches(&words, hand);
+    }
+    let mut cut = Line::new(phrases, words, matches);
+    if let Some((hand, from, to)) = said_hand {
+        reading.hand = Some(hand);
+        cut.use_words(from, to);
+        if context.hand.is_some_and(|known| known != hand) {
+            let said = cut.span(from, to);
+            reading
+                .corrections
+                .push(Correction::Hand { to: hand, said });
+        }
+    }
+    let found = scope::Scope::find(&mut cut, &context.scope);
+    let frames = frames::frames(&cut);
+    let groups = numbers::groups(&cut);
+    let measured = measures::bind(&mut cut, groups);
+    let parts = findings::Parts {
+        scope: &found,
+        frames: &frames,
+        hand_known: context.hand.or(reading.hand).is_some(),
+    };
+    findings::write(&mut cut, &parts, measured, &mut reading);
+    corrections(&cut, &parts, context, &mut reading);
+    for wanted in &frames.wanted {
+        reading.goals.push(Goal {
+            to_know: wanted.to_know,
+            said: cut
+                .clause_span(wanted.from)
+                .cut_from(cut.span(wanted.from, wanted.to)),
+        });
+    }
+    let sided = reading.findings.iter().find(|f| f.needs_hand);
+    if let Some(said) = sided.map(|f| f.said) {
+        reading.unclear.push(Unclear::Hand { said });
+    }
+    reading.spelling = mended
+        .into_iter()
+        .filter(|(_, symbol)| !phrases.vocabulary.is_ordinary(*symbol))
+        .map(|(said, symbol)| SpellingFix {
+            said,
+            read_as: phrases.vocabulary.name(symbol).to_owned(),
+        })
+        .collect();
+    reading.unused = unused(&cut);
+    reading.scope = found.after();
+    reading.tone = tone(&cut, &mut reading);
+    reading
+}
+
+/// "No, it was a 6 iron" and "not fat, thin".
+fn corrections(
+    line: &Line<'_>,
+    parts: &findings::Parts<'_>,
+    context: &Context,
+    reading: &mut Reading,
+) {
+    for mention in &parts.scope.clubs {
+        let frame = parts
+            .frames
+            .at
+            .get(mention.from)
+            .copied()
+            .unwrap_or_default();
+        if frame.correct && !frame.not {
+            reading.corrections.push(Correction::Clubs {
+                to: mention.pattern.clone(),
+                said: line.span(mention.from, mention.to),
+            });
+        }
+    }
+    for (place, finding) in reading.findings.iter().enumerate() {
+        let What::Symptom(from) = finding.what else {
+            continue;
+        };
+        if finding.polarity != Polarity::Absent || !context.present.contains(&from) {
+            continue;
+        }
+        let to = reading
+            .findings
+            .iter()
+            .skip(place + 1)
+            .find_map(|f| match f.what {
+                What::Symptom(to) if f.polarity == Polarity::Present => Some(to),
+                _ => None,
+            });
+        reading.corrections.push(Correction::Symptom {
+            from,
+            to,
+            said: finding.said,
+        });
+    }
+}
+
+/// Words that nothing used and that are on no stop list.
+fn unused(line: &Line<'_>) -> Vec<Span> {
+    let mut out: Vec<Span> = Vec::new();
+    let mut last = None;
+    for (at, word) in line.words.iter().enumerate() {
+        if word.mark.is_some() || line.is_used(at) {
+            continue;
+        }
+        let silent = match line.meaning_at(at) {
+            Some(Meaning::Word(Role::Plain)) | None => word.filler && word.number.is_none(),
+            Some(Meaning::Word(_) | Meaning::Hand(_) | Meaning::Tone(..)) => true,
+            Some(_) => false,
+        };
+        if silent {
+            continue;
+        }
+        match out.last_mut() {
+            Some(span) if last == at.checked_sub(1) => *span = span.joined(word.span),
+            _ => out.push(word.span),
+        }
+        last = Some(at);
+    }
+    out
+}
+
+/// What sort of line it is, once it is known what it says.
+fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
+    if !line.words.iter().any(|w| w.mark.is_none()) {
+        return Tone::Nothing;
+    }
+    let says_something = !(reading.findings.is_empty()
+        && reading.history.is_empty()
+        && reading.hints.is_empty()
+        && reading.topics.is_empty()
+        && reading.corrections.is_empty()
+        && reading.unclear.is_empty()
+        && reading.hand.is_none());
+    if says_something {
+        return Tone::Talk;
+    }
+    let mut best: Option<(ToneWord, &str)> = None;
+    let mut foreign = 0;
+    for found in &line.matches {
+        if let Some(Meaning::Tone(word, topic)) = line.phrases.meaning(found) {
+            foreign += usize::from(*word == ToneWord::Language);
+            // The order of the enum: what is more to the point comes later.
+            if best.is_none_or(|(b, _)| *word > b) {
+                best = Some((*word, topic));
+            }
+        }
+    }
+    match best {
+        Some((ToneWord::Greeting, _)) => Tone::Greeting,
+        Some((ToneWord::Thanks, _)) => Tone::Thanks,
+        Some((ToneWord::Goodbye, _)) => Tone::Goodbye,
+        Some((ToneWord::OutOfScope, topic)) => Tone::OutOfScope(topic.to_owned()),
+        Some((ToneWord::OffTopic, _)) => Tone::OffTopic,
+        Some((ToneWord::Abuse, _)) => Tone::Abuse,
+        Some((ToneWord::Language, name)) if foreign >= 2 => Tone::OtherLanguage(name.to_owned()),
+        Some((ToneWord::Language, _)) | None => Tone::Talk,
+    }
 }

@@ -13,4 +13,8 @@ mod geometry_fixtures;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod reading;
+mod rule_programs;
+mod rules_examples;
+mod rules_random;
 mod shots;
