@@ -37,6 +37,7 @@ const FILES: &[(&str, &str)] = files![
     "effects.yaml",
     "groups.yaml",
     "lies.yaml",
+    "phrases/answers.yaml",
     "phrases/clubs.yaml",
     "phrases/contact.yaml",
     "phrases/context.yaml",

@@ -175,6 +175,12 @@ pub enum Role {
     Only,
     /// The number is rough.
     About,
+    /// An answer: yes.
+    Yes,
+    /// An answer: no.
+    No,
+    /// An answer: does not know.
+    DontKnow,
     /// "In a row": all of them.
     InARow,
     /// "Out of": count, then total.
@@ -206,7 +212,7 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 37] = [
+    const NAMES: [(&'static str, Self); 39] = [
         ("not", Self::Not),
         ("not_before", Self::NotBefore),
         ("no_negation", Self::NoNegation),
@@ -243,7 +249,9 @@ impl Role {
         ("filler", Self::Filler),
         ("stop", Self::Stop),
         ("plain", Self::Plain),
-        ("stopword", Self::Stop),
+        ("yes", Self::Yes),
+        ("no", Self::No),
+        ("dont_know", Self::DontKnow),
     ];
 
     /// The role of this name in the files.

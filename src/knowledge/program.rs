@@ -128,13 +128,37 @@ fn schema(base: &KnowledgeBase) -> Schema {
     schema
 }
 
+/// The name of a function for one dimension, where several share a name.
+fn overloaded(name: &str, output: Dimension) -> String {
+    if named_functions().iter().filter(|f| f.name == name).count() > 1 {
+        format!("{name} {output:?}")
+    } else {
+        name.to_owned()
+    }
+}
+
+/// Gives every use of a shared name the function that suits the slot it fills.
+fn chosen(base: &KnowledgeBase, mut specs: Vec<RuleSpec>) -> Vec<RuleSpec> {
+    for spec in &mut specs {
+        for conclusion in &mut spec.then {
+            if let ConclusionSpec::Set { slot, to: OutcomeSpec::Computed { by, .. }, .. } = conclusion {
+                let dimension = base
+                    .find_quantity(slot)
+                    .map_or(Dimension::Length, |q| base.quantity(q).unit.dimension());
+                *by = overloaded(by, dimension);
+            }
+        }
+    }
+    specs
+}
+
 fn functions() -> Vec<Function> {
     named_functions()
         .iter()
         .map(|f| {
             let apply = f.apply;
             Function {
-                name: f.name.to_owned(),
+                name: overloaded(f.name, f.output),
                 inputs: f.inputs.to_vec(),
                 output: f.output,
                 apply: Arc::new(move |inputs| apply(inputs).ok()),
@@ -151,7 +175,7 @@ pub(super) fn program(
     rules: &[(RuleShape, Place0<'_>)],
     report: &mut Report,
 ) -> Option<Program> {
-    match Program::compile(&schema(base), functions(), specs) {
+    match Program::compile(&schema(base), functions(), chosen(base, specs)) {
         Ok(program) => Some(program),
         Err(problems) => {
             for problem in problems {

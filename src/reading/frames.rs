@@ -15,6 +15,10 @@ use crate::knowledge::lexicon::{Meaning, Role};
 const REACH: usize = 6;
 
 /// The light one word stands in.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about a word, in any mixture"
+)]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct Frame {
     /// Denied.
@@ -45,6 +49,10 @@ pub(super) struct Frames {
     pub(super) wanted: Vec<Wanted>,
 }
 
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the words so far, in any mixture"
+)]
 #[derive(Default)]
 struct State {
     frame: Frame,

@@ -94,7 +94,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
             continue;
         }
         if let Some(bound) = last.take() {
-            settle(line, bound, std::mem::take(&mut list), any_sign, &mut out);
+            settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
         }
         match bind_one(line, &mut names, &group) {
             Found::Bound(bound) => last = Some(bound),
@@ -106,7 +106,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
         }
     }
     if let Some(bound) = last.take() {
-        settle(line, bound, list, any_sign, &mut out);
+        settle(line, bound, &list, any_sign, &mut out);
     }
     out
 }
@@ -161,8 +161,7 @@ fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found
     let before = names
         .iter_mut()
         .filter(|n| n.from <= group.from && line.same_clause(n.from, group.from))
-        .filter(|n| fits_unit(n.words, group))
-        .next_back()
+        .rfind(|n| fits_unit(n.words, group))
         .filter(|n| !n.taken);
     if let Some(name) = before {
         name.taken = true;
@@ -308,7 +307,7 @@ fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool
 fn settle(
     line: &mut Line<'_>,
     bound: Bound<'_>,
-    list: Vec<Group>,
+    list: &[Group],
     any_sign: bool,
     out: &mut Measures,
 ) {
@@ -345,7 +344,7 @@ fn settle(
     }
     let said = line.span(from, to);
     line.use_words(group.from, group.to);
-    for more in &list {
+    for more in list {
         line.use_words(group.from, more.to);
     }
     if let Some((a, b)) = name {
@@ -357,7 +356,7 @@ fn settle(
             .iter()
             .find_map(|(d, sign)| (*d == b.direction).then_some(*sign))
     });
-    let all: Vec<&Group> = std::iter::once(&group).chain(&list).collect();
+    let all: Vec<&Group> = std::iter::once(&group).chain(list).collect();
     let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
         return;
     };

@@ -74,9 +74,8 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
     let word = line.words.get(at)?;
     let number = word.number?;
     let free = match line.meaning_at(at) {
-        None | Some(Meaning::Number(_)) => true,
+        None | Some(Meaning::Number(_) | Meaning::Quantity(_)) => true,
         Some(Meaning::Word(role)) => matches!(role, Role::Plain | Role::Filler | Role::Stop),
-        Some(Meaning::Quantity(_)) => true,
         Some(_) => false,
     };
     (free && !line.is_used(at)).then_some(number)
@@ -107,7 +106,7 @@ fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
         counted_after(line, &mut group);
     }
     let one_alone = word.spelt
-        && first == 1.0
+        && (first - 1.0).abs() < 1e-9
         && group.unit.is_none()
         && group.counted.is_none()
         && group.to == start + 1;

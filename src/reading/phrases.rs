@@ -14,8 +14,8 @@ use std::collections::BTreeMap;
 use super::Span;
 use super::letters::{self, Kind, Mark};
 use super::spelling::Vocabulary;
-use crate::knowledge::lexicon::{Entry, Lexicon, Meaning, Role};
-use crate::vocabulary::Hand;
+use crate::knowledge::lexicon::{Entry, Lexicon, Meaning, QuantityWords, Role};
+use crate::vocabulary::{Hand, QuantityId};
 
 /// A word of the vocabulary as a small number.
 pub(super) type Symbol = u32;
@@ -55,6 +55,10 @@ pub struct Phrases {
 }
 
 /// One word or mark of the line, after words are made plain.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about how the word was written"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Word {
     pub(super) span: Span,
@@ -269,6 +273,14 @@ impl Phrases {
     /// The entry at a place.
     pub(super) fn entry(&self, place: u16) -> Option<&Entry> {
         self.lexicon.entries.get(usize::from(place))
+    }
+
+    /// How a quantity is said.
+    pub(super) fn quantity_words(&self, quantity: QuantityId) -> Option<&QuantityWords> {
+        self.lexicon.entries.iter().find_map(|e| match &e.meaning {
+            Meaning::Quantity(words) if words.quantity == quantity => Some(words),
+            _ => None,
+        })
     }
 
     /// What a match means.

@@ -179,7 +179,7 @@ impl Scope {
             return self.with_carried(mention);
         }
         match self.clubs.first() {
-            Some(first) if self.before == Pattern::default() || self.is_bare(line, first) => {
+            Some(first) if self.before == Pattern::default() || Self::is_bare(line, first) => {
                 first.pattern.clone()
             }
             _ => self.before.clone(),
@@ -207,7 +207,7 @@ impl Scope {
     }
 
     /// True if nothing else is said in the mention's clause.
-    fn is_bare(&self, line: &Line<'_>, mention: &Mention) -> bool {
+    fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
         let (from, to) = line.clause_range(mention.from);
         (from..to).all(|i| {
             (mention.from..mention.to).contains(&i)
@@ -233,7 +233,7 @@ impl Scope {
                     .filter(|(i, _)| !self.clubs.iter().any(|m| m.from > *i && m.from <= at))
             })
             .map(|(_, lie)| *lie)
-            .or_else(|| {
+            .or({
                 // A lone lie in the line goes with all of it.
                 match self.lies.as_slice() {
                     [(_, lie)] if self.clubs.len() <= 1 => Some(*lie),
@@ -255,6 +255,10 @@ impl Scope {
         }
         pattern
     }
+}
+
+fn is_number(club: u16, number: f64) -> bool {
+    (f64::from(club) - number).abs() < 0.5
 }
 
 fn is_joint(line: &Line<'_>, at: usize) -> bool {
@@ -292,9 +296,7 @@ fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> O
             mention.from = start;
             mention.to = end;
             for number in numbers {
-                let named = clubs
-                    .iter()
-                    .find(|(n, _, _)| f64::from(*n) == number.round());
+                let named = clubs.iter().find(|(n, _, _)| is_number(*n, number));
                 match named {
                     Some((_, club, group)) => add_club(&mut mention.pattern, *club, *group),
                     None => mention.pattern.groups.extend(groups),
@@ -429,7 +431,7 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     for entry in &line.phrases.lexicon.entries {
         match &entry.meaning {
             Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => {
-                let (_, club, group) = clubs.iter().find(|(n, _, _)| f64::from(*n) == number)?;
+                let (_, club, group) = clubs.iter().find(|(n, _, _)| is_number(*n, number))?;
                 add_club(&mut pattern, *club, *group);
                 break;
             }
