@@ -47,6 +47,7 @@ impl Table {
         *largest = largest.max(difference);
     }
 
+    #[allow(clippy::print_stdout, reason = "the table is read with --nocapture")]
     fn print(&self, what: &str) {
         let mut line = format!("{what}: {} cases; largest difference:", self.cases);
         for (name, largest) in &self.largest {
