@@ -194,6 +194,16 @@ impl ShotStatistics {
             .map(|(_, summary)| summary)
     }
 
+    /// The mean of each number that was measured, as if it were one shot.
+    pub fn means(&self) -> Measured {
+        let mut means = Measured::default();
+        for (name, summary) in self.summaries() {
+            // The tally of a name holds its own dimension.
+            let _ = means.set(name, summary.mean);
+        }
+        means
+    }
+
     /// How many shots had numbers that do not go together.
     pub const fn shots_in_conflict(&self) -> u64 {
         self.shots_in_conflict

@@ -245,6 +245,8 @@ fn conflicts_and_the_golfers_own_arc() {
     );
     let seven = &report.clubs["7i"];
     assert_eq!(seven.shots_in_conflict(), 0);
+    let low_point = seven.means().low_point.unwrap();
+    assert!((low_point.as_inches() - 3.55).abs() < 1e-9);
     let k = seven.vertical_radius().unwrap();
     // The six pairs of common practice: 50.64 in with a standard error of 0.92.
     assert!((k.mean() / 0.0254 - 50.644).abs() < 0.001);
