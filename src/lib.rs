@@ -15,6 +15,7 @@ pub mod diagnosis;
 pub mod shots;
 
 pub mod explanation;
+pub mod lesson;
 pub mod reading;
 
 pub mod conversation;

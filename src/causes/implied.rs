@@ -9,11 +9,12 @@ use super::model::{Axis, Event};
 use super::population::Population;
 use super::posterior::{Simulation, on_axis};
 use super::quantities::AXES;
+use super::report;
 use super::scores::{Normal, mix, place};
 use super::shots;
 use super::world::{CALM_BITS, World, holds};
 use crate::quantity::Amount;
-use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, SymptomId};
 
 /// An effect with and without a cause.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -122,6 +123,18 @@ impl Simulation {
         }
         ground.normal = usual_normal;
         (effects, symptoms)
+    }
+
+    /// The chance that a golfer with these causes (by id) answers a check with yes; one half for an
+    /// unknown check.
+    pub fn answers_yes(&self, check: CheckId, causes: &[CauseId]) -> f64 {
+        self.ground
+            .model
+            .checks
+            .get(check.index())
+            .map_or(0.5, |asked| {
+                report::says_yes(asked, |cause| causes.binary_search(&cause).is_ok())
+            })
     }
 
     /// One golfer of the population with a club group, the same for the same number; drawn from

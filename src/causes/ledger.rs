@@ -10,7 +10,7 @@
 use std::collections::BTreeMap;
 
 use super::model::Evidence;
-use super::posterior::{Plan, Simulation, reading, unit_of, weigh};
+use super::posterior::{Plan, Simulation, reading, unit_of};
 use crate::quantity::Estimate;
 use crate::vocabulary::{CauseId, GroupId};
 
@@ -95,6 +95,11 @@ impl Simulation {
                 total: prior,
             })
             .collect();
+        let whole = Plan::new(&self.ground.model, evidence, focus);
+        // Draw the second round, if one is due, for the whole evidence.
+        let known = whole.known();
+        let mut weights = self.first_round(&whole, &known);
+        self.refine(&whole, &known, &mut weights);
         let mut told: Vec<Evidence> = Vec::new();
         for at in order {
             let Some(item) = evidence.get(at) else {
@@ -103,7 +108,7 @@ impl Simulation {
             told.push(item.clone());
             let mut plan = Plan::new(&self.ground.model, &told, focus);
             plan.said = BTreeMap::new();
-            let now = self.log_odds(&plan, causes);
+            let now = self.log_odds(&plan, &whole, causes);
             for (column, odds) in columns.iter_mut().zip(now) {
                 if let Some(slot) = column.items.get_mut(at) {
                     *slot = odds - column.total;
@@ -111,8 +116,7 @@ impl Simulation {
                 column.total = odds;
             }
         }
-        let plan = Plan::new(&self.ground.model, evidence, focus);
-        let now = self.log_odds(&plan, causes);
+        let now = self.log_odds(&whole, &whole, causes);
         for (column, odds) in columns.iter_mut().zip(now) {
             column.unsaid = odds - column.total;
             column.total = odds;
@@ -120,26 +124,22 @@ impl Simulation {
         Ledger { columns }
     }
 
-    fn log_odds(&mut self, plan: &Plan, causes: &[CauseId]) -> Vec<f64> {
-        let known = plan.known();
-        let log = self.log_weights(plan, &known);
-        let Some((world, _)) = self.world(&known) else {
+    /// Log odds under part of the evidence, from whichever round has more golfers that fit: the
+    /// first, or the second if it was drawn for the whole evidence.
+    fn log_odds(&mut self, plan: &Plan, whole: &Plan, causes: &[CauseId]) -> Vec<f64> {
+        let (population, weights) = self.fitting(plan, whole);
+        let Some(population) = population else {
             return vec![0.0; causes.len()];
         };
-        let weights = weigh(&log, &world.population.log_weight);
         causes
             .iter()
             .map(|cause| {
-                let p = world
-                    .population
-                    .present
-                    .get(cause.index())
-                    .map_or(0.0, |column| {
-                        column
-                            .members()
-                            .filter_map(|i| weights.share.get(i))
-                            .sum::<f64>()
-                    });
+                let p = population.present.get(cause.index()).map_or(0.0, |column| {
+                    column
+                        .members()
+                        .filter_map(|i| weights.share.get(i))
+                        .sum::<f64>()
+                });
                 decibans(p)
             })
             .collect()

@@ -28,6 +28,11 @@ const BITS: u32 = 14;
 const SEED: u64 = 0x0053_7769_6E67;
 /// Golfers drawn by their weights for benefit, checks and ranges.
 pub(super) const SAMPLE: usize = 400;
+/// With fewer effective golfers than this a second round is drawn.
+const ENOUGH: f64 = 700.0;
+/// Golfers of a second round: two to this power; and how many golfers they take after.
+const NEAR_BITS: u32 = 12;
+const ANCESTORS: usize = 64;
 /// Populations kept for stated lies.
 const KEPT: usize = 2;
 /// A measured number further than this many errors from a golfer does not fit that golfer.
@@ -47,6 +52,8 @@ pub struct Simulation {
     pub(super) sources: Sources,
     pub(super) prior: Vec<f64>,
     worlds: BTreeMap<Vec<CauseId>, World>,
+    /// The second round drawn last, with the evidence it was drawn for.
+    near: Option<(Vec<Evidence>, World)>,
 }
 
 /// A cause with its place in the ranking.
@@ -224,6 +231,7 @@ impl Simulation {
             sources,
             prior: Vec::new(),
             worlds: BTreeMap::new(),
+            near: None,
         };
         let base = World::new(simulation.draw(&[]));
         let weights = weigh(&base.population.log_weight, &base.population.log_weight);
@@ -255,21 +263,27 @@ impl Simulation {
     pub fn judge(&mut self, evidence: &[Evidence], focus: GroupId) -> Judgement {
         let plan = Plan::new(&self.ground.model, evidence, focus);
         let known = plan.known();
-        let log = self.log_weights(&plan, &known);
         let impossible = self.impossible(evidence, &plan, &known);
+        let mut weights = self.first_round(&plan, &known);
+        let refined = self.refine(&plan, &known, &mut weights);
         let Self {
             ground,
             worlds,
+            near,
             prior,
             sources,
             ..
         } = self;
-        let Some(world) = worlds.get_mut(&known) else {
-            return Judgement::nothing(focus, evidence);
+        let world = match near {
+            Some((_, world)) if refined => world,
+            _ => match worlds.get_mut(&known) {
+                Some(world) => world,
+                None => return Judgement::nothing(focus, evidence),
+            },
         };
-        let weights = weigh(&log, &world.population.log_weight);
         let mut judgement = Judgement::nothing(focus, evidence);
         judgement.effective_golfers = weights.effective;
+        judgement.refined = refined;
         judgement.impossible = impossible;
         judgement.causes = rank(&world.population, &weights, prior);
         judgement.none = (0..world.population.count)
@@ -293,32 +307,86 @@ impl Simulation {
     pub(super) fn ranking(&mut self, evidence: &[Evidence], focus: GroupId) -> Vec<RankedCause> {
         let plan = Plan::new(&self.ground.model, evidence, focus);
         let known = plan.known();
-        let log = self.log_weights(&plan, &known);
-        let Some(world) = self.worlds.get(&known) else {
-            return Vec::new();
+        let mut weights = self.first_round(&plan, &known);
+        let refined = self.refine(&plan, &known, &mut weights);
+        let population = match &self.near {
+            Some((_, world)) if refined => &world.population,
+            _ => match self.worlds.get(&known) {
+                Some(world) => &world.population,
+                None => return Vec::new(),
+            },
         };
-        rank(
-            &world.population,
-            &weigh(&log, &world.population.log_weight),
-            &self.prior,
-        )
+        rank(population, &weights, &self.prior)
     }
 
-    /// Log weights of the golfers drawn with these known causes, all evidence included.
-    pub(super) fn log_weights(&mut self, plan: &Plan, known: &[CauseId]) -> Vec<f64> {
-        self.open(known);
-        let Self { ground, worlds, .. } = self;
-        let Some(world) = worlds.get_mut(known) else {
-            return Vec::new();
+    /// Weights of the golfers drawn with these known causes, all evidence included.
+    pub(super) fn first_round(&mut self, plan: &Plan, known: &[CauseId]) -> Weights {
+        match self.world(known) {
+            Some((world, ground)) => world.weights(ground, plan),
+            None => weigh(&[], &[]),
+        }
+    }
+
+    /// Draws a second round if too few golfers fit; true if it was worth it, with its weights in
+    /// place of the first.
+    pub(super) fn refine(&mut self, plan: &Plan, known: &[CauseId], weights: &mut Weights) -> bool {
+        let Self {
+            ground,
+            worlds,
+            near,
+            sources,
+            ..
+        } = self;
+        let Some(world) = worlds.get(known) else {
+            return false;
         };
-        let mut log = world.population.log_weight.clone();
-        for item in &plan.items {
-            world.add(ground, item, &mut log, 1.0);
+        if world.population.exact || weights.effective >= ENOUGH || weights.effective < 1.0 {
+            return false;
         }
-        for (group, said) in &plan.said {
-            world.add_silence(ground, *group, said, &mut log);
+        if near.as_ref().is_none_or(|(items, _)| *items != plan.items) {
+            let ancestors = resample(&weights.share, ANCESTORS);
+            let population = world.population.near(
+                sources,
+                &ground.normal,
+                &weights.share,
+                &ancestors,
+                NEAR_BITS,
+                SEED + 2,
+            );
+            *near = Some((plan.items.clone(), World::new(population)));
         }
-        log
+        let Some((_, second)) = near else {
+            return false;
+        };
+        let again = second.weights(ground, plan);
+        let better = again.effective > weights.effective;
+        if better {
+            *weights = again;
+        }
+        better
+    }
+
+    /// The round with more golfers that fit part of the evidence: the first, or the second if it
+    /// was drawn for the whole evidence.
+    pub(super) fn fitting(&mut self, part: &Plan, whole: &Plan) -> (Option<&Population>, Weights) {
+        let known = part.known();
+        let first = self.first_round(part, &known);
+        let Self {
+            ground,
+            worlds,
+            near,
+            ..
+        } = self;
+        if let Some((items, second)) = near
+            && *items == whole.items
+            && first.effective < ENOUGH
+        {
+            let again = second.weights(ground, part);
+            if again.effective > first.effective {
+                return (Some(&second.population), again);
+            }
+        }
+        (worlds.get(&known).map(|w| &w.population), first)
     }
 
     /// Makes sure that the population with these known causes is there.
@@ -571,7 +639,22 @@ fn merge(first: &mut Evidence, count: &mut f64, second: &Evidence) {
     }
 }
 
+/// Symptoms in a report that leaves out nothing on purpose (elicited).
+const FULL_REPORT: f64 = 12.0;
+
 impl World {
+    /// The weights of all golfers given the evidence.
+    pub(super) fn weights(&mut self, ground: &mut Ground, plan: &Plan) -> Weights {
+        let mut log = self.population.log_weight.clone();
+        for item in &plan.items {
+            self.add(ground, item, &mut log, 1.0);
+        }
+        for (group, said) in &plan.said {
+            self.add_silence(ground, *group, said, &mut log);
+        }
+        weigh(&log, &self.population.log_weight)
+    }
+
     /// Adds the log-likelihood of one piece of evidence, times `share`, to every golfer.
     pub(super) fn add(
         &mut self,
@@ -707,7 +790,10 @@ impl World {
         said: &[SymptomId],
         log: &mut [f64],
     ) {
-        let weight = ground.model.settings.silence;
+        // Who says one thing leaves out the rest for want of talk, not for want of symptoms: silence
+        // counts in full only beside a full report.
+        let talk = (said.len() as f64 / FULL_REPORT).min(1.0);
+        let weight = ground.model.settings.silence * talk;
         if weight <= 0.0 {
             return;
         }

@@ -34,14 +34,18 @@ pub(super) fn place(key: u64, index: u32, bits: u32) -> u32 {
     x ^ (x >> half)
 }
 
-const STEPS: usize = 3072;
+/// Steps of the table for each standard deviation; the table reaches six either way.
+const STEP: f32 = 256.0;
 const REACH: f32 = 6.0;
+/// Adding this to a number under four million rounds it to a whole in the low bits of its pattern.
+const ROUNDER: f32 = 8_388_608.0;
 
 /// The normal distribution as tables: the share below a limit, and the scores of evenly spread
 /// positions.
 #[derive(Debug, Clone)]
 pub(super) struct Normal {
-    below: Vec<f32>,
+    /// Share below and its rise per step, at every step.
+    below: Vec<(f32, f32)>,
     scores: Vec<f32>,
     bits: u32,
 }
@@ -49,10 +53,12 @@ pub(super) struct Normal {
 impl Normal {
     /// Tables for `2^bits` positions.
     pub(super) fn new(bits: u32) -> Self {
-        let below = (0..=STEPS + 1)
+        let steps = (2.0 * REACH * STEP) as u32;
+        let below = (0..=steps)
             .map(|i| {
-                let x = f64::from(REACH) * (2.0 * i as f64 / STEPS as f64 - 1.0);
-                share_below(x) as f32
+                let x = f64::from(i) / f64::from(STEP) - f64::from(REACH);
+                let rise = density(x) / f64::from(STEP);
+                (share_below(x) as f32, rise as f32)
             })
             .collect();
         let count = 1usize << bits;
@@ -74,13 +80,12 @@ impl Normal {
     /// The share of a standard normal below `x`; error under 1e-6.
     #[inline]
     pub(super) fn below(&self, x: f32) -> f32 {
-        const SCALE: f32 = STEPS as f32 / (2.0 * REACH);
-        let at = (x.clamp(-REACH, REACH) + REACH) * SCALE;
-        let whole = at as usize;
-        match self.below.get(whole..whole + 2) {
-            Some(&[a, b]) => a + (b - a) * (at - whole as f32),
-            _ => 1.0,
-        }
+        let at = (x.clamp(-REACH, REACH) + REACH) * STEP;
+        let rounded = at + ROUNDER;
+        let step = (rounded.to_bits() & 0x007F_FFFF) as usize;
+        self.below.get(step).map_or(1.0, |&(share, rise)| {
+            share + (at - (rounded - ROUNDER)) * rise
+        })
     }
 
     /// The normal score of golfer `index` in the dimension with this key.
@@ -91,11 +96,16 @@ impl Normal {
     }
 }
 
+/// The bell curve.
+fn density(x: f64) -> f64 {
+    (-0.5 * x * x).exp() * 0.398_942_280_401_432_7
+}
+
 /// The share of a standard normal below `x`, by the complementary error function's continued
 /// fraction and series; absolute error under 1e-12.
 pub(super) fn share_below(x: f64) -> f64 {
     let z = x.abs();
-    let density = (-0.5 * z * z).exp() * 0.398_942_280_401_432_7;
+    let density = density(z);
     let tail = if z < 3.0 {
         // Series of the area from 0 to z.
         let (mut term, mut sum, mut n) = (z, z, 1.0);
@@ -122,7 +132,7 @@ pub(super) fn score_at(p: f64) -> f64 {
     // First guess through the logistic curve, then Newton steps.
     let mut x = (p / (1.0 - p)).ln() / 1.702;
     for _ in 0..8 {
-        let density = (-0.5 * x * x).exp() * 0.398_942_280_401_432_7;
+        let density = density(x);
         if density < 1e-300 {
             break;
         }

@@ -59,6 +59,8 @@ pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates
     let swing = Swing::new(tables, axes);
     let mut sums = Sums {
         rates: [0.0; EVENTS],
+        between: 0.0,
+        low_launch: 0.0,
         moments: [0.0; 6],
     };
     let tail = tables.model.tail_share as f32;
@@ -74,6 +76,9 @@ pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates
 
 struct Sums {
     rates: Rates,
+    /// Share of shots launched neither low nor high, and of those launched low.
+    between: f32,
+    low_launch: f32,
     /// Launch angle, its square, mark start, its square, carry, its square.
     moments: [f32; 6],
 }
@@ -159,7 +164,6 @@ impl<'a> Swing<'a> {
         let face_own = at(Axis::FaceAngleSpread).powi(2) - (FACE_WITH_SWING * swing_spread).powi(2);
         let bounce = at(Axis::Bounce);
         // Digging and skidding set in smoothly about 2 and 12 deg of effective bounce.
-        let soft = |x: f32| 1.0 / (1.0 + (-1.702 * x).exp());
         let digs = if m.teed {
             0.0
         } else {
@@ -280,6 +284,11 @@ struct Strike {
     clean: f32,
     /// Share that flies at all.
     airborne: f32,
+}
+
+/// A smooth step at 0, close to the normal distribution.
+fn soft(x: f32) -> f32 {
+    1.0 / (1.0 + (-1.702 * x).exp())
 }
 
 /// Launch angle from loft and attack, deg: the ball leaves most of the way from the path to the
@@ -554,21 +563,8 @@ impl Swing<'_> {
         sums.add(Event::TooLow, w * low);
         sums.add(Event::TooHigh, w * (b_air - lower_than(4.0)).max(0.0));
         sums.add(Event::Worm, w * (lower_than(-9.0) + class.topped));
-        // Ballooning: much spin for the launch; diving: hardly any.
-        let spin_loft = n.loft - n.attack + self.spin_loft;
-        let spin = (spin_loft - self.usual_spin_loft) / self.usual_spin_loft;
-        let soft = |x: f32| 1.0 / (1.0 + (-1.702 * x).exp());
-        let between = (lower_than(6.0) - lower_than(-3.0)).max(0.0);
-        let low_face = (1.0 - h.below((zero + self.m.strike_up_band as f32) * n.cos)).max(0.0);
-        let more = if self.m.teed { 0.18 } else { 0.09 };
-        let much = soft((spin - 0.28) / 0.06);
-        let with_low = soft((spin + more - 0.28) / 0.06);
-        let share = much + (with_low - much) * low_face;
-        sums.add(Event::Balloons, w * share * between);
-        sums.add(
-            Event::Dives,
-            w * soft((-0.3 - spin) / 0.06) * lower_than(-3.0),
-        );
+        sums.between += w * (lower_than(6.0) - lower_than(-3.0)).max(0.0);
+        sums.low_launch += w * lower_than(-3.0);
         let up = ((zero - h.mean / n.cos).clamp(-10.0, 14.0)) * per_mm;
         sums.moment(0, w, base + up);
         sums.moments[1] += w * (per_mm * (n.spread / n.cos).min(8.0)).powi(2);
@@ -704,6 +700,17 @@ impl Swing<'_> {
             + (heavy + thin_only) * off_12
             + get(r, Event::Clean) * off_26;
         r[Event::Flyer as usize] = self.friction * get(r, Event::Clean) * FLIES;
+        // Ballooning: much spin for the launch; diving: hardly any. Low strikes spin more.
+        let spin_loft = self.loft_deg - self.low * self.attack_per_mm + self.spin_loft;
+        let spin = (spin_loft - self.usual_spin_loft) / self.usual_spin_loft;
+        let more = if self.m.teed { 0.18 } else { 0.09 };
+        let (much, with_low) = (
+            soft((spin - 0.28) / 0.06),
+            soft((spin + more - 0.28) / 0.06),
+        );
+        let share = much + (with_low - much) * get(r, Event::LowFace);
+        r[Event::Balloons as usize] = share * sums.between;
+        r[Event::Dives as usize] = soft((-0.3 - spin) / 0.06) * sums.low_launch;
         let [l1, l2, m1, m2, c1, c2] = sums.moments;
         let sd = |one: f32, two: f32| (two - one * one).max(0.0).sqrt();
         r[Event::LaunchSpread as usize] = sd(l1, l2);

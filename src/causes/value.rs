@@ -18,7 +18,7 @@ const DECIDES: f64 = 0.03;
 const TELLS: f64 = 0.03;
 /// Shots in a hundred that a bit of knowledge is worth by itself (it makes the reasons clear and
 /// the next visit better; elicited).
-const WORTH_OF_A_BIT: f64 = 1.0;
+const WORTH_OF_A_BIT: f64 = 5.0;
 /// An answer this likely is as good as known.
 const AS_GOOD_AS_KNOWN: f64 = 0.97;
 /// How many checks are tried in pairs.

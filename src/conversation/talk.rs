@@ -8,7 +8,9 @@ use super::reply::Question;
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
-use crate::vocabulary::{CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId};
+use crate::vocabulary::{
+    CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+};
 
 /// One statement of the golfer.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,12 +50,20 @@ pub(super) const FEW_QUESTIONS: usize = 3;
 
 impl Talk {
     pub(super) fn new(hand: Option<Hand>) -> Self {
-        Self { hand, questions_allowed: FEW_QUESTIONS, ..Self::default() }
+        Self {
+            hand,
+            questions_allowed: FEW_QUESTIONS,
+            ..Self::default()
+        }
     }
 
     /// What the reader needs to know of earlier lines.
     pub(super) fn context(&self) -> Context {
-        let mut context = Context { hand: self.hand, scope: self.scope.clone(), ..Context::default() };
+        let mut context = Context {
+            hand: self.hand,
+            scope: self.scope.clone(),
+            ..Context::default()
+        };
         for statement in self.statements.iter().filter(|s| !s.dropped) {
             match statement.finding.what {
                 What::Symptom(symptom) if statement.finding.polarity == Polarity::Present => {
@@ -82,36 +92,49 @@ impl Talk {
             if statement.dropped || self.replaced(index) {
                 continue;
             }
-            let same_words_as = self
-                .statements
-                .iter()
-                .take(index)
-                .rposition(|s| {
-                    s.line == statement.line
-                        && s.finding.said == statement.finding.said
-                        && !s.dropped
-                        && matches!(s.finding.what, What::Number(_))
-                })
-                .and_then(|s| places.iter().position(|p| *p == s));
             case.findings.push(Finding {
                 pattern: pattern(base, &statement.finding.pattern),
                 what: stated(&statement.finding),
-                same_words_as,
+                same_words_as: None,
             });
             places.push(index);
         }
+        self.link_same_words(&mut case, &places);
         case.answers.clone_from(&self.answers);
         case.asked.clone_from(&self.asked);
-        case.hints = self.hints.iter().map(|(cause, weight, _)| (*cause, *weight)).collect();
+        case.hints = self
+            .hints
+            .iter()
+            .map(|(cause, weight, _)| (*cause, *weight))
+            .collect();
         case.practised.clone_from(&self.practised);
         case.focus = self.focus(base);
         (case, places)
     }
 
+    /// Ties a symptom to the number that the same words gave.
+    fn link_same_words(&self, case: &mut Case, places: &[usize]) {
+        let key = |place: usize| {
+            let statement = self.statements.get(place)?;
+            let number = matches!(statement.finding.what, What::Number(_));
+            Some((statement.line, statement.finding.said, number))
+        };
+        let keys: Vec<_> = places.iter().map(|p| key(*p)).collect();
+        for (finding, own) in case.findings.iter_mut().zip(&keys) {
+            if let Some((line, said, false)) = own {
+                finding.same_words_as = keys.iter().position(|k| *k == Some((*line, *said, true)));
+            }
+        }
+    }
+
     /// A later number of the same quantity and pattern takes the place of an earlier one.
     fn replaced(&self, index: usize) -> bool {
-        let Some(own) = self.statements.get(index) else { return true };
-        let What::Number(number) = own.finding.what else { return false };
+        let Some(own) = self.statements.get(index) else {
+            return true;
+        };
+        let What::Number(number) = own.finding.what else {
+            return false;
+        };
         self.statements.iter().skip(index + 1).any(|later| {
             !later.dropped
                 && later.finding.pattern == own.finding.pattern
@@ -129,7 +152,12 @@ impl Talk {
         };
         let newest = self.statements.iter().rev().find(complaint)?.line;
         let mut patterns: Vec<Pattern> = Vec::new();
-        for statement in self.statements.iter().filter(complaint).filter(|s| s.line == newest) {
+        for statement in self
+            .statements
+            .iter()
+            .filter(complaint)
+            .filter(|s| s.line == newest)
+        {
             let p = pattern(base, &statement.finding.pattern);
             if !patterns.contains(&p) {
                 patterns.push(p);
@@ -234,6 +262,9 @@ pub(super) fn pattern(base: &KnowledgeBase, said: &reading::Pattern) -> Pattern 
             groups: said.groups.clone(),
             lie: said.lie,
         },
-        None => Pattern { lie: said.lie, ..usual },
+        None => Pattern {
+            lie: said.lie,
+            ..usual
+        },
     }
 }

@@ -34,6 +34,22 @@ const CHAIN: [&str; 14] = [
     "lie_at_impact",
 ];
 
+/// Families of effects in the order of cause and effect at the ball.
+const FAMILIES: [&str; 12] = [
+    "low point",
+    "height",
+    "attack",
+    "path",
+    "face",
+    "loft",
+    "strike",
+    "radius",
+    "plane",
+    "aim",
+    "sole",
+    "speed",
+];
+
 /// Everything known, as it is echoed; `line` marks what is new.
 pub(super) fn heard(talk: &Talk, line: Option<usize>) -> Vec<Heard> {
     talk.statements
@@ -64,17 +80,22 @@ pub(super) fn words(
                 .get(*finding)
                 .and_then(|place| talk.statements.get(*place))
                 .map_or_else(String::new, |s| s.words.clone()),
-            Token::Answer(answer) => talk
-                .answers
-                .get(*answer)
-                .map_or_else(String::new, |(check, yes)| {
-                    let answer = if *yes { "yes" } else { "no" };
-                    format!("{answer}: {}", base.check(*check).question)
-                }),
-            Token::Hint(hint) => talk.hints.get(*hint).map_or_else(String::new, |h| h.2.clone()),
-            Token::Practised(i) => {
-                talk.practised.get(*i).map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone())
+            Token::Answer(answer) => {
+                talk.answers
+                    .get(*answer)
+                    .map_or_else(String::new, |(check, yes)| {
+                        let answer = if *yes { "yes" } else { "no" };
+                        format!("{answer}\" to \"{}", base.check(*check).question)
+                    })
             }
+            Token::Hint(hint) => talk
+                .hints
+                .get(*hint)
+                .map_or_else(String::new, |h| h.2.clone()),
+            Token::Practised(i) => talk
+                .practised
+                .get(*i)
+                .map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone()),
         })
         .collect()
 }
@@ -92,8 +113,12 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
     let pattern = diagnosis.focus()?.clone();
     let mut chain = Vec::new();
     for name in CHAIN {
-        let Some(quantity) = base.find_quantity(name) else { continue };
-        let Some(row) = diagnosis.row(quantity) else { continue };
+        let Some(quantity) = base.find_quantity(name) else {
+            continue;
+        };
+        let Some(row) = diagnosis.row(quantity) else {
+            continue;
+        };
         let (said, rule) = match &row.origin {
             Origin::Said(_) => (true, None),
             Origin::Derived(why) => (false, why.rule),
@@ -101,15 +126,18 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         chain.push(ChainStep {
             quantity,
             middle: row.value.middle(),
-            low: row.value.low(),
-            high: row.value.high(),
+            low: end(row.value, -1.0),
+            high: end(row.value, 1.0),
             said,
             rule,
         });
     }
     let has = |name: &str| chain.iter().any(|s| base.quantity(s.quantity).id == name);
     let mut modelled = Vec::new();
-    for (axis, name) in [(Axis::LowPoint, "low_point"), (Axis::AttackAngle, "attack_angle")] {
+    for (axis, name) in [
+        (Axis::LowPoint, "low_point"),
+        (Axis::AttackAngle, "attack_angle"),
+    ] {
         if !has(name)
             && let (Some(quantity), Some(range)) =
                 (base.find_quantity(name), diagnosis.judgement.range(axis))
@@ -124,9 +152,45 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         .copied()
         .filter(|(_, p)| *p >= 0.5)
         .collect();
-    effects.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    // What the arc did before what followed from it; one fact of low point and attack.
+    let rank = |family: &str| {
+        FAMILIES
+            .iter()
+            .position(|f| *f == family)
+            .unwrap_or(FAMILIES.len())
+    };
+    effects.sort_by(|a, b| {
+        rank(&base.effect(a.0).family)
+            .cmp(&rank(&base.effect(b.0).family))
+            .then(b.1.total_cmp(&a.1))
+            .then(a.0.cmp(&b.0))
+    });
+    let low_point = effects
+        .iter()
+        .any(|(e, _)| base.effect(*e).family == FAMILIES[0]);
+    effects.retain(|(e, _)| !(low_point && base.effect(*e).family == "attack"));
+    let mut families: Vec<&str> = Vec::new();
+    effects.retain(|(e, _)| {
+        let family = base.effect(*e).family.as_str();
+        let first = !families.contains(&family);
+        families.push(family);
+        first
+    });
     let wanted = wanted(base, &pattern);
-    Some(ArcNumbers { pattern, chain, modelled, wanted, effects })
+    Some(ArcNumbers {
+        pattern,
+        chain,
+        modelled,
+        wanted,
+        effects,
+    })
+}
+
+/// The end of an 80 % range, which is what a turn shows.
+fn end(value: Estimate, side: f64) -> Amount {
+    const EIGHTY: f64 = 1.2816;
+    let base = value.mean() + side * EIGHTY * value.sd();
+    Amount::from_base(base, value.dimension()).unwrap_or(value.middle())
 }
 
 /// Radius and plane of the arc for a pattern: the club's, or the group's.
@@ -136,14 +200,14 @@ pub(super) fn arc_of(base: &KnowledgeBase, pattern: &Pattern) -> (Estimate, Esti
         let club = base.club(club);
         (club.radius, club.plane)
     });
-    (Estimate::exact(radius.into()), Estimate::exact(plane.into()))
+    (
+        Estimate::exact(radius.into()),
+        Estimate::exact(plane.into()),
+    )
 }
 
 /// What a good strike wants: low point of the group, and the attack that goes with it.
-pub(super) fn wanted(
-    base: &KnowledgeBase,
-    pattern: &Pattern,
-) -> Vec<(QuantityId, Amount, Amount)> {
+pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId, Amount, Amount)> {
     let (from, to) = base.group(pattern.group).good_low_point;
     let (radius, plane) = arc_of(base, pattern);
     let mut out = Vec::new();
@@ -163,7 +227,11 @@ pub(super) fn wanted(
 
 /// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
 /// the arc of that club, the rest as the knowledge has them.
-fn aim(base: &KnowledgeBase, pattern: &Pattern, cause: CauseId) -> Vec<(QuantityId, Amount, Amount)> {
+fn aim(
+    base: &KnowledgeBase,
+    pattern: &Pattern,
+    cause: CauseId,
+) -> Vec<(QuantityId, Amount, Amount)> {
     let wanted = wanted(base, pattern);
     base.cause(cause)
         .aim
@@ -198,9 +266,22 @@ pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Op
     base.cause(cause).drills.iter().copied().find(|drill| {
         let without = &base.drill(*drill).without;
         !talk.ails.iter().any(|ail| {
-            without.iter().any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
+            without
+                .iter()
+                .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
     })
+}
+
+/// How much of a turn is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Something about the shots was told.
+    Told,
+    /// A check was answered: what the arc did stands as said.
+    AfterAnswer,
+    /// More was asked for.
+    More,
 }
 
 /// The part of a turn that says what happened and why.
@@ -209,22 +290,29 @@ pub(super) fn findings_blocks(
     talk: &Talk,
     places: &[usize],
     diagnosis: &Diagnosis,
-    few: bool,
+    depth: Depth,
 ) -> Vec<Block> {
     let base = mind.base().clone();
     let mut blocks = Vec::new();
+    let few = depth != Depth::More;
+    let news = depth != Depth::AfterAnswer;
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
             Clash::Said { findings: (a, b) } => vec![*a, *b],
             Clash::Numbers { .. } => Vec::new(),
         };
-        let mut words: Vec<String> =
-            findings.iter().map(|f| finding_words(talk, places, *f)).collect();
+        let mut words: Vec<String> = findings
+            .iter()
+            .map(|f| finding_words(talk, places, *f))
+            .collect();
         words.dedup();
         blocks.push(Block::Clash(clash.clone(), words));
     }
-    if let Some(arc) = arc_numbers(&base, diagnosis) {
+    if !news {
+        // The arc was said before; an answer about the golfer does not change it.
+        blocks.clear();
+    } else if let Some(arc) = arc_numbers(&base, diagnosis) {
         blocks.push(Block::Arc(Box::new(arc)));
     }
     let signs: Vec<String> = diagnosis
@@ -233,20 +321,31 @@ pub(super) fn findings_blocks(
         .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
         .map(|f| f.slot.clone())
         .collect();
-    if !signs.is_empty() {
-        blocks.push(Block::Signs(signs.into_iter().take(if few { 1 } else { 4 }).collect()));
+    if !signs.is_empty() && news {
+        blocks.push(Block::Signs(
+            signs.into_iter().take(if few { 1 } else { 4 }).collect(),
+        ));
     }
     let judgement = &diagnosis.judgement;
-    let worth = judgement.causes.iter().filter(|c| c.at_work >= 0.04 && c.probability >= 0.05).count();
+    let worth = judgement
+        .causes
+        .iter()
+        .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
+        .count();
     let shown = if few { 3 } else { 6 };
-    let ranked: Vec<_> = judgement.causes.iter().take(worth.clamp(1, shown)).cloned().collect();
+    let ranked: Vec<_> = judgement
+        .causes
+        .iter()
+        .take(worth.clamp(1, shown))
+        .cloned()
+        .collect();
     blocks.push(Block::Causes {
         ranked: ranked.clone(),
         little: judgement.little_to_go_on,
         words_only: judgement.effective_golfers < 200.0,
         more: worth.saturating_sub(ranked.len()),
     });
-    if let Some(first) = ranked.first().filter(|_| !judgement.little_to_go_on) {
+    if let Some(first) = ranked.first() {
         blocks.push(Block::Because(first.cause));
         if let Some(second) = ranked.get(1)
             && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
@@ -263,9 +362,7 @@ pub(super) fn findings_blocks(
                 settles: contrast.settles,
             });
         }
-        if !few
-            && let Some(flip) = flip(mind, diagnosis)
-        {
+        if !few && let Some(flip) = flip(mind, diagnosis) {
             let all = words(&base, talk, places, diagnosis);
             blocks.push(Block::WouldFlip {
                 words: all.get(flip.finding).cloned().unwrap_or_default(),
@@ -283,7 +380,13 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
     if let Some(caution) = talk.held {
         let question = Question::Safety(caution);
         talk.pending = Some(question.clone());
-        return vec![Block::DrillsHeld, Block::Ask { question, value: None }];
+        return vec![
+            Block::DrillsHeld,
+            Block::Ask {
+                question,
+                value: None,
+            },
+        ];
     }
     if talk.questions < talk.questions_allowed
         && let Some(value) = &diagnosis.next_check
@@ -291,11 +394,16 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
         return vec![ask_check(talk, value)];
     }
     if let Some((cause, _)) = talk.prescribed
-        && diagnosis.practice.as_ref().is_some_and(|p| p.cause == cause)
+        && diagnosis
+            .practice
+            .as_ref()
+            .is_some_and(|p| p.cause == cause)
     {
         return vec![Block::AlreadyPrescribed(cause)];
     }
-    let Some(pattern) = diagnosis.focus() else { return vec![Block::NothingToPractise] };
+    let Some(pattern) = diagnosis.focus() else {
+        return vec![Block::NothingToPractise];
+    };
     match &diagnosis.practice {
         Some(practice) => match prescription(base, talk, pattern, practice) {
             Some(block) => {
@@ -315,7 +423,10 @@ pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
     let question = Question::Check(value.check);
     talk.pending = Some(question.clone());
     talk.questions += 1;
-    Block::Ask { question, value: Some(Box::new(value.clone())) }
+    Block::Ask {
+        question,
+        value: Some(Box::new(value.clone())),
+    }
 }
 
 /// The reasoning of rules down to the golfer's words, for the numbers and flags of the focus.
@@ -332,6 +443,7 @@ pub(super) fn reasoning(
         .rows
         .iter()
         .filter(|r| r.pattern == diagnosis.focus)
+        .filter(|r| CHAIN.contains(&base.quantity(r.quantity).id.as_str()))
         .filter_map(|r| match &r.origin {
             Origin::Derived(why) => Some(why),
             Origin::Said(_) => None,
@@ -341,7 +453,9 @@ pub(super) fn reasoning(
                 .flags
                 .iter()
                 .filter(|f| f.pattern == diagnosis.focus && f.holds)
-                .filter(|f| base.find_effect(&f.slot).is_some() || base.find_sign(&f.slot).is_some())
+                .filter(|f| {
+                    base.find_effect(&f.slot).is_some() || base.find_sign(&f.slot).is_some()
+                })
                 .map(|f| &f.why),
         );
     for tree in trees {
@@ -350,7 +464,10 @@ pub(super) fn reasoning(
     out
 }
 
-#[allow(clippy::too_many_arguments, reason = "one recursive walk with its state")]
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one recursive walk with its state"
+)]
 fn reason_lines(
     base: &KnowledgeBase,
     talk: &Talk,
@@ -363,7 +480,17 @@ fn reason_lines(
 ) {
     let slot = base.program.slot_name(tree.fact.slot).to_owned();
     let plain = slot.strip_prefix("said_").unwrap_or(&slot).to_owned();
-    if ["radius", "plane", "static_loft", "group", "family", "club", "lie"].contains(&plain.as_str()) {
+    if [
+        "radius",
+        "plane",
+        "static_loft",
+        "group",
+        "family",
+        "club",
+        "lie",
+    ]
+    .contains(&plain.as_str())
+    {
         return;
     }
     let key = format!("{plain}/{}", tree.fact.pattern.index());
@@ -372,16 +499,22 @@ fn reason_lines(
     }
     let again = shown.insert(key, ()).is_some();
     let number = tree.number().and_then(|estimate| {
-        base.find_quantity(&plain).map(|quantity| (quantity, estimate.middle()))
+        base.find_quantity(&plain)
+            .map(|quantity| (quantity, estimate.middle()))
     });
-    let words = tree.told.first().map(|finding| finding_words(talk, places, *finding));
+    let words = tree
+        .told
+        .first()
+        .map(|finding| finding_words(talk, places, *finding));
     out.push(ReasonLine {
         depth,
         slot: plain,
         number,
         holds: tree.flag(),
+        // Said once; the second time the name will do.
         rule: tree
             .rule
+            .filter(|_| !again)
             .and_then(|r| base.program.rule(r))
             .map(|r| (r.id.clone(), r.because.clone())),
         words,

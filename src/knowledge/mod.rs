@@ -35,8 +35,8 @@ use crate::vocabulary::{
 
 pub use builtin::{builtin, builtin_files};
 pub use load::load;
-pub use overlay::laid_over;
 pub use number_text::{Written, written};
+pub use overlay::laid_over;
 pub use problem::{Place, Problem, ProblemKind, nearest};
 pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
 pub use yaml::{LARGEST_FILE, SourceFile};
@@ -416,6 +416,8 @@ pub struct KnowledgeBase {
     pub phrasings: usize,
     /// The group taken where no club was named.
     pub usual_group: String,
+    /// How far a golfer's own word on a cause of a family is taken, 0 to 1.
+    pub hint_trust: BTreeMap<String, f64>,
     /// What "all is well" denies.
     pub all_well_denies: Vec<SymptomId>,
     /// The simulated golfers these entries describe.
@@ -447,7 +449,9 @@ macro_rules! lookups {
 impl KnowledgeBase {
     /// The sign with this text id.
     pub fn find_sign(&self, id: &str) -> Option<&Sign> {
-        self.signs.place(id).and_then(|index| self.signs.iter().nth(index))
+        self.signs
+            .place(id)
+            .and_then(|index| self.signs.iter().nth(index))
     }
 }
 

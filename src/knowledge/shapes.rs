@@ -181,6 +181,7 @@ pub struct PopulationShape {
     pub cost: BTreeMap<String, f64>,
     pub effort: BTreeMap<String, f64>,
     pub habits: Vec<String>,
+    pub hint_trust: BTreeMap<String, f64>,
     pub usual_group: String,
     #[serde(default)]
     pub all_well_denies: Vec<String>,

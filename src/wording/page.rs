@@ -107,6 +107,17 @@ impl Page {
         }
     }
 
+    /// The same page with each text turned by `f`; pictures stay as they are.
+    #[must_use]
+    pub fn told_with(mut self, f: impl Fn(&str) -> String) -> Self {
+        for block in &mut self.blocks {
+            if let Block::Text { text, .. } = block {
+                *text = f(text);
+            }
+        }
+        self
+    }
+
     /// All of another page.
     pub fn append(&mut self, other: Self) {
         self.blocks.extend(other.blocks);

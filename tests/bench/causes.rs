@@ -88,6 +88,13 @@ fn main() {
     if wanted("time") {
         time(&base, &model);
     }
+    if args.iter().any(|a| a == "policies") {
+        policies(&base, &model, 300);
+    }
+    if wanted("calibration") {
+        let n = args.iter().find_map(|a| a.parse().ok()).unwrap_or(2000);
+        calibration(&base, &model, n);
+    }
 }
 
 /// The model with every axis measurable under its own number.
@@ -325,4 +332,243 @@ fn time(base: &KnowledgeBase, model: &Model) {
             ms(start)
         );
     }
+}
+
+/// A number in 0..1 from a place in a run: the same on every run.
+fn unit(a: u64, b: u64, c: u64) -> f64 {
+    let mut x = a
+        .wrapping_mul(0x9E37_79B9_7F4A_7C15)
+        .wrapping_add(b.wrapping_mul(0xBF58_476D_1CE4_E5B9))
+        .wrapping_add(c.wrapping_mul(0x94D0_49BB_1331_11EB));
+    for _ in 0..3 {
+        x = (x ^ (x >> 31)).wrapping_mul(0xD6E8_FEB8_6659_FD93);
+    }
+    (x >> 11) as f64 / (1u64 << 53) as f64
+}
+
+/// Symptoms a golfer comes out with, in the order they come to mind.
+fn mentions(
+    model: &Model,
+    number: u64,
+    case: &swingwhy::causes::Case,
+    limit: usize,
+) -> Vec<SymptomId> {
+    let salient = std::env::var("SALIENT")
+        .ok()
+        .and_then(|s| s.parse().ok())
+        .unwrap_or(0.0);
+    let mut said: Vec<(f64, SymptomId)> = case
+        .symptoms
+        .iter()
+        .filter(|(s, p)| unit(number, s.index() as u64, 1) < *p)
+        .map(|(s, p)| {
+            let usual = model.symptoms[s.index()].usual;
+            let noise = -(-unit(number, s.index() as u64, 2).ln()).ln();
+            (-(noise + salient * (p / usual).ln()), *s)
+        })
+        .collect();
+    said.sort_by(|a, b| a.0.total_cmp(&b.0));
+    said.into_iter().take(limit).map(|(_, s)| s).collect()
+}
+
+#[derive(Default, Clone)]
+struct Bins([(f64, f64, f64); 5]);
+
+impl Bins {
+    fn add(&mut self, said: f64, true_: bool) {
+        let at = ((said * 10.0).sqrt() * 1.6) as usize;
+        let bin = &mut self.0[at.min(4)];
+        bin.0 += 1.0;
+        bin.1 += said;
+        bin.2 += f64::from(u8::from(true_));
+    }
+
+    fn print(&self) {
+        for (n, said, there) in self.0.iter().filter(|b| b.0 > 0.0) {
+            let (p, q) = (said / n, there / n);
+            let half = 1.96 * (q * (1.0 - q) / n).sqrt();
+            print!(
+                "  said {:.1} is {:.1}+-{:.1} (n {n:.0})",
+                100.0 * p,
+                100.0 * q,
+                100.0 * half
+            );
+        }
+        println!();
+    }
+}
+
+#[derive(Default, Clone)]
+struct Hits {
+    n: f64,
+    first: f64,
+    three: f64,
+    bins: Bins,
+    ess: Vec<f64>,
+}
+
+impl Hits {
+    fn add(&mut self, judged: &swingwhy::causes::Judgement, truth: &[CauseId]) {
+        self.n += 1.0;
+        let first = judged.causes[0].cause;
+        self.first += f64::from(u8::from(truth.contains(&first)));
+        let three = judged
+            .causes
+            .iter()
+            .take(3)
+            .any(|c| truth.contains(&c.cause));
+        self.three += f64::from(u8::from(three));
+        for c in &judged.causes {
+            self.bins.add(c.probability, truth.contains(&c.cause));
+        }
+        self.ess.push(judged.effective_golfers);
+    }
+
+    fn print(&mut self, name: &str) {
+        self.ess.sort_by(f64::total_cmp);
+        println!(
+            "{name}: first {:.1} %, first three {:.1} % (n {}), ess median {:.0}, 5 % worst {:.0}",
+            100.0 * self.first / self.n,
+            100.0 * self.three / self.n,
+            self.n,
+            self.ess[self.ess.len() / 2],
+            self.ess[self.ess.len() / 20]
+        );
+        self.bins.print();
+    }
+}
+
+fn policies(base: &KnowledgeBase, model: &Model, golfers: u64) {
+    let mut simulation = Simulation::new(model.clone()).unwrap();
+    let all: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
+    for policy in ["value", "bits", "mix", "leader"] {
+        let mut hits = vec![Hits::default(); 7];
+        for number in 0..golfers {
+            let group = GroupId::from_index([2, 6, 0, 2, 6, 5, 2, 1, 3, 4][(number % 10) as usize]);
+            let case = simulation.case(number, group);
+            let said = mentions(model, number, &case, 3);
+            if case.causes.is_empty() || said.is_empty() {
+                continue;
+            }
+            let mut evidence: Vec<Evidence> = said
+                .iter()
+                .map(|s| Evidence::Symptom {
+                    symptom: *s,
+                    group,
+                    present: true,
+                    often: None,
+                })
+                .collect();
+            let mut asked: Vec<CheckId> = Vec::new();
+            for q in 0..=6 {
+                let judged = simulation.judge(&evidence, group);
+                hits[q].add(&judged, &case.causes);
+                let values = simulation.checks(&judged, &all);
+                let score = |v: &swingwhy::causes::CheckValue| match policy {
+                    "value" => v.per_cost,
+                    "bits" => v.bits,
+                    "mix" => v.value + 5.0 * v.bits,
+                    "leader" | "prob" | "sum3" => {
+                        v.if_yes.chance * v.if_yes.leader_at_work
+                            + v.if_no.chance * v.if_no.leader_at_work
+                    }
+                    _ => {
+                        let c = model.checks[v.check.index()].tells[0].0;
+                        let r = judged.of(c).unwrap();
+                        if policy == "rank" {
+                            r.at_work
+                        } else {
+                            r.probability
+                        }
+                    }
+                };
+                let best = values
+                    .iter()
+                    .filter(|v| !asked.contains(&v.check))
+                    .max_by(|a, b| score(a).total_cmp(&score(b)));
+                let Some(best) = best else { break };
+                asked.push(best.check);
+                let p = simulation.answers_yes(best.check, &case.causes);
+                let yes = unit(number, best.check.index() as u64, 3) < p;
+                evidence.push(Evidence::Answer {
+                    check: best.check,
+                    yes,
+                });
+            }
+        }
+        print!("{policy}: ");
+        for h in &hits {
+            print!(" {:.1}/{:.1}", 100.0 * h.first / h.n, 100.0 * h.three / h.n);
+        }
+        println!("  n {}", hits[0].n);
+    }
+}
+
+fn calibration(base: &KnowledgeBase, model: &Model, golfers: u64) {
+    let mut simulation = Simulation::new(model.clone()).unwrap();
+    let all: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
+    let mut tables = vec![Hits::default(); 5];
+    let mut asked_counts = Vec::new();
+    for number in 0..golfers {
+        let group = GroupId::from_index([2, 6, 0, 2, 6, 5, 2, 1, 3, 4][(number % 10) as usize]);
+        let case = simulation.case(number, group);
+        if case.causes.is_empty() {
+            continue;
+        }
+        let said = mentions(model, number, &case, 10);
+        let symptom = |s: &SymptomId| Evidence::Symptom {
+            symptom: *s,
+            group,
+            present: true,
+            often: None,
+        };
+        let mut evidence: Vec<Evidence> = said.iter().take(3).map(symptom).collect();
+        if evidence.is_empty() {
+            continue;
+        }
+        let judged = simulation.judge(&evidence, group);
+        tables[0].add(&judged, &case.causes);
+        if said.len() >= 6 {
+            let six: Vec<Evidence> = said.iter().take(6).map(symptom).collect();
+            tables[3].add(&simulation.judge(&six, group), &case.causes);
+        }
+        if said.len() >= 10 {
+            let ten: Vec<Evidence> = said.iter().map(symptom).collect();
+            tables[4].add(&simulation.judge(&ten, group), &case.causes);
+        }
+        let mut judged = judged;
+        let mut asked = 0;
+        for q in 0..6 {
+            let Some(check) = simulation.next_check(&judged, &all) else {
+                break;
+            };
+            let p = simulation.answers_yes(check.check, &case.causes);
+            let yes = unit(number, check.check.index() as u64, 3) < p;
+            evidence.push(Evidence::Answer {
+                check: check.check,
+                yes,
+            });
+            judged = simulation.judge(&evidence, group);
+            asked += 1;
+            if q == 2 {
+                tables[1].add(&judged, &case.causes);
+            }
+        }
+        asked_counts.push(asked);
+        tables[2].add(&judged, &case.causes);
+    }
+    for (table, name) in tables.iter_mut().zip([
+        "three findings",
+        "three findings, three questions",
+        "three findings, six questions",
+        "six findings",
+        "ten findings",
+    ]) {
+        table.print(name);
+    }
+    asked_counts.sort_unstable();
+    println!(
+        "questions asked: median {}",
+        asked_counts[asked_counts.len() / 2]
+    );
 }

@@ -7,6 +7,12 @@
     reason = "a test that fails should say so at once"
 )]
 
+mod broken_knowledge;
+mod casefile;
+mod cases;
+mod cli;
+mod demos;
+mod dialogues;
 mod drawing;
 mod geometry;
 mod geometry_consistency;
@@ -14,8 +20,12 @@ mod geometry_fixtures;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod knowledge;
+mod layering;
+mod lesson;
 mod reading;
 mod rule_programs;
 mod rules_examples;
 mod rules_random;
 mod shots;
+mod support;
