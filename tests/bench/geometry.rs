@@ -21,9 +21,10 @@ use swingwhy::quantity::{Angle, Length, Ratio, Speed, Spin, Temperature};
 use swingwhy::shots::{ColumnMap, ShotOptions, read_shots};
 use swingwhy::vocabulary::Hand;
 
-/// Median nanoseconds of one call, over 31 batches of `calls`.
+/// Median nanoseconds of one call, over 301 batches of `calls`; batches are kept to a fraction of a
+/// millisecond, so that other work on the machine falls between most of them.
 fn median(calls: u32, mut call: impl FnMut(u32)) -> f64 {
-    let mut batches: Vec<f64> = (0..31)
+    let mut batches: Vec<f64> = (0..301)
         .map(|_| {
             let start = Instant::now();
             for i in 0..calls {
@@ -33,7 +34,7 @@ fn median(calls: u32, mut call: impl FnMut(u32)) -> f64 {
         })
         .collect();
     batches.sort_by(f64::total_cmp);
-    batches[15]
+    batches[150]
 }
 
 fn report(what: &str, nanoseconds: f64, aim: f64) {
@@ -135,22 +136,22 @@ fn main() {
         black_box(height_thresholds(black_box(low), shape, window).unwrap());
     });
     report("height thresholds", time, 200.0);
-    let time = median(2000, |i| {
+    let time = median(150, |i| {
         black_box(class_rates(shape, window, black_box(scatter(i, None))).unwrap());
     });
     report("strike-class rates of a golfer", time, 2000.0);
-    let time = median(2000, |i| {
+    let time = median(150, |i| {
         black_box(class_rates(shape, window, black_box(scatter(i, Some(tail)))).unwrap());
     });
     report("the same with a tail of poor swings", time, 2000.0);
-    let time = median(2000, |i| {
+    let time = median(150, |i| {
         black_box(
             teed_rates(shape, TeedWindow::DRIVER, black_box(scatter(i, Some(tail)))).unwrap(),
         );
     });
     report("rates off a tee with a tail", time, 2000.0);
     let air = Air::new(Temperature::celsius(25.0), Length::ZERO, Ratio::ZERO).unwrap();
-    let time = median(100, |i| {
+    let time = median(12, |i| {
         let drive = Launch {
             ball_speed: Speed::mph(140.0 + f64::from(i % 16)),
             launch: Angle::degrees(12.0),
