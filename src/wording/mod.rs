@@ -3,6 +3,7 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod drawing;
 mod entry;
 mod explain;
 pub mod json;
@@ -13,6 +14,9 @@ mod problem;
 mod reply;
 mod sketch;
 
+pub use drawing::{
+    BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
+};
 pub use entry::entry_page;
 pub use explain::cause_name;
 pub use note::welcome_page;
