@@ -15,6 +15,8 @@ use super::consistency::{Disagreement, Measured, disagreements};
 use super::impact::{Delivery, FaceShare, SHARE_ERROR};
 use super::propagation::{agreed, propagate};
 use super::slope::{Slope, side_slope_push};
+use super::strike::{StrikeWindow, height_thresholds};
+use super::teed::{TeedWindow, teed_thresholds};
 use super::{GeometryError, Input, named, within};
 use crate::quantity::{Amount, Angle, Dimension, Estimate, Length, Ratio};
 
@@ -230,7 +232,12 @@ impl Chain {
         value
     }
 
-    fn given(&mut self, part: Part, value: impl Into<Amount>, sd: f64) -> Result<Estimate, GeometryError> {
+    fn given(
+        &mut self,
+        part: Part,
+        value: impl Into<Amount>,
+        sd: f64,
+    ) -> Result<Estimate, GeometryError> {
         let amount: Amount = value.into();
         let value = Estimate::from_base(amount.base(), sd, amount.dimension())?;
         Ok(self.add(part, How::Given, value))
@@ -292,7 +299,9 @@ pub fn follow(known: &Known, club: &ClubShape) -> Result<Followed, GeometryError
         low => low,
     };
     let attack = match (known.attack, low_or_usual) {
-        (Some(attack), _) if chain.steps.iter().any(|s| s.part == Part::Attack) => Some(exact(attack)),
+        (Some(attack), _) if chain.steps.iter().any(|s| s.part == Part::Attack) => {
+            Some(exact(attack))
+        }
         (Some(attack), _) => Some(chain.given(Part::Attack, attack, 0.0)?),
         (None, Some(low)) => Some(chain.add(
             Part::Attack,
@@ -404,8 +413,14 @@ fn shape(
         chain.given(Part::Attack, attack, 0.0)?;
         let from = How::From(&[Part::LowPoint, Part::Attack]);
         chain.add(Part::VerticalRadius, from, exact(vertical));
-        let radius = propagate([plane], Dimension::Length, |[plane]| Ok(vertical.base() * plane.sin()))?;
-        chain.add(Part::Radius, How::From(&[Part::VerticalRadius, Part::Plane]), radius);
+        let radius = propagate([plane], Dimension::Length, |[plane]| {
+            Ok(vertical.base() * plane.sin())
+        })?;
+        chain.add(
+            Part::Radius,
+            How::From(&[Part::VerticalRadius, Part::Plane]),
+            radius,
+        );
         // Radius and plane move together here; what hangs on both hangs on the pair alone.
         return Ok((exact(own.radius()), exact(own.plane())));
     }
@@ -420,7 +435,8 @@ fn low_point(
     radius: Estimate,
     plane: Estimate,
 ) -> Result<Option<Estimate>, GeometryError> {
-    let mark = |value: Length, sd: Length| Estimate::from_base(value.base(), sd.base(), Dimension::Length);
+    let mark =
+        |value: Length, sd: Length| Estimate::from_base(value.base(), sd.base(), Dimension::Length);
     let mut ways: Vec<Step> = Vec::new();
     let mut way = |how, value| {
         ways.push(Step {
@@ -430,9 +446,11 @@ fn low_point(
         });
     };
     let stated = match known.low_point {
-        Some(_) if chain.steps.iter().any(|s| s.part == Part::LowPoint) => {
-            chain.steps.iter().find(|s| s.part == Part::LowPoint).copied()
-        }
+        Some(_) if chain.steps.iter().any(|s| s.part == Part::LowPoint) => chain
+            .steps
+            .iter()
+            .find(|s| s.part == Part::LowPoint)
+            .copied(),
         Some(low) => {
             chain.given(Part::LowPoint, low, 0.0)?;
             chain.steps.last().copied()
@@ -507,14 +525,29 @@ fn turf(
     if let Some(depth) = known.mark_depth
         && !has(chain, Part::MarkDepth)
     {
-        chain.add(Part::MarkDepth, How::Given, mark(depth, depth.base() * DEPTH_ERROR.base())?);
+        chain.add(
+            Part::MarkDepth,
+            How::Given,
+            mark(depth, depth.base() * DEPTH_ERROR.base())?,
+        );
     }
     if let Some(length) = known.mark_length
         && !has(chain, Part::MarkLength)
     {
-        chain.add(Part::MarkLength, How::Given, mark(length, LENGTH_ERROR.base())?);
+        chain.add(
+            Part::MarkLength,
+            How::Given,
+            mark(length, LENGTH_ERROR.base())?,
+        );
     }
-    let value = |chain: &Chain, part| chain.steps.iter().rev().find(|s: &&Step| s.part == part).map(|s| s.value);
+    let value = |chain: &Chain, part| {
+        chain
+            .steps
+            .iter()
+            .rev()
+            .find(|s: &&Step| s.part == part)
+            .map(|s| s.value)
+    };
     let mut ways: Vec<Step> = Vec::new();
     let step = |how, value| Step {
         part: Part::MarkDepth,
@@ -522,33 +555,53 @@ fn turf(
         how,
     };
     if let Some(length) = value(chain, Part::MarkLength) {
-        let depth = propagate([length, radius, plane], Dimension::Length, |[length, r, p]| {
-            arc::depth_from_length(
-                Length::from_base(length.max(0.0)),
-                Length::from_base(r),
-                Angle::from_base(p),
-            )
-            .map(Length::base)
-        })?;
-        ways.push(step(How::From(&[Part::MarkLength, Part::Radius, Part::Plane]), depth));
+        let depth = propagate(
+            [length, radius, plane],
+            Dimension::Length,
+            |[length, r, p]| {
+                arc::depth_from_length(
+                    Length::from_base(length.max(0.0)),
+                    Length::from_base(r),
+                    Angle::from_base(p),
+                )
+                .map(Length::base)
+            },
+        )?;
+        ways.push(step(
+            How::From(&[Part::MarkLength, Part::Radius, Part::Plane]),
+            depth,
+        ));
     }
     if let (Some(entry), Some(low)) = (value(chain, Part::TurfEntry), low)
         && entry.mean() + low.mean() > 0.0
         && known.mark_length.is_none()
         && known.mark_depth.is_none()
     {
-        let depth = propagate([entry, low, radius, plane], Dimension::Length, |[entry, low, r, p]| {
-            let shape = Shape::new(Length::from_base(r), Angle::from_base(p))?;
-            Ok(shape.rise_base((entry + low).max(0.0)))
-        })?;
+        let depth = propagate(
+            [entry, low, radius, plane],
+            Dimension::Length,
+            |[entry, low, r, p]| {
+                let shape = Shape::new(Length::from_base(r), Angle::from_base(p))?;
+                Ok(shape.rise_base((entry + low).max(0.0)))
+            },
+        )?;
         let from = How::From(&[Part::TurfEntry, Part::LowPoint, Part::Radius, Part::Plane]);
         ways.push(step(from, depth));
     }
     let height = if let Some(height) = known.height {
         chain.given(Part::Height, height, 0.0)?;
         let depth = -height.base() - grass;
-        let own = step(How::From(&[Part::Height]), mark(Length::from_base(depth.max(0.0)), 0.0)?);
-        if let Some(stated) = chain.steps.iter().rev().find(|s| s.part == Part::MarkDepth).copied() {
+        let own = step(
+            How::From(&[Part::Height]),
+            mark(Length::from_base(depth.max(0.0)), 0.0)?,
+        );
+        if let Some(stated) = chain
+            .steps
+            .iter()
+            .rev()
+            .find(|s| s.part == Part::MarkDepth)
+            .copied()
+        {
             chain.hold_against(stated, own);
         } else if depth > 0.0 {
             chain.steps.push(own);
@@ -557,7 +610,13 @@ fn turf(
             chain.hold_against(own, *way);
         }
         Some(height.base())
-    } else if let Some(stated) = chain.steps.iter().rev().find(|s| s.part == Part::MarkDepth).copied() {
+    } else if let Some(stated) = chain
+        .steps
+        .iter()
+        .rev()
+        .find(|s| s.part == Part::MarkDepth)
+        .copied()
+    {
         for way in &ways {
             chain.hold_against(stated, *way);
         }
@@ -677,7 +736,12 @@ fn impact(
         Some(face) => Some(chain.given(Part::Face, face, 0.0)?),
         None => None,
     };
-    let path = chain.steps.iter().rev().find(|s| s.part == Part::Path).map(|s| s.value);
+    let path = chain
+        .steps
+        .iter()
+        .rev()
+        .find(|s| s.part == Part::Path)
+        .map(|s| s.value);
     let both = face.zip(path);
     if let Some((face, path)) = both {
         let from = How::From(&[Part::Face, Part::Path]);
@@ -703,7 +767,9 @@ fn impact(
         let [face, path, loft, attack, off] = x;
         let delivery = delivery([face, path, loft, attack]);
         let fitted = FaceShare::Fitted.at(delivery.spin_loft()?)?.base();
-        delivery.departure(FaceShare::Constant(Ratio::of_one((fitted + off).clamp(0.0, 1.0))))
+        delivery.departure(FaceShare::Constant(Ratio::of_one(
+            (fitted + off).clamp(0.0, 1.0),
+        )))
     };
     let share = Estimate::from_base(0.0, SHARE_ERROR.base(), Dimension::Ratio)?;
     let inputs = [face, path, loft, attack, share];
@@ -724,7 +790,9 @@ fn impact(
     chain.add(
         Part::AxisTilt,
         ALL,
-        propagate(inputs, Dimension::Angle, |x| Ok(leaving(x)?.axis_tilt.base()))?,
+        propagate(inputs, Dimension::Angle, |x| {
+            Ok(leaving(x)?.axis_tilt.base())
+        })?,
     );
     Ok(Some(delivery([
         face.mean(),
@@ -732,4 +800,34 @@ fn impact(
         loft.mean(),
         attack.mean(),
     ])))
+}
+
+/// The arc with its bottom at the middle of the heights that strike clean from its low point; where
+/// none does, halfway between heavy and thin. The flag says whether any does.
+///
+/// # Errors
+/// A window out of range.
+pub fn at_clean_height(arc: Arc, window: StrikeWindow) -> Result<(Arc, bool), GeometryError> {
+    let limits = height_thresholds(arc.low_point(), arc.shape(), window)?;
+    let (low, high) = limits
+        .clean()
+        .unwrap_or((limits.heavy_below, limits.thin_above));
+    let middle = low + (high - low) * 0.5;
+    Ok((arc.with_height(middle)?, limits.clean().is_some()))
+}
+
+/// [`at_clean_height`] off a tee: halfway between a sky and low on the face, without touching the
+/// ground first if that can be.
+///
+/// # Errors
+/// A window out of range.
+pub fn at_clean_height_off_tee(arc: Arc, window: TeedWindow) -> Result<(Arc, bool), GeometryError> {
+    let limits = teed_thresholds(arc.low_point(), arc.shape(), window)?;
+    let floor = if limits.drop_kick_below > limits.sky_below {
+        limits.drop_kick_below
+    } else {
+        limits.sky_below
+    };
+    let middle = floor + (limits.low_above - floor) * 0.5;
+    Ok((arc.with_height(middle)?, floor < limits.low_above))
 }

@@ -103,7 +103,9 @@ pub fn outcome(leaving: &Leaving, air: Air, wind: Wind) -> Result<Outcome, Geome
     let inputs = leaving.inputs();
     let flight = flown(inputs.map(Estimate::mean), Ball::USUAL)?;
     let of_inputs = |dimension, read: fn(&Flight) -> f64| {
-        propagate(inputs, dimension, |x| flown(x, Ball::USUAL).map(|f| read(&f)))
+        propagate(inputs, dimension, |x| {
+            flown(x, Ball::USUAL).map(|f| read(&f))
+        })
     };
     let wider = |estimate: Estimate, model: f64| {
         Estimate::from_base(

@@ -3,6 +3,7 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod calculator;
 mod drawing;
 mod entry;
 mod explain;
@@ -12,8 +13,11 @@ mod number;
 mod page;
 mod problem;
 mod reply;
-mod sketch;
 
+pub use calculator::{
+    Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
+    flight_lines, means_line, refusal, rows_line, telling_line,
+};
 pub use drawing::{
     BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
 };
