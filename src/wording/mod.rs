@@ -3,6 +3,7 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod asking;
 mod drawing;
 mod entry;
 mod explain;
@@ -12,6 +13,7 @@ mod number;
 mod page;
 mod problem;
 mod reply;
+mod shift;
 mod sketch;
 
 pub use drawing::{
