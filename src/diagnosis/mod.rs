@@ -521,4 +521,3 @@ fn said_and_denied(case: &Case) -> Vec<Clash> {
     }
     out
 }
-

@@ -191,7 +191,12 @@ pub(super) fn with_usual_error(value: Estimate, usual: Amount, shots: u16) -> Es
     Estimate::from_base(value.mean(), sd, value.dimension()).unwrap_or(value)
 }
 
-pub(super) fn rows(base: &KnowledgeBase, case: &Case, patterns: &[Pattern], told: &ToldRules) -> Vec<Row> {
+pub(super) fn rows(
+    base: &KnowledgeBase,
+    case: &Case,
+    patterns: &[Pattern],
+    told: &ToldRules,
+) -> Vec<Row> {
     let mut out = Vec::new();
     for (index, pattern) in patterns.iter().enumerate() {
         let id = PatternId::from_index(index);

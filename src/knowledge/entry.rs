@@ -85,7 +85,12 @@ fn origin(
     }
 }
 
-pub(super) fn quantity(shape: &QuantityShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Quantity {
+pub(super) fn quantity(
+    shape: &QuantityShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Quantity {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("is", &shape.is, TEXT_LIMIT, at);
     let unit = Unit::from_symbol(&shape.unit);
@@ -119,7 +124,12 @@ pub(super) fn quantity(shape: &QuantityShape, ids: &Ids, at: &Place0<'_>, report
     }
 }
 
-pub(super) fn symptom(shape: &SymptomShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Symptom {
+pub(super) fn symptom(
+    shape: &SymptomShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Symptom {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("is", &shape.is, TEXT_LIMIT, at);
     origin(shape.kind_of, shape.source.as_ref(), ids, at, report);
@@ -136,7 +146,12 @@ pub(super) fn symptom(shape: &SymptomShape, ids: &Ids, at: &Place0<'_>, report: 
     }
 }
 
-pub(super) fn effect(shape: &EffectShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Effect {
+pub(super) fn effect(
+    shape: &EffectShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Effect {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("because", &shape.because, TEXT_LIMIT, at);
     Effect {
@@ -299,7 +314,12 @@ pub(super) fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report
     }
 }
 
-pub(super) fn answer(shape: &AnswerShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Answer {
+pub(super) fn answer(
+    shape: &AnswerShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Answer {
     report.text("text", &shape.text, 900, at);
     Answer {
         id: shape.id.clone(),

@@ -12,7 +12,7 @@ use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 
 use super::entry::{
-    answer, caution, cause, check, club, drill, effect, group, lie, quantity, symptom,
+    answer, cause, caution, check, club, drill, effect, group, lie, quantity, symptom,
 };
 use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::model;
@@ -22,16 +22,12 @@ use super::program;
 use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
-    EffectShape, GroupShape, Kind, LieShape, PopulationShape, QuantityShape, SourceShape, Success,
-    SymptomShape,
+    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, SymptomShape,
 };
 use super::yaml::{EntryText, LARGEST_FILE, SourceFile, entries, read};
-use super::{
-    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lie, Origin,
-    Quantity, Source, Symptom, Table,
-};
+use super::{KnowledgeBase, Source, Table};
 use crate::causes::model::Model;
-use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::quantity::Unit;
 use crate::rules::{Program, Schema};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, DrillId, GroupId, QuantityId, SourceId, SymptomId,
