@@ -534,6 +534,9 @@ pub enum LexiconProblemKind {
     /// A number out of place.
     #[error("out of range")]
     Range,
+    /// A phrase with more choices than are kept.
+    #[error("stands for more than 400 phrases")]
+    TooMany,
 }
 
 /// One problem.
@@ -645,7 +648,19 @@ impl Lexicon {
             }
         }
         for mut entry in raw {
-            entry.says = entry.says.iter().flat_map(|says| choices(says)).collect();
+            let mut says = Vec::with_capacity(entry.says.len());
+            for phrase in &entry.says {
+                let all = choices(phrase);
+                if all.len() >= MOST_CHOICES {
+                    problems.push(LexiconProblem {
+                        entry: entry.id.clone(),
+                        text: phrase.clone(),
+                        kind: LexiconProblemKind::TooMany,
+                    });
+                }
+                says.extend(all);
+            }
+            entry.says = says;
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -696,6 +711,9 @@ const MOST_CHOICES: usize = 400;
 
 /// Every phrase that `(a|b) c` stands for.
 pub fn choices(says: &str) -> Vec<String> {
+    if !says.contains('(') {
+        return vec![says.to_owned()];
+    }
     let mut out = vec![String::new()];
     let mut rest = says;
     while let Some((before, inside)) = rest.split_once('(') {

@@ -461,8 +461,8 @@ fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
 
 /// Symptoms that together mean more: a start to one side and a curve to it.
 fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
-    for entry in &line.phrases.lexicon.entries {
-        let Meaning::Together { all, mean } = &entry.meaning else {
+    for meaning in line.phrases.together() {
+        let Meaning::Together { all, mean } = meaning else {
             continue;
         };
         let present = |symptom: SymptomId, pattern: Option<&Pattern>| {

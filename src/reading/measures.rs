@@ -318,14 +318,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
 
 /// Every way to say a quantity, with its weight.
 fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
-    line.phrases
-        .lexicon
-        .entries
-        .iter()
-        .filter_map(|e| match &e.meaning {
-            Meaning::Quantity(words) => Some((words, e.weight)),
-            _ => None,
-        })
+    line.phrases.quantities()
 }
 
 /// The quantity that the direction word of a number gives away.

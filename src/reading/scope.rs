@@ -477,15 +477,9 @@ fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
     if measured || !(degrees || subject) || number < 44.0 {
         return None;
     }
-    let lofts = line
-        .phrases
-        .lexicon
-        .entries
-        .iter()
-        .find_map(|e| match &e.meaning {
-            Meaning::Lofts(lofts) => Some(lofts),
-            _ => None,
-        })?;
+    let [_, Some(Meaning::Lofts(lofts))] = line.phrases.bare_clubs() else {
+        return None;
+    };
     let (_, _, club, group) = lofts
         .iter()
         .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
@@ -533,19 +527,17 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         return None;
     }
     let mut pattern = Pattern::default();
-    for entry in &line.phrases.lexicon.entries {
-        match &entry.meaning {
+    for meaning in line.phrases.bare_clubs().into_iter().flatten() {
+        match meaning {
             Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => {
                 let (_, club, group) = clubs.iter().find(|(n, _, _)| is_number(*n, number))?;
                 add_club(&mut pattern, *club, *group);
-                break;
             }
             Meaning::Lofts(clubs) if number >= 44.0 => {
                 let (_, _, club, group) = clubs
                     .iter()
                     .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
                 add_club(&mut pattern, *club, *group);
-                break;
             }
             _ => {}
         }
