@@ -18,3 +18,7 @@ pub mod reading;
 
 pub mod conversation;
 pub mod wording;
+
+pub mod cli;
+pub mod terminal;
+pub mod transcript;

@@ -549,6 +549,14 @@ pub enum Evidence {
         /// Stated share of shots.
         often: Option<f64>,
     },
+    /// The golfer was asked or spoke of a symptom and is not sure: it moves nothing, and its not
+    /// being reported is no evidence either.
+    Unsure {
+        /// Which.
+        symptom: SymptomId,
+        /// With which club group.
+        group: GroupId,
+    },
     /// A measured number.
     Measured {
         /// Which quantity.

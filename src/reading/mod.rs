@@ -29,6 +29,7 @@ mod measures;
 mod numbers;
 mod phrases;
 pub mod quick;
+pub mod safety;
 mod scope;
 mod spelling;
 mod tables;

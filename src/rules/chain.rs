@@ -1,0 +1,814 @@
+//! The engine: a state of facts kept equal to the least fixpoint of the rules.
+//!
+//! Takes statements told and taken back; [`State::settle`] brings the conclusions up to date,
+//! stratum by stratum. In each stratum first everything that lost its support goes (`support.rs`),
+//! then what is new is completed to instances of clauses (`matching.rs`), then the numbers in use
+//! are chosen and the changes are handed to the strata above.
+//!
+//! Invariant: after a settle that ends with [`StopReason::Settled`], facts and justifications are
+//! those of a fresh state told the same statements, whatever the order of telling and taking back.
+//!
+//! Two told or derived numbers for one slot are both kept; the one with the smaller error is in
+//! use, and if they differ by more than two standard deviations both are named in
+//! [`State::contradictions`].
+
+use super::clause::{HeadValue, Input};
+use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
+use super::matching::{Binding, Change, Found, complete};
+use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
+use super::store::{NONE, Premise, Store};
+use crate::quantity::Estimate;
+use std::cmp::Ordering;
+
+/// Why [`State::settle`] stopped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StopReason {
+    /// Nothing more follows.
+    Settled,
+    /// One settle took so many steps of matching that something is wrong.
+    StepLimit,
+    /// There are so many facts that something is wrong.
+    FactLimit,
+}
+
+/// How far a state may go.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limits {
+    /// Steps of matching in one settle: conditions looked at with others already met.
+    pub steps: usize,
+    /// Facts at one time, told ones included.
+    pub facts: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            steps: 20_000_000,
+            facts: 1_000_000,
+        }
+    }
+}
+
+/// Why a statement was not taken.
+#[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
+pub enum TellError {
+    /// The pattern number is above [`PatternId::LIMIT`].
+    #[error("pattern {0:?} is out of range")]
+    Pattern(PatternId),
+    /// The value does not suit the slot, or there is no such slot.
+    #[error("{value:?} does not suit {slot:?}")]
+    Value {
+        /// The slot.
+        slot: SlotId,
+        /// The value.
+        value: Value,
+    },
+}
+
+/// Two things that cannot both be as they are.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Contradiction {
+    /// The pattern.
+    pub pattern: PatternId,
+    /// The two slots; the same one twice if one slot holds two values that exclude each other.
+    pub slots: [SlotId; 2],
+    /// The facts to explain: the two that disagree, or the one that a rule concluded.
+    pub facts: Vec<FactId>,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    Waiting,
+    In(u32),
+    Gone,
+}
+
+#[derive(Debug, Clone)]
+struct Statement {
+    pattern: u32,
+    slot: u32,
+    value: Stored,
+    reason: Reason,
+    standing: Standing,
+}
+
+/// Facts told and everything that follows from them.
+#[derive(Debug, Clone)]
+pub struct State {
+    pub(crate) program: Program,
+    pub(crate) store: Store,
+    limits: Limits,
+    statements: Vec<Statement>,
+    /// How many standing statements each pattern has, and the statement that it is present.
+    presence: Vec<(u32, u32)>,
+    /// Symbols met in this session.
+    session_symbols: Vec<String>,
+    /// Statements to take in, by stratum.
+    waiting: Vec<Vec<u32>>,
+    /// Facts that lost a support, by stratum.
+    pub(crate) suspects: Vec<Vec<u32>>,
+    /// Facts that appeared in this settle.
+    fresh: Vec<u32>,
+    /// Cells of closed strata whose number in use changed, and cells whose absences changed.
+    number_changes: Vec<u32>,
+    absence_changes: Vec<u32>,
+    column_changes: Vec<u32>,
+    /// Cells of the stratum at work with a fact more or less.
+    pub(crate) changed_cells: Vec<u32>,
+    queue: Vec<Change>,
+    found: Found,
+    pub(crate) clock: u32,
+    pub(crate) taken: Vec<u32>,
+    pub(crate) work: Vec<u32>,
+    stopped: Option<StopReason>,
+}
+
+impl State {
+    /// Nothing told.
+    pub fn new(program: &Program) -> Self {
+        Self::with_limits(program, Limits::default())
+    }
+
+    /// Nothing told, with other limits.
+    pub fn with_limits(program: &Program, limits: Limits) -> Self {
+        let strata = program.strata();
+        Self {
+            store: Store::new(program.0.slots.len()),
+            program: program.clone(),
+            limits,
+            statements: Vec::new(),
+            presence: Vec::new(),
+            session_symbols: Vec::new(),
+            waiting: vec![Vec::new(); strata],
+            suspects: vec![Vec::new(); strata],
+            fresh: Vec::new(),
+            number_changes: Vec::new(),
+            absence_changes: Vec::new(),
+            column_changes: Vec::new(),
+            changed_cells: Vec::new(),
+            queue: Vec::new(),
+            found: Found::default(),
+            clock: 0,
+            taken: Vec::new(),
+            work: Vec::new(),
+            stopped: None,
+        }
+    }
+
+    /// The program of the state.
+    pub const fn program(&self) -> &Program {
+        &self.program
+    }
+
+    /// The symbol with this name; a new one for a name the program does not mention.
+    pub fn symbol(&mut self, name: &str) -> SymbolId {
+        if let Some(known) = self.program.symbol(name) {
+            return known;
+        }
+        let first = self.program.0.symbols.len();
+        let found = self.session_symbols.iter().position(|s| s == name);
+        let at = found.unwrap_or_else(|| {
+            self.session_symbols.push(name.to_owned());
+            self.session_symbols.len() - 1
+        });
+        SymbolId::from_index(first + at)
+    }
+
+    /// The name of a symbol of the program or of this state.
+    pub fn symbol_name(&self, symbol: SymbolId) -> &str {
+        let known = self.program.0.symbols.len();
+        symbol.index().checked_sub(known).map_or_else(
+            || self.program.0.symbols.name(symbol.0),
+            |at| self.session_symbols.get(at).map_or("", String::as_str),
+        )
+    }
+
+    /// Tells the state something. It counts from the next [`State::settle`] on.
+    ///
+    /// # Errors
+    /// [`TellError`] if the slot cannot hold the value.
+    pub fn assert(&mut self, fact: Fact, reason: Reason) -> Result<Told, TellError> {
+        if fact.pattern.index() >= PatternId::LIMIT {
+            return Err(TellError::Pattern(fact.pattern));
+        }
+        if fact.slot.0 <= CLASH || !self.program.suits(fact.slot, fact.value) {
+            let Fact { slot, value, .. } = fact;
+            return Err(TellError::Value { slot, value });
+        }
+        if self.program.0.uses_presence {
+            self.count_presence(fact.pattern.0);
+        }
+        let value = Stored::from_value(fact.value);
+        Ok(self.state_it(fact.pattern.0, fact.slot.0, value, reason))
+    }
+
+    fn state_it(&mut self, pattern: u32, slot: u32, value: Stored, reason: Reason) -> Told {
+        let number = self.statements.len() as u32;
+        self.statements.push(Statement {
+            pattern,
+            slot,
+            value,
+            reason,
+            standing: Standing::Waiting,
+        });
+        let stratum = self.stratum_of(slot);
+        if let Some(waiting) = self.waiting.get_mut(stratum) {
+            waiting.push(number);
+        }
+        Told(number)
+    }
+
+    fn count_presence(&mut self, pattern: u32) {
+        if self.presence.len() <= pattern as usize {
+            self.presence.resize(pattern as usize + 1, (0, NONE));
+        }
+        self.presence[pattern as usize].0 += 1;
+        if self.presence[pattern as usize].0 == 1 {
+            let told = self.state_it(pattern, PRESENT, Stored::Symbol(TRUE), Reason(NONE));
+            self.presence[pattern as usize].1 = told.0;
+        }
+    }
+
+    /// Takes a statement back. What rested on it alone goes with the next [`State::settle`].
+    /// Taking back twice does nothing.
+    pub fn retract(&mut self, told: Told) {
+        let Some(statement) = self.statements.get_mut(told.index()) else {
+            return;
+        };
+        let pattern = statement.pattern;
+        match std::mem::replace(&mut statement.standing, Standing::Gone) {
+            Standing::Gone => return,
+            Standing::Waiting => {}
+            Standing::In(fact) => {
+                let entry = &mut self.store.facts[fact as usize];
+                entry.told -= 1;
+                if entry.told == 0 {
+                    let stratum = self.program.0.slots[entry.slot as usize].stratum;
+                    self.suspects[stratum as usize].push(fact);
+                }
+            }
+        }
+        if let Some(entry) = self.presence.get_mut(pattern as usize)
+            && entry.1 != told.0
+        {
+            entry.0 -= 1;
+            if entry.0 == 0 {
+                let present = Told(entry.1);
+                self.retract(present);
+            }
+        }
+    }
+
+    /// Forgets everything told; symbols met in the session stay known.
+    pub fn clear(&mut self) {
+        self.statements.clear();
+        self.presence.clear();
+        self.forget_conclusions();
+        for waiting in &mut self.waiting {
+            waiting.clear();
+        }
+    }
+
+    fn forget_conclusions(&mut self) {
+        self.store.clear();
+        for suspects in &mut self.suspects {
+            suspects.clear();
+        }
+        self.fresh.clear();
+        self.number_changes.clear();
+        self.absence_changes.clear();
+        self.column_changes.clear();
+        self.changed_cells.clear();
+        self.queue.clear();
+        self.clock = 0;
+        self.stopped = None;
+    }
+
+    /// Starts again from the statements that stand.
+    fn rebuild(&mut self) {
+        self.forget_conclusions();
+        for waiting in &mut self.waiting {
+            waiting.clear();
+        }
+        for number in 0..self.statements.len() {
+            let statement = &mut self.statements[number];
+            if statement.standing != Standing::Gone {
+                statement.standing = Standing::Waiting;
+                let slot = statement.slot;
+                let stratum = self.stratum_of(slot);
+                self.waiting[stratum].push(number as u32);
+            }
+        }
+    }
+
+    fn stratum_of(&self, slot: u32) -> usize {
+        let slot = self.program.0.slots.get(slot as usize);
+        slot.map_or(0, |s| s.stratum as usize)
+    }
+
+    /// Brings the conclusions up to date. Fact ids from before are no longer valid.
+    ///
+    /// After a limit was hit the state holds part of the conclusions; the next call starts again
+    /// from what is told.
+    pub fn settle(&mut self) -> StopReason {
+        let entries = self.store.facts.len() + self.store.justifications.len();
+        if self.stopped.is_some() || self.store.garbage > 4096.max(entries / 2) {
+            self.rebuild();
+        }
+        let program = Program::clone(&self.program);
+        let program = &*program.0;
+        self.found.steps_left = self.limits.steps;
+        for stratum in 0..program.strata {
+            self.withdraw(program, stratum);
+            self.take_in(program, stratum);
+            if let Some(stop) = self.extend(program, stratum) {
+                self.stopped = Some(stop);
+                return stop;
+            }
+            self.close(program);
+        }
+        self.fresh.clear();
+        self.number_changes.clear();
+        self.absence_changes.clear();
+        for slot in self.column_changes.drain(..) {
+            self.store.columns[slot as usize].changed = false;
+        }
+        StopReason::Settled
+    }
+
+    /// Makes facts of the statements of a stratum.
+    fn take_in(&mut self, program: &Compiled, stratum: u32) {
+        let mut waiting = std::mem::take(&mut self.waiting[stratum as usize]);
+        for number in waiting.drain(..) {
+            let statement = &self.statements[number as usize];
+            if statement.standing != Standing::Waiting {
+                continue;
+            }
+            let (pattern, slot, value) = (statement.pattern, statement.slot, statement.value);
+            let fact = self.fact(program, pattern, slot, value);
+            self.store.facts[fact as usize].told += 1;
+            self.statements[number as usize].standing = Standing::In(fact);
+        }
+        self.waiting[stratum as usize] = waiting;
+    }
+
+    /// The fact with this content, made and announced if it is new.
+    fn fact(&mut self, program: &Compiled, pattern: u32, slot: u32, value: Stored) -> u32 {
+        let cell = self.store.cell_mut(pattern, slot);
+        if let Some(known) = self.store.find(cell, value) {
+            return known;
+        }
+        self.clock += 1;
+        let info = &program.slots[slot as usize];
+        let fact = self.store.add(cell, value, self.clock, info.uses.searched);
+        self.touch(cell);
+        if matches!(value, Stored::Symbol(_)) && !info.triggers.is_empty() {
+            self.fresh.push(fact);
+            if info.triggers.iter().any(|t| t.stratum == info.stratum) {
+                self.store.facts[fact as usize].pending = true;
+                self.queue.push(Change::Fact(fact));
+            }
+        }
+        fact
+    }
+
+    pub(crate) fn touch(&mut self, cell: u32) {
+        let entry = &mut self.store.cells[cell as usize];
+        if !entry.changed {
+            entry.changed = true;
+            self.changed_cells.push(cell);
+        }
+    }
+
+    /// Carries out everything that the changes of lower strata and of this one complete.
+    fn extend(&mut self, program: &Compiled, stratum: u32) -> Option<StopReason> {
+        self.announce(program, stratum);
+        let mut next = 0;
+        while let Some(&change) = self.queue.get(next) {
+            next += 1;
+            self.look(program, stratum, change);
+            self.carry_out(program);
+            if self.found.steps_left == 0 {
+                return Some(StopReason::StepLimit);
+            }
+            if self.store.living > self.limits.facts {
+                return Some(StopReason::FactLimit);
+            }
+        }
+        self.queue.clear();
+        (self.store.living > self.limits.facts).then_some(StopReason::FactLimit)
+    }
+
+    /// Queues what changed in lower strata and matters here. Facts of this stratum that were just
+    /// told are in the queue already.
+    fn announce(&mut self, program: &Compiled, stratum: u32) {
+        let here = |slot: u32| {
+            let triggers = &program.slots[slot as usize].triggers;
+            triggers.iter().find(|t| t.stratum == stratum)
+        };
+        for &fact in &self.fresh {
+            let entry = &mut self.store.facts[fact as usize];
+            if entry.alive && !entry.pending && here(entry.slot).is_some() {
+                entry.pending = true;
+                self.queue.push(Change::Fact(fact));
+            }
+        }
+        for &cell in &self.number_changes {
+            let entry = &mut self.store.cells[cell as usize];
+            if here(entry.slot).is_some_and(|t| !t.numbers.is_empty()) {
+                entry.number_pending = true;
+                self.queue.push(Change::Number(cell));
+            }
+        }
+        for &cell in &self.absence_changes {
+            let entry = &mut self.store.cells[cell as usize];
+            if here(entry.slot).is_some_and(|t| !t.absences.is_empty()) {
+                entry.absence_pending = true;
+                self.queue.push(Change::Absence(cell));
+            }
+        }
+        for &slot in &self.column_changes {
+            if here(slot).is_some_and(|t| !t.columns.is_empty()) {
+                self.store.columns[slot as usize].pending = true;
+                self.queue.push(Change::Column(slot));
+            }
+        }
+    }
+
+    /// Makes one change visible and finds what it completes.
+    fn look(&mut self, program: &Compiled, stratum: u32, change: Change) {
+        let slot = match change {
+            Change::Fact(fact) => {
+                let entry = &mut self.store.facts[fact as usize];
+                entry.pending = false;
+                entry.slot
+            }
+            Change::Number(cell) => {
+                let entry = &mut self.store.cells[cell as usize];
+                entry.number_pending = false;
+                entry.slot
+            }
+            Change::Absence(cell) => {
+                let entry = &mut self.store.cells[cell as usize];
+                entry.absence_pending = false;
+                entry.slot
+            }
+            Change::Column(slot) => {
+                self.store.columns[slot as usize].pending = false;
+                slot
+            }
+        };
+        let triggers = &program.slots[slot as usize].triggers;
+        let Some(triggers) = triggers.iter().find(|t| t.stratum == stratum) else {
+            return;
+        };
+        let store = &self.store;
+        let found = &mut self.found;
+        match change {
+            Change::Fact(fact) => {
+                if let Stored::Symbol(symbol) = store.facts[fact as usize].value {
+                    let from = triggers.symbols.partition_point(|&(s, _)| s < symbol);
+                    let same = triggers.symbols[from..].iter();
+                    for (_, target) in same.take_while(|&&(s, _)| s == symbol) {
+                        complete(program, store, *target, change, found);
+                    }
+                }
+                for target in &triggers.any {
+                    complete(program, store, *target, change, found);
+                }
+            }
+            Change::Number(cell) => {
+                let best = store.cells[cell as usize].best;
+                let number = store.facts.get(best as usize).map(|f| f.value);
+                if let Some(Stored::Number(number)) = number {
+                    let x = number.mean();
+                    for (range, target) in triggers.ranges.iter().zip(&triggers.numbers) {
+                        if range.holds(x) {
+                            complete(program, store, *target, change, found);
+                        }
+                    }
+                }
+            }
+            Change::Absence(_) => {
+                for target in &triggers.absences {
+                    complete(program, store, *target, change, found);
+                }
+            }
+            Change::Column(_) => {
+                for target in &triggers.columns {
+                    complete(program, store, *target, change, found);
+                }
+            }
+        }
+    }
+
+    /// Adds the conclusions of the instances found.
+    fn carry_out(&mut self, program: &Compiled) {
+        let mut found = std::mem::take(&mut self.found);
+        let mut premises = found.premises.as_mut_slice();
+        for (&number, binding) in found.clauses.iter().zip(&found.bindings) {
+            let clause = &program.clauses[number as usize];
+            let (own, rest) = premises.split_at_mut(clause.conditions.len());
+            premises = rest;
+            for (premise, condition) in own.iter_mut().zip(&clause.conditions) {
+                if *premise == Premise::Absence(NONE)
+                    && let (Some(on), Some(slot)) = (condition.on(), condition.slot())
+                {
+                    let pattern = binding.patterns[on as usize];
+                    *premise = Premise::Absence(self.store.cell_mut(pattern, slot));
+                }
+            }
+            for (i, head) in clause.heads.iter().enumerate() {
+                let Some(value) = self.conclusion(program, &head.value, binding, own) else {
+                    continue;
+                };
+                let pattern = binding.patterns[head.on as usize];
+                let fact = self.fact(program, pattern, head.slot, value);
+                self.store.justify(fact, number, i as u8, own);
+            }
+        }
+        found.clauses.clear();
+        found.bindings.clear();
+        found.premises.clear();
+        self.found = found;
+    }
+
+    fn conclusion(
+        &self,
+        program: &Compiled,
+        value: &HeadValue,
+        binding: &Binding,
+        premises: &[Premise],
+    ) -> Option<Stored> {
+        let number = |condition: u8| match premises.get(condition as usize) {
+            Some(Premise::Fact(f)) => match self.store.facts[*f as usize].value {
+                Stored::Number(n) => Some(n),
+                Stored::Symbol(_) => None,
+            },
+            _ => None,
+        };
+        match value {
+            HeadValue::Symbol(symbol) => Some(Stored::Symbol(*symbol)),
+            HeadValue::SymbolVariable(v) => Some(Stored::Symbol(binding.values[*v as usize])),
+            HeadValue::Number(n) => Some(Stored::from_value(Value::Number(*n))),
+            HeadValue::NumberOf(condition) => number(*condition).map(Stored::Number),
+            HeadValue::Computed { function, inputs } => {
+                let function = &program.functions[*function as usize];
+                let inputs: Option<Vec<Estimate>> = inputs
+                    .iter()
+                    .map(|input| match input {
+                        Input::NumberOf(condition) => number(*condition),
+                        Input::Number(n) => Some(*n),
+                    })
+                    .collect();
+                let result = (function.apply)(&inputs?)?;
+                let fits = result.dimension() == function.output;
+                fits.then(|| Stored::from_value(Value::Number(result)))
+            }
+        }
+    }
+
+    /// Ends a stratum: chooses the numbers in use and tells the strata above what changed.
+    fn close(&mut self, program: &Compiled) {
+        let mut cells = std::mem::take(&mut self.changed_cells);
+        for cell in cells.drain(..) {
+            self.store.cells[cell as usize].changed = false;
+            let slot = self.store.cells[cell as usize].slot;
+            let info = &program.slots[slot as usize];
+            if matches!(info.kind, Kind::Number(_)) {
+                let before = self.store.cells[cell as usize].best;
+                let now = self.best(cell);
+                if before != now {
+                    self.store.cells[cell as usize].best = now;
+                    if let Some(entry) = self.store.facts.get(before as usize) {
+                        let first = entry.first_use;
+                        self.undo(program, first);
+                    }
+                    self.number_changes.push(cell);
+                }
+            }
+            if info.uses.absence {
+                let first = self.store.cells[cell as usize].first_absence;
+                self.undo(program, first);
+                self.absence_changes.push(cell);
+            }
+            if info.uses.aggregated && !self.store.columns[slot as usize].changed {
+                self.store.columns[slot as usize].changed = true;
+                let first = self.store.columns[slot as usize].first_use;
+                self.undo(program, first);
+                self.column_changes.push(slot);
+            }
+        }
+        self.changed_cells = cells;
+    }
+
+    /// The number of a cell with the smallest error, or [`NONE`]; of equal errors the smallest.
+    fn best(&self, cell: u32) -> u32 {
+        let number = |f: u32| match self.store.facts[f as usize].value {
+            Stored::Number(n) => (n.sd(), n.mean()),
+            Stored::Symbol(_) => (f64::INFINITY, f64::INFINITY),
+        };
+        let facts = self.store.in_cell(cell);
+        facts
+            .min_by(|&a, &b| {
+                let ((sd_a, mean_a), (sd_b, mean_b)) = (number(a), number(b));
+                sd_a.total_cmp(&sd_b).then(mean_a.total_cmp(&mean_b))
+            })
+            .unwrap_or(NONE)
+    }
+}
+
+/// What can be asked of a state.
+impl State {
+    /// The content of a fact.
+    pub fn fact_of(&self, id: FactId) -> Option<Fact> {
+        let entry = self.store.facts.get(id.index()).filter(|f| f.alive)?;
+        let value = match entry.value {
+            Stored::Number(n) => Value::Number(n),
+            Stored::Symbol(s) => match self.program.0.slots[entry.slot as usize].kind {
+                Kind::Flag => Value::Flag(s == TRUE),
+                Kind::Symbol | Kind::Number(_) => Value::Symbol(SymbolId(s)),
+            },
+        };
+        Some(Fact {
+            pattern: PatternId(entry.pattern),
+            slot: SlotId(entry.slot),
+            value,
+        })
+    }
+
+    /// Every fact told or derived, sorted by pattern, slot and value (symbols by name), without
+    /// those the engine keeps for itself.
+    pub fn facts(&self) -> Vec<(FactId, Fact)> {
+        let mut all: Vec<(FactId, Fact)> = (0..self.store.facts.len())
+            .map(FactId::from_index)
+            .filter_map(|id| Some((id, self.fact_of(id)?)))
+            .filter(|(_, fact)| fact.slot.0 > CLASH)
+            .collect();
+        all.sort_by(|a, b| self.order(&a.1, &b.1));
+        all
+    }
+
+    /// The order of [`State::facts`].
+    pub fn order(&self, a: &Fact, b: &Fact) -> Ordering {
+        let values = || match (a.value, b.value) {
+            (Value::Flag(x), Value::Flag(y)) => x.cmp(&y),
+            (Value::Symbol(x), Value::Symbol(y)) => self.symbol_name(x).cmp(self.symbol_name(y)),
+            (Value::Number(x), Value::Number(y)) => {
+                let by_mean = x.mean().total_cmp(&y.mean());
+                by_mean.then(x.sd().total_cmp(&y.sd()))
+            }
+            (Value::Flag(_), _) | (Value::Symbol(_), Value::Number(_)) => Ordering::Less,
+            (Value::Number(_), _) | (Value::Symbol(_), Value::Flag(_)) => Ordering::Greater,
+        };
+        (a.pattern, a.slot)
+            .cmp(&(b.pattern, b.slot))
+            .then_with(values)
+    }
+
+    /// The facts of one slot of one pattern, in the order of [`State::facts`].
+    pub fn values(&self, pattern: PatternId, slot: SlotId) -> Vec<(FactId, Value)> {
+        let Some(cell) = self.store.cell(pattern.0, slot.0) else {
+            return Vec::new();
+        };
+        let mut all: Vec<(FactId, Fact)> = self
+            .store
+            .in_cell(cell)
+            .filter_map(|f| Some((FactId(f), self.fact_of(FactId(f))?)))
+            .collect();
+        all.sort_by(|a, b| self.order(&a.1, &b.1));
+        all.into_iter().map(|(id, f)| (id, f.value)).collect()
+    }
+
+    /// The value of a slot: the number in use, or the first of its symbols.
+    pub fn value(&self, pattern: PatternId, slot: SlotId) -> Option<(FactId, Value)> {
+        let cell = self.store.cell(pattern.0, slot.0)?;
+        let best = FactId(self.store.cells[cell as usize].best);
+        match self.fact_of(best) {
+            Some(fact) => Some((best, fact.value)),
+            None => self.values(pattern, slot).into_iter().next(),
+        }
+    }
+
+    /// The number in use for a slot.
+    pub fn number(&self, pattern: PatternId, slot: SlotId) -> Option<Estimate> {
+        match self.value(pattern, slot)?.1 {
+            Value::Number(n) => Some(n),
+            Value::Flag(_) | Value::Symbol(_) => None,
+        }
+    }
+
+    /// True if the slot has this flag or symbol.
+    pub fn holds(&self, pattern: PatternId, slot: SlotId, value: Value) -> bool {
+        self.find(pattern, slot, value).is_some()
+    }
+
+    /// The fact with this content.
+    pub fn find(&self, pattern: PatternId, slot: SlotId, value: Value) -> Option<FactId> {
+        let cell = self.store.cell(pattern.0, slot.0)?;
+        self.store.find(cell, Stored::from_value(value)).map(FactId)
+    }
+
+    /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
+    pub fn reasons(&self, id: FactId) -> Vec<Reason> {
+        let told = self.store.facts.get(id.index()).map_or(0, |f| f.told);
+        if told == 0 {
+            return Vec::new();
+        }
+        let of_fact = |s: &&Statement| s.standing == Standing::In(id.0) && s.slot > CLASH;
+        let standing = self.statements.iter().filter(of_fact);
+        standing.map(|s| s.reason).collect()
+    }
+
+    /// How many instances of rules conclude a fact.
+    pub fn derivations(&self, id: FactId) -> usize {
+        match self.store.facts.get(id.index()) {
+            Some(_) => self.store.support(id.0).count(),
+            None => 0,
+        }
+    }
+
+    /// What cannot be as it is, in the order of patterns and slots: contradictions that rules
+    /// conclude, flags both true and false, exclusive slots with two symbols, and numbers further
+    /// apart than two combined standard deviations.
+    pub fn contradictions(&self) -> Vec<Contradiction> {
+        let mut all = Vec::new();
+        for cell in 0..self.store.cells.len() as u32 {
+            self.contradictions_of(cell, &mut all);
+        }
+        all.sort_by(|a, b| {
+            let place = (a.pattern, a.slots).cmp(&(b.pattern, b.slots));
+            place.then_with(|| self.order_of_ids(&a.facts, &b.facts))
+        });
+        all
+    }
+
+    pub(crate) fn order_of_ids(&self, a: &[FactId], b: &[FactId]) -> Ordering {
+        let facts = |ids: &[FactId]| -> Vec<Fact> {
+            ids.iter().filter_map(|&id| self.fact_of(id)).collect()
+        };
+        let (a, b) = (facts(a), facts(b));
+        let differing = a.iter().zip(&b).map(|(x, y)| self.order(x, y));
+        let found = differing.into_iter().find(|o| o.is_ne());
+        found.unwrap_or_else(|| a.len().cmp(&b.len()))
+    }
+
+    fn contradictions_of(&self, cell: u32, all: &mut Vec<Contradiction>) {
+        let entry = &self.store.cells[cell as usize];
+        let info = &self.program.0.slots[entry.slot as usize];
+        let pattern = PatternId(entry.pattern);
+        if entry.slot == CLASH {
+            for fact in self.store.in_cell(cell) {
+                if let Stored::Symbol(symbol) = self.store.facts[fact as usize].value
+                    && let Some(slots) = self.program.clash(symbol)
+                {
+                    let facts = vec![FactId(fact)];
+                    all.push(Contradiction {
+                        pattern,
+                        slots,
+                        facts,
+                    });
+                }
+            }
+            return;
+        }
+        if entry.count < 2 || !info.exclusive {
+            return;
+        }
+        let values = self.values(pattern, SlotId(entry.slot));
+        let slots = [SlotId(entry.slot); 2];
+        for (i, (a, x)) in values.iter().enumerate() {
+            for (b, y) in values.iter().skip(i + 1) {
+                let in_use = a.0 == entry.best || b.0 == entry.best;
+                let clash = match (x, y) {
+                    (Value::Number(x), Value::Number(y)) => in_use && disagree(*x, *y),
+                    _ => true,
+                };
+                if clash {
+                    let facts = vec![*a, *b];
+                    all.push(Contradiction {
+                        pattern,
+                        slots,
+                        facts,
+                    });
+                }
+            }
+        }
+    }
+}
+
+impl Program {
+    /// The two slots of a contradiction that a rule concludes.
+    pub(crate) fn clash(&self, symbol: u32) -> Option<[SlotId; 2]> {
+        let at = self.0.clashes.binary_search_by_key(&symbol, |c| c.0).ok()?;
+        Some(self.0.clashes[at].1.map(SlotId))
+    }
+}
+
+/// True if two numbers are further apart than two combined standard deviations, and further than
+/// rounding can explain.
+pub fn disagree(a: Estimate, b: Estimate) -> bool {
+    let apart = (a.mean() - b.mean()).abs();
+    let rounding = 1e-9 * a.mean().abs().max(b.mean().abs());
+    apart > 2.0 * a.sd().hypot(b.sd()) + rounding
+}

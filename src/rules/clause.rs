@@ -1,0 +1,228 @@
+//! A rule made ready to run: conditions and conclusions over ids, and how facts set them off.
+//!
+//! One rule becomes one clause for each way through its alternatives and each stratum of its
+//! conclusions. Conditions keep the order in which they were written; a condition of a clause that
+//! was split in two (`not` is "known" and "lacks") keeps one place.
+
+use super::problem::Place;
+use crate::quantity::Estimate;
+
+/// At most so many pattern variables, and so many value variables, in a rule.
+pub(crate) const MAX_VARIABLES: usize = 8;
+/// At most so many conditions in a clause.
+pub(crate) const MAX_CONDITIONS: usize = 32;
+/// At most so many ways through the alternatives of a rule.
+pub(crate) const MAX_ALTERNATIVES: usize = 64;
+
+/// A condition.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Condition {
+    /// A flag or symbol fact of the slot passes the test.
+    Fact {
+        on: u8,
+        slot: u32,
+        test: Test,
+        bind: Option<u8>,
+    },
+    /// The number in use for the slot lies in the range.
+    Number { on: u8, slot: u32, range: Range },
+    /// The slot has no value.
+    Unknown { on: u8, slot: u32 },
+    /// The slot does not have this symbol.
+    Lacks { on: u8, slot: u32, symbol: u32 },
+    /// So many patterns pass.
+    Count {
+        slot: u32,
+        test: CountTest,
+        range: Range,
+    },
+    /// The mean over all patterns lies in the range.
+    Mean { slot: u32, range: Range },
+    /// Two variables stand for two patterns.
+    Differ { a: u8, b: u8 },
+}
+
+/// The test of a flag or symbol.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Test {
+    Any,
+    Is(u32),
+    OneOf(Box<[u32]>),
+}
+
+impl Test {
+    pub(crate) fn passes(&self, symbol: u32) -> bool {
+        match self {
+            Self::Any => true,
+            Self::Is(s) => *s == symbol,
+            Self::OneOf(many) => many.contains(&symbol),
+        }
+    }
+}
+
+/// What is counted.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum CountTest {
+    Symbol(Test),
+    Number(Range),
+}
+
+/// Limits, both inclusive, in the inside unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Range {
+    pub(crate) lo: f64,
+    pub(crate) hi: f64,
+}
+
+impl Range {
+    pub(crate) const ALL: Self = Self {
+        lo: f64::NEG_INFINITY,
+        hi: f64::INFINITY,
+    };
+
+    /// False for anything that is not a number.
+    pub(crate) fn holds(self, x: f64) -> bool {
+        self.lo <= x && x <= self.hi
+    }
+}
+
+/// A conclusion.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Head {
+    pub(crate) on: u8,
+    pub(crate) slot: u32,
+    pub(crate) value: HeadValue,
+    /// Its place in the rule's conclusions.
+    pub(crate) then: usize,
+}
+
+/// What a conclusion puts into the slot.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum HeadValue {
+    Symbol(u32),
+    SymbolVariable(u8),
+    Number(Estimate),
+    /// The number of this condition.
+    NumberOf(u8),
+    Computed {
+        function: u32,
+        inputs: Box<[Input]>,
+    },
+}
+
+/// An input of a function.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) enum Input {
+    /// The number of this condition.
+    NumberOf(u8),
+    Number(Estimate),
+}
+
+/// A rule made ready to run.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Clause {
+    pub(crate) rule: u32,
+    pub(crate) stratum: u32,
+    pub(crate) patterns: u8,
+    pub(crate) values: u8,
+    pub(crate) conditions: Box<[Condition]>,
+    pub(crate) places: Box<[Place]>,
+    pub(crate) heads: Box<[Head]>,
+    /// For each condition that can set the clause off, the order in which to look at the others.
+    pub(crate) plans: Box<[Box<[u8]>]>,
+}
+
+impl Condition {
+    /// The pattern variable it talks about.
+    pub(crate) const fn on(&self) -> Option<u8> {
+        match self {
+            Self::Fact { on, .. }
+            | Self::Number { on, .. }
+            | Self::Unknown { on, .. }
+            | Self::Lacks { on, .. } => Some(*on),
+            Self::Count { .. } | Self::Mean { .. } | Self::Differ { .. } => None,
+        }
+    }
+
+    /// The slot it looks at.
+    pub(crate) const fn slot(&self) -> Option<u32> {
+        match self {
+            Self::Fact { slot, .. }
+            | Self::Number { slot, .. }
+            | Self::Unknown { slot, .. }
+            | Self::Lacks { slot, .. }
+            | Self::Count { slot, .. }
+            | Self::Mean { slot, .. } => Some(*slot),
+            Self::Differ { .. } => None,
+        }
+    }
+
+    /// True if it may only look at a settled slot.
+    pub(crate) const fn needs_settled(&self) -> bool {
+        !matches!(self, Self::Fact { .. } | Self::Differ { .. })
+    }
+
+    /// True if a fact stands behind it, and with it a pattern.
+    pub(crate) const fn is_positive(&self) -> bool {
+        matches!(self, Self::Fact { .. } | Self::Number { .. })
+    }
+}
+
+/// The order in which the conditions of a clause are looked at once `first` is satisfied (or from
+/// nothing): those that need no search before those that do, searches by a known symbol before
+/// searches of a whole slot.
+pub(crate) fn plan(conditions: &[Condition], first: Option<usize>) -> Box<[u8]> {
+    let mut patterns = 0_u32;
+    let mut values = 0_u32;
+    let mut left: Vec<usize> = (0..conditions.len()).collect();
+    let mut order = Vec::with_capacity(conditions.len());
+    let take = |i: usize, left: &mut Vec<usize>, patterns: &mut u32, values: &mut u32| {
+        left.retain(|&x| x != i);
+        if let Some(c) = conditions.get(i) {
+            if let Some(on) = c.on() {
+                *patterns |= 1 << on;
+            }
+            if let Condition::Fact { bind: Some(v), .. } = c {
+                *values |= 1 << v;
+            }
+        }
+    };
+    if let Some(first) = first {
+        take(first, &mut left, &mut patterns, &mut values);
+    }
+    while let Some(&best) = left.iter().min_by_key(|&&i| {
+        let cost = conditions.get(i).map_or(9, |c| cost(c, patterns, values));
+        (cost, i)
+    }) {
+        take(best, &mut left, &mut patterns, &mut values);
+        order.push(best as u8);
+    }
+    order.into_boxed_slice()
+}
+
+/// How much searching a condition needs when these variables are bound (one bit each).
+fn cost(condition: &Condition, patterns: u32, values: u32) -> u8 {
+    let bound = |on: u8| patterns & (1 << on) != 0;
+    match condition {
+        Condition::Differ { a, b } if bound(*a) && bound(*b) => 0,
+        Condition::Number { on, .. } if bound(*on) => 1,
+        Condition::Fact {
+            on,
+            test: Test::Is(_),
+            ..
+        } if bound(*on) => 1,
+        Condition::Unknown { on, .. } | Condition::Lacks { on, .. } if bound(*on) => 1,
+        Condition::Differ { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => 9,
+        Condition::Count { .. } | Condition::Mean { .. } => 3,
+        Condition::Fact {
+            on, bind: Some(v), ..
+        } if bound(*on) && values & (1 << v) != 0 => 2,
+        Condition::Fact { on, .. } if bound(*on) => 4,
+        Condition::Fact { bind: Some(v), .. } if values & (1 << v) != 0 => 5,
+        Condition::Fact {
+            test: Test::Is(_), ..
+        } => 6,
+        Condition::Fact { .. } => 7,
+        Condition::Number { .. } => 8,
+    }
+}

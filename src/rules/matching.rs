@@ -1,0 +1,384 @@
+//! Which instances of a clause a change completes.
+//!
+//! A change is a fact, the number in use of a cell, an absence, or a count. Changes become visible
+//! one at a time; when one does, every clause with a condition on it is tried with that condition
+//! met by the change and all others met by what is visible. A condition written before it must not
+//! be met by the same change. So each instance is found exactly once, when its last part appears.
+
+use super::clause::{Clause, Condition, CountTest, MAX_CONDITIONS, MAX_VARIABLES, Test};
+use super::fact::Stored;
+use super::program::{Compiled, Target};
+use super::store::{NONE, Premise, Store};
+
+/// Something that became visible.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Change {
+    Fact(u32),
+    Number(u32),
+    Absence(u32),
+    Column(u32),
+}
+
+/// Instances found, waiting to be carried out: per instance the clause, the pattern and symbol
+/// variables and the premises, all in flat vectors.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Found {
+    pub(crate) clauses: Vec<u32>,
+    pub(crate) bindings: Vec<Binding>,
+    pub(crate) premises: Vec<Premise>,
+    /// How many more steps of matching may be taken; none are taken at 0.
+    pub(crate) steps_left: usize,
+}
+
+/// The pattern and symbol variables of an instance.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Binding {
+    pub(crate) patterns: [u32; MAX_VARIABLES],
+    pub(crate) values: [u32; MAX_VARIABLES],
+}
+
+/// One attempt to complete a clause.
+struct Attempt<'a> {
+    store: &'a Store,
+    clause: &'a Clause,
+    number: u32,
+    /// The condition met by the change, and the change.
+    first: usize,
+    change: Change,
+    plan: &'a [u8],
+    binding: Binding,
+    premises: [Premise; MAX_CONDITIONS],
+    found: &'a mut Found,
+}
+
+/// Collects every instance of the target's clause in which its condition is met by the change.
+pub(crate) fn complete(
+    program: &Compiled,
+    store: &Store,
+    target: Target,
+    change: Change,
+    found: &mut Found,
+) {
+    let clause = &program.clauses[target.clause as usize];
+    let first = target.condition as usize;
+    let mut attempt = Attempt {
+        store,
+        clause,
+        number: target.clause,
+        first,
+        change,
+        plan: &clause.plans[first],
+        binding: Binding {
+            patterns: [NONE; MAX_VARIABLES],
+            values: [NONE; MAX_VARIABLES],
+        },
+        premises: [Premise::Fixed; MAX_CONDITIONS],
+        found,
+    };
+    match change {
+        Change::Fact(fact) => attempt.with_fact(first, fact, Attempt::start),
+        Change::Number(cell) => {
+            let entry = &store.cells[cell as usize];
+            attempt.with_number(first, entry.pattern, entry.best, Attempt::start);
+        }
+        Change::Absence(cell) => {
+            let pattern = store.cells[cell as usize].pattern;
+            if let Some(on) = clause.conditions[first].on() {
+                attempt.binding.patterns[on as usize] = pattern;
+            }
+            if attempt.absent(&clause.conditions[first], first) {
+                attempt.step(0);
+            }
+        }
+        Change::Column(_) => {
+            if attempt.column_holds(first) {
+                attempt.step(0);
+            }
+        }
+    }
+}
+
+impl Attempt<'_> {
+    fn start(&mut self) {
+        self.step(0);
+    }
+
+    /// Meets the conditions of the plan from `at` on in every possible way.
+    fn step(&mut self, at: usize) {
+        if self.found.steps_left == 0 {
+            return;
+        }
+        self.found.steps_left -= 1;
+        let Some(&index) = self.plan.get(at) else {
+            self.found.clauses.push(self.number);
+            self.found.bindings.push(self.binding);
+            let count = self.clause.conditions.len();
+            self.found.premises.extend(&self.premises[..count]);
+            return;
+        };
+        let index = index as usize;
+        let clause = self.clause;
+        let condition = &clause.conditions[index];
+        match condition {
+            Condition::Fact { on, slot, .. } => match self.pattern(*on) {
+                Some(pattern) => self.facts_of_pattern(at, index, pattern, *slot),
+                None => self.facts_of_slot(at, index, *slot),
+            },
+            Condition::Number { on, slot, .. } => {
+                if let Some(pattern) = self.pattern(*on) {
+                    if let Some(cell) = self.store.cell(pattern, *slot) {
+                        self.number_of_cell(at, index, cell);
+                    }
+                } else {
+                    let store = self.store;
+                    for &cell in &store.columns[*slot as usize].cells {
+                        self.number_of_cell(at, index, cell);
+                    }
+                }
+            }
+            Condition::Unknown { .. } | Condition::Lacks { .. } => {
+                if self.absent(condition, index) {
+                    self.step(at + 1);
+                }
+            }
+            Condition::Count { .. } | Condition::Mean { .. } => {
+                if self.column_holds(index) {
+                    self.step(at + 1);
+                }
+            }
+            Condition::Differ { a, b } => {
+                if self.pattern(*a) != self.pattern(*b) {
+                    self.step(at + 1);
+                }
+            }
+        }
+    }
+
+    fn pattern(&self, variable: u8) -> Option<u32> {
+        let pattern = self.binding.patterns[variable as usize];
+        (pattern != NONE).then_some(pattern)
+    }
+
+    fn facts_of_pattern(&mut self, at: usize, index: usize, pattern: u32, slot: u32) {
+        let store = self.store;
+        let Some(cell) = store.cell(pattern, slot) else {
+            return;
+        };
+        if let Some(symbol) = self.wanted_symbol(index) {
+            if let Some(fact) = store.symbol_in(cell, symbol) {
+                self.try_fact(at, index, fact);
+            }
+            return;
+        }
+        for fact in store.in_cell(cell) {
+            self.try_fact(at, index, fact);
+        }
+    }
+
+    fn facts_of_slot(&mut self, at: usize, index: usize, slot: u32) {
+        let store = self.store;
+        let column = &store.columns[slot as usize];
+        if let Some(symbol) = self.wanted_symbol(index) {
+            for &fact in column.by_symbol.get(symbol as usize).into_iter().flatten() {
+                self.try_fact(at, index, fact);
+            }
+            return;
+        }
+        for &cell in &column.cells {
+            for fact in store.in_cell(cell) {
+                self.try_fact(at, index, fact);
+            }
+        }
+    }
+
+    /// The only symbol that can meet the condition, if there is only one.
+    fn wanted_symbol(&self, index: usize) -> Option<u32> {
+        let Condition::Fact { test, bind, .. } = &self.clause.conditions[index] else {
+            return None;
+        };
+        if let Test::Is(symbol) = test {
+            return Some(*symbol);
+        }
+        let value = self.binding.values[(*bind)? as usize];
+        (value != NONE).then_some(value)
+    }
+
+    fn try_fact(&mut self, at: usize, index: usize, fact: u32) {
+        let entry = &self.store.facts[fact as usize];
+        let same_change = index < self.first && self.change == Change::Fact(fact);
+        if entry.alive && !entry.pending && !same_change {
+            self.with_fact(index, fact, |attempt| attempt.step(at + 1));
+        }
+    }
+
+    /// Meets a condition with a fact, goes on, and undoes the bindings.
+    fn with_fact(&mut self, index: usize, fact: u32, go_on: impl FnOnce(&mut Self)) {
+        let Condition::Fact { on, test, bind, .. } = &self.clause.conditions[index] else {
+            return;
+        };
+        let entry = &self.store.facts[fact as usize];
+        let Stored::Symbol(symbol) = entry.value else {
+            return;
+        };
+        let value = bind.map(|v| self.binding.values[v as usize]);
+        if !test.passes(symbol) || value.is_some_and(|v| v != NONE && v != symbol) {
+            return;
+        }
+        let before = self.binding;
+        self.binding.patterns[*on as usize] = entry.pattern;
+        if let Some(v) = bind {
+            self.binding.values[*v as usize] = symbol;
+        }
+        self.premises[index] = Premise::Fact(fact);
+        go_on(self);
+        self.binding = before;
+    }
+
+    fn number_of_cell(&mut self, at: usize, index: usize, cell: u32) {
+        let entry = &self.store.cells[cell as usize];
+        let same_change = index < self.first && self.change == Change::Number(cell);
+        if !entry.number_pending && !same_change {
+            let (pattern, best) = (entry.pattern, entry.best);
+            self.with_number(index, pattern, best, |attempt| attempt.step(at + 1));
+        }
+    }
+
+    fn with_number(
+        &mut self,
+        index: usize,
+        pattern: u32,
+        best: u32,
+        go_on: impl FnOnce(&mut Self),
+    ) {
+        let Condition::Number { on, range, .. } = &self.clause.conditions[index] else {
+            return;
+        };
+        let Some(entry) = self.store.facts.get(best as usize) else {
+            return;
+        };
+        let Stored::Number(number) = entry.value else {
+            return;
+        };
+        if !range.holds(number.mean()) {
+            return;
+        }
+        let before = self.binding.patterns[*on as usize];
+        self.binding.patterns[*on as usize] = pattern;
+        self.premises[index] = Premise::Fact(best);
+        go_on(self);
+        self.binding.patterns[*on as usize] = before;
+    }
+
+    /// True if what the condition wants absent is absent. The premise is the cell, or a place for
+    /// one that is made when the instance is carried out.
+    fn absent(&mut self, condition: &Condition, index: usize) -> bool {
+        let (on, slot, symbol) = match condition {
+            Condition::Unknown { on, slot } => (*on, *slot, None),
+            Condition::Lacks { on, slot, symbol } => (*on, *slot, Some(*symbol)),
+            Condition::Fact { .. }
+            | Condition::Number { .. }
+            | Condition::Count { .. }
+            | Condition::Mean { .. }
+            | Condition::Differ { .. } => return false,
+        };
+        let Some(pattern) = self.pattern(on) else {
+            return false;
+        };
+        self.premises[index] = Premise::Absence(NONE);
+        let Some(cell) = self.store.cell(pattern, slot) else {
+            return true;
+        };
+        self.premises[index] = Premise::Absence(cell);
+        let entry = &self.store.cells[cell as usize];
+        let same_change = index < self.first && self.change == Change::Absence(cell);
+        if entry.absence_pending || same_change {
+            return false;
+        }
+        match symbol {
+            None => entry.count == 0,
+            Some(symbol) => self.store.symbol_in(cell, symbol).is_none(),
+        }
+    }
+
+    fn column_holds(&mut self, index: usize) -> bool {
+        let condition = &self.clause.conditions[index];
+        let Some(slot) = condition.slot() else {
+            return false;
+        };
+        let same_change = index < self.first && self.change == Change::Column(slot);
+        if self.store.columns[slot as usize].pending || same_change {
+            return false;
+        }
+        self.premises[index] = Premise::Column(slot);
+        match condition {
+            Condition::Count { range, .. } => {
+                let passing = members(self.store, condition);
+                range.holds(passing.len() as f64)
+            }
+            Condition::Mean { range, .. } => mean(self.store, slot).is_some_and(|m| range.holds(m)),
+            Condition::Fact { .. }
+            | Condition::Number { .. }
+            | Condition::Unknown { .. }
+            | Condition::Lacks { .. }
+            | Condition::Differ { .. } => false,
+        }
+    }
+}
+
+/// The facts that a count or a mean rests on, one for each pattern, sorted by pattern.
+pub(crate) fn members(store: &Store, condition: &Condition) -> Vec<u32> {
+    let Some(slot) = condition.slot() else {
+        return Vec::new();
+    };
+    let mut members: Vec<u32> = store.columns[slot as usize]
+        .cells
+        .iter()
+        .filter_map(|&cell| {
+            let best = store.cells[cell as usize].best;
+            let number = store.facts.get(best as usize).map(|f| f.value);
+            match (condition, number) {
+                (
+                    Condition::Count {
+                        test: CountTest::Number(range),
+                        ..
+                    },
+                    Some(Stored::Number(n)),
+                ) => range.holds(n.mean()).then_some(best),
+                (Condition::Mean { .. }, Some(Stored::Number(_))) => Some(best),
+                (
+                    Condition::Count {
+                        test: CountTest::Symbol(test),
+                        ..
+                    },
+                    _,
+                ) => store
+                    .in_cell(cell)
+                    .filter_map(|f| match store.facts[f as usize].value {
+                        Stored::Symbol(s) if test.passes(s) => Some((s, f)),
+                        Stored::Symbol(_) | Stored::Number(_) => None,
+                    })
+                    .min()
+                    .map(|(_, f)| f),
+                _ => None,
+            }
+        })
+        .collect();
+    members.sort_by_key(|&f| store.facts[f as usize].pattern);
+    members
+}
+
+/// The mean of the numbers in use, added in the order of the patterns.
+pub(crate) fn mean(store: &Store, slot: u32) -> Option<f64> {
+    let condition = Condition::Mean {
+        slot,
+        range: super::clause::Range::ALL,
+    };
+    let numbers: Vec<f64> = members(store, &condition)
+        .into_iter()
+        .filter_map(|f| match store.facts[f as usize].value {
+            Stored::Number(n) => Some(n.mean()),
+            Stored::Symbol(_) => None,
+        })
+        .collect();
+    (!numbers.is_empty()).then(|| numbers.iter().sum::<f64>() / numbers.len() as f64)
+}

@@ -1,0 +1,369 @@
+//! Where a state keeps its facts: facts, the cells they share, their justifications and the links
+//! between them. All of it lives in a few vectors that are cut to nothing when the state is
+//! cleared, so a settled session allocates nothing for a single fact.
+//!
+//! A cell is one slot of one pattern. A justification is one clause with one set of premises. A
+//! link says "this justification stands on that premise"; links of one premise form a list.
+//! A fact or a justification that has gone stays in its vector, marked, until the next rebuild.
+
+use super::fact::Stored;
+use super::program::Compiled;
+
+/// No fact, cell, link or justification.
+pub(crate) const NONE: u32 = u32::MAX;
+/// A cell with more symbols than this gets a table.
+const CROWDED: u32 = 8;
+
+#[derive(Debug, Clone)]
+pub(crate) struct FactEntry {
+    pub(crate) pattern: u32,
+    pub(crate) slot: u32,
+    pub(crate) cell: u32,
+    pub(crate) value: Stored,
+    /// Later than every premise of the same stratum of at least one of its justifications.
+    pub(crate) birth: u32,
+    /// How many times it is told.
+    pub(crate) told: u32,
+    pub(crate) next_in_cell: u32,
+    pub(crate) first_support: u32,
+    pub(crate) first_use: u32,
+    pub(crate) alive: bool,
+    /// Not yet seen by the rules of the stratum at work.
+    pub(crate) pending: bool,
+    /// Its support is in doubt.
+    pub(crate) taken: bool,
+}
+
+#[derive(Debug, Clone)]
+pub(crate) struct Cell {
+    pub(crate) pattern: u32,
+    pub(crate) slot: u32,
+    pub(crate) first: u32,
+    pub(crate) count: u32,
+    /// Place in `tables`, for crowded cells.
+    pub(crate) table: u32,
+    /// The number in use.
+    pub(crate) best: u32,
+    /// Justifications that stand on something not being here.
+    pub(crate) first_absence: u32,
+    pub(crate) number_pending: bool,
+    pub(crate) absence_pending: bool,
+    pub(crate) changed: bool,
+}
+
+/// One slot over all patterns.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Column {
+    pub(crate) cells: Vec<u32>,
+    /// Facts by symbol, for slots that rules search.
+    pub(crate) by_symbol: Vec<Vec<u32>>,
+    /// Justifications that stand on a count or a mean.
+    pub(crate) first_use: u32,
+    pub(crate) pending: bool,
+    pub(crate) changed: bool,
+}
+
+#[derive(Debug, Clone)]
+pub(crate) struct Justification {
+    pub(crate) clause: u32,
+    pub(crate) head: u8,
+    pub(crate) alive: bool,
+    pub(crate) fact: u32,
+    pub(crate) first_link: u32,
+    pub(crate) next_support: u32,
+}
+
+/// What a condition stood on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Premise {
+    Fact(u32),
+    /// Something not being in this cell.
+    Absence(u32),
+    /// A count or a mean over this slot.
+    Column(u32),
+    /// Nothing that could change.
+    Fixed,
+}
+
+#[derive(Debug, Clone)]
+pub(crate) struct Link {
+    pub(crate) premise: Premise,
+    pub(crate) justification: u32,
+    pub(crate) next: u32,
+}
+
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Store {
+    pub(crate) facts: Vec<FactEntry>,
+    pub(crate) cells: Vec<Cell>,
+    pub(crate) justifications: Vec<Justification>,
+    pub(crate) links: Vec<Link>,
+    pub(crate) columns: Vec<Column>,
+    /// Cell numbers, by pattern and slot.
+    rows: Vec<Vec<u32>>,
+    tables: Vec<Vec<u32>>,
+    /// Facts that are alive.
+    pub(crate) living: usize,
+    /// Entries that have gone.
+    pub(crate) garbage: usize,
+}
+
+impl Store {
+    pub(crate) fn new(slots: usize) -> Self {
+        Self {
+            columns: vec![
+                Column {
+                    first_use: NONE,
+                    ..Column::default()
+                };
+                slots
+            ],
+            ..Self::default()
+        }
+    }
+
+    /// Nothing told, nothing derived; what was allocated is kept.
+    pub(crate) fn clear(&mut self) {
+        for cell in &self.cells {
+            if let Some(entry) = self
+                .rows
+                .get_mut(cell.pattern as usize)
+                .and_then(|row| row.get_mut(cell.slot as usize))
+            {
+                *entry = NONE;
+            }
+            let column = &mut self.columns[cell.slot as usize];
+            column.cells.clear();
+            column.by_symbol.clear();
+            column.first_use = NONE;
+            column.pending = false;
+            column.changed = false;
+        }
+        for column in &mut self.columns {
+            if column.first_use != NONE {
+                column.first_use = NONE;
+            }
+            column.changed = false;
+            column.pending = false;
+        }
+        self.facts.clear();
+        self.cells.clear();
+        self.justifications.clear();
+        self.links.clear();
+        self.tables.clear();
+        self.living = 0;
+        self.garbage = 0;
+    }
+
+    /// The cell, if anything was ever said of it.
+    pub(crate) fn cell(&self, pattern: u32, slot: u32) -> Option<u32> {
+        let row = self.rows.get(pattern as usize)?;
+        row.get(slot as usize).copied().filter(|&c| c != NONE)
+    }
+
+    /// The cell, made if need be.
+    pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32) -> u32 {
+        let slots = self.columns.len();
+        if self.rows.len() <= pattern as usize {
+            self.rows.resize(pattern as usize + 1, Vec::new());
+        }
+        let row = &mut self.rows[pattern as usize];
+        if row.is_empty() {
+            row.resize(slots, NONE);
+        }
+        let entry = &mut row[slot as usize];
+        if *entry == NONE {
+            *entry = self.cells.len() as u32;
+            self.columns[slot as usize].cells.push(*entry);
+            self.cells.push(Cell {
+                pattern,
+                slot,
+                first: NONE,
+                count: 0,
+                table: NONE,
+                best: NONE,
+                first_absence: NONE,
+                number_pending: false,
+                absence_pending: false,
+                changed: false,
+            });
+        }
+        *entry
+    }
+
+    /// The facts of a cell, in no particular order.
+    pub(crate) fn in_cell(&self, cell: u32) -> impl Iterator<Item = u32> {
+        let first = self.cells.get(cell as usize).map_or(NONE, |c| c.first);
+        chain(first, |f| self.facts[f as usize].next_in_cell)
+    }
+
+    /// The fact with this symbol.
+    pub(crate) fn symbol_in(&self, cell: u32, symbol: u32) -> Option<u32> {
+        let entry = &self.cells[cell as usize];
+        if entry.table != NONE {
+            let table = &self.tables[entry.table as usize];
+            return table.get(symbol as usize).copied().filter(|&f| f != NONE);
+        }
+        self.in_cell(cell)
+            .find(|&f| self.facts[f as usize].value.same(Stored::Symbol(symbol)))
+    }
+
+    /// The fact with this value.
+    pub(crate) fn find(&self, cell: u32, value: Stored) -> Option<u32> {
+        match value {
+            Stored::Symbol(symbol) => self.symbol_in(cell, symbol),
+            Stored::Number(_) => self
+                .in_cell(cell)
+                .find(|&f| self.facts[f as usize].value.same(value)),
+        }
+    }
+
+    /// Adds a fact that is not there yet.
+    pub(crate) fn add(&mut self, cell: u32, value: Stored, birth: u32, searched: bool) -> u32 {
+        let number = self.facts.len() as u32;
+        let entry = &mut self.cells[cell as usize];
+        self.facts.push(FactEntry {
+            pattern: entry.pattern,
+            slot: entry.slot,
+            cell,
+            value,
+            birth,
+            told: 0,
+            next_in_cell: entry.first,
+            first_support: NONE,
+            first_use: NONE,
+            alive: true,
+            pending: false,
+            taken: false,
+        });
+        entry.first = number;
+        entry.count += 1;
+        self.living += 1;
+        let slot = entry.slot as usize;
+        if let Stored::Symbol(symbol) = value {
+            let crowded = entry.count > CROWDED;
+            if entry.table != NONE {
+                let table = entry.table as usize;
+                set(&mut self.tables[table], symbol, number);
+            } else if crowded {
+                entry.table = self.tables.len() as u32;
+                let mut table = Vec::new();
+                for f in self.in_cell(cell) {
+                    if let Stored::Symbol(s) = self.facts[f as usize].value {
+                        set(&mut table, s, f);
+                    }
+                }
+                self.tables.push(table);
+            }
+            if searched {
+                let by_symbol = &mut self.columns[slot].by_symbol;
+                if by_symbol.len() <= symbol as usize {
+                    by_symbol.resize(symbol as usize + 1, Vec::new());
+                }
+                by_symbol[symbol as usize].push(number);
+            }
+        }
+        number
+    }
+
+    /// Takes a fact out of its cell and marks it.
+    pub(crate) fn remove(&mut self, fact: u32) {
+        let entry = &mut self.facts[fact as usize];
+        entry.alive = false;
+        let (cell, next, value) = (entry.cell, entry.next_in_cell, entry.value);
+        self.living -= 1;
+        self.garbage += 1;
+        let first = self.cells[cell as usize].first;
+        if first == fact {
+            self.cells[cell as usize].first = next;
+        } else {
+            let mut at = first;
+            while at != NONE {
+                let follower = self.facts[at as usize].next_in_cell;
+                if follower == fact {
+                    self.facts[at as usize].next_in_cell = next;
+                    break;
+                }
+                at = follower;
+            }
+        }
+        let entry = &mut self.cells[cell as usize];
+        entry.count -= 1;
+        if let Stored::Symbol(symbol) = value
+            && entry.table != NONE
+        {
+            let table = entry.table as usize;
+            set(&mut self.tables[table], symbol, NONE);
+        }
+    }
+
+    /// Adds a justification with one premise for each condition of its clause.
+    pub(crate) fn justify(&mut self, fact: u32, clause: u32, head: u8, premises: &[Premise]) {
+        let number = self.justifications.len() as u32;
+        let first_link = self.links.len() as u32;
+        for &premise in premises {
+            let link = self.links.len() as u32;
+            let list = match premise {
+                Premise::Fact(f) => Some(&mut self.facts[f as usize].first_use),
+                Premise::Absence(c) => Some(&mut self.cells[c as usize].first_absence),
+                Premise::Column(s) => Some(&mut self.columns[s as usize].first_use),
+                Premise::Fixed => None,
+            };
+            let next = list.map_or(NONE, |first| std::mem::replace(first, link));
+            self.links.push(Link {
+                premise,
+                justification: number,
+                next,
+            });
+        }
+        let entry = &mut self.facts[fact as usize];
+        self.justifications.push(Justification {
+            clause,
+            head,
+            alive: true,
+            fact,
+            first_link,
+            next_support: entry.first_support,
+        });
+        entry.first_support = number;
+    }
+
+    /// The living justifications of a fact.
+    pub(crate) fn support(&self, fact: u32) -> impl Iterator<Item = u32> {
+        let first = self.facts[fact as usize].first_support;
+        chain(first, |j| self.justifications[j as usize].next_support)
+            .filter(|&j| self.justifications[j as usize].alive)
+    }
+
+    /// The living justifications of a list of links.
+    pub(crate) fn users(&self, first: u32) -> impl Iterator<Item = u32> {
+        chain(first, |l| self.links[l as usize].next)
+            .map(|l| self.links[l as usize].justification)
+            .filter(|&j| self.justifications[j as usize].alive)
+    }
+
+    /// What a justification stands on, one premise for each condition.
+    pub(crate) fn premises(&self, program: &Compiled, justification: u32) -> &[Link] {
+        let entry = &self.justifications[justification as usize];
+        let count = program.clauses[entry.clause as usize].conditions.len();
+        let first = entry.first_link as usize;
+        &self.links[first..first + count]
+    }
+}
+
+fn set(table: &mut Vec<u32>, symbol: u32, fact: u32) {
+    if table.len() <= symbol as usize {
+        table.resize(symbol as usize + 1, NONE);
+    }
+    table[symbol as usize] = fact;
+}
+
+/// The entries of a list, from its first one on.
+fn chain(first: u32, next: impl Fn(u32) -> u32) -> impl Iterator<Item = u32> {
+    let mut at = first;
+    std::iter::from_fn(move || {
+        let here = (at != NONE).then_some(at)?;
+        at = next(here);
+        Some(here)
+    })
+}
