@@ -55,6 +55,9 @@ pub struct RawEntry {
     pub symptoms: Vec<String>,
     /// Meaning: one of these symptoms, and the golfer must say which.
     pub one_of: Vec<String>,
+    /// Beside `symptoms`: with these groups it says that all is well ("fine off the tee" of the
+    /// driver).
+    pub well_with: Vec<String>,
     /// Beside `symptoms`: what a slight one of them is instead.
     pub slight: Vec<String>,
     /// Beside `symptoms`: the quantity to ask for ("how far behind?").
@@ -448,6 +451,8 @@ pub struct SymptomWords {
     pub lie: Option<LieId>,
     /// A chip or a pitch.
     pub part_shot: bool,
+    /// With these groups alone it says that all is well.
+    pub well_with: Vec<GroupId>,
     /// What a slight one is instead; the same if empty.
     pub slight: Vec<SymptomId>,
     /// The quantity to ask for.
@@ -623,7 +628,7 @@ impl Gather<'_> {
         if texts.iter().any(|t| t == "all") {
             return ids.all_groups.to_vec();
         }
-        self.many(texts, "club group", ids.group)
+        self.many(texts, "group", ids.group)
     }
 }
 
@@ -868,6 +873,7 @@ fn symptom_meaning(
         groups: gather.groups(&entry.groups, ids),
         lie,
         part_shot: entry.part_shot,
+        well_with: gather.groups(&entry.well_with, ids),
         slight: gather.many(&entry.slight, "symptom", ids.symptom),
         measure,
         direction: entry
