@@ -337,7 +337,7 @@ fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
     }
     let direction = directions_after(line, to)
         .next()
-        .is_some_and(|b| matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
+        .is_some_and(|b| article || matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
     let sure = *unit == Unit::Inch || article;
     (direction && sure).then_some(Group {
         from: at,

@@ -708,7 +708,8 @@ impl Search<'_> {
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
             && self.phrases.entry(entry).is_some_and(|e| {
-                (exact || !e.only_exact()) && (!over_club || !ate_club && e.tells())
+                let stretched = over_club || denied;
+                (exact || !e.only_exact()) && (!stretched || e.tells()) && !(over_club && ate_club)
             })
         {
             let better = self
