@@ -661,7 +661,9 @@ fn lexicon_problem<'a>(
             Vec::new(),
         ),
         LexiconProblemKind::Empty => (ProblemKind::Lacks { what: "phrasing" }, Vec::new()),
-        LexiconProblemKind::Meanings(_) | LexiconProblemKind::Range => (
+        LexiconProblemKind::Meanings(_)
+        | LexiconProblemKind::Range
+        | LexiconProblemKind::TooMany => (
             ProblemKind::Shape {
                 detail: problem.kind.to_string(),
             },
