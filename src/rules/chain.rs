@@ -16,7 +16,7 @@ use super::clause::{HeadValue, Input};
 use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
 use super::matching::{Binding, Change, Found, complete};
 use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
-use super::store::{NONE, Premise, Store};
+use super::store::{FactEntry, Justification, Link, NONE, Premise, Store};
 use crate::quantity::Estimate;
 use std::cmp::Ordering;
 
@@ -635,6 +635,29 @@ impl State {
             slot: SlotId(entry.slot),
             value,
         })
+    }
+
+    /// How many facts hold, without those the engine keeps for itself.
+    pub fn len(&self) -> usize {
+        let own = [PRESENT, CLASH].map(|slot| {
+            let cells = &self.store.columns[slot as usize].cells;
+            let count = |&c: &u32| self.store.cells[c as usize].count as usize;
+            cells.iter().map(count).sum::<usize>()
+        });
+        self.store.living - own.iter().sum::<usize>()
+    }
+
+    /// True if nothing holds.
+    pub fn is_empty(&self) -> bool {
+        self.len() == 0
+    }
+
+    /// Bytes of a fact in a state, without its justifications.
+    pub const FACT_BYTES: usize = size_of::<FactEntry>();
+
+    /// Bytes of a justification with so many premises.
+    pub const fn justification_bytes(premises: usize) -> usize {
+        size_of::<Justification>() + premises * size_of::<Link>()
     }
 
     /// Every fact told or derived, sorted by pattern, slot and value (symbols by name), without

@@ -132,6 +132,18 @@ pub(crate) struct Clause {
     pub(crate) plans: Box<[Box<[u8]>]>,
 }
 
+impl Clause {
+    /// Bytes it takes, itself included.
+    pub(crate) fn heap_bytes(&self) -> usize {
+        let plans = self.plans.iter().map(|p| size_of_val(p) + p.len());
+        size_of::<Self>()
+            + size_of_val(&*self.conditions)
+            + size_of_val(&*self.places)
+            + size_of_val(&*self.heads)
+            + plans.sum::<usize>()
+    }
+}
+
 impl Condition {
     /// The pattern variable it talks about.
     pub(crate) const fn on(&self) -> Option<u8> {

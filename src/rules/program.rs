@@ -62,6 +62,25 @@ pub(crate) struct Slot {
     pub(crate) triggers: Vec<Triggers>,
 }
 
+impl Slot {
+    fn heap_bytes(&self) -> usize {
+        let triggers = self.triggers.iter().map(Triggers::heap_bytes);
+        size_of::<Self>() + self.name.capacity() + triggers.sum::<usize>()
+    }
+}
+
+impl Triggers {
+    fn heap_bytes(&self) -> usize {
+        size_of::<Self>()
+            + self.ranges.capacity() * size_of::<Range>()
+            + self.symbols.capacity() * size_of::<(u32, Target)>()
+            + [&self.numbers, &self.any, &self.absences, &self.columns]
+                .map(|t| t.capacity() * size_of::<Target>())
+                .iter()
+                .sum::<usize>()
+    }
+}
+
 /// How rules look at a slot.
 #[derive(Debug, Clone, Copy, Default)]
 pub(crate) struct Uses {
@@ -213,6 +232,13 @@ impl Program {
     pub fn stratum(&self, slot: SlotId) -> usize {
         let slot = self.0.slots.get(slot.index());
         slot.map_or(0, |s| s.stratum as usize)
+    }
+
+    /// Bytes of the clauses and the indexes, without the rules as written.
+    pub fn heap_bytes(&self) -> usize {
+        let clauses = self.0.clauses.iter().map(Clause::heap_bytes).sum::<usize>();
+        let slots = self.0.slots.iter().map(Slot::heap_bytes).sum::<usize>();
+        clauses + slots
     }
 
     /// True if the value suits the slot.
