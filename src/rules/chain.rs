@@ -466,14 +466,17 @@ impl State {
         let found = &mut self.found;
         match change {
             Change::Fact(fact) => {
+                let filled = store.filled(store.facts[fact as usize].pattern);
                 if let Stored::Symbol(symbol) = store.facts[fact as usize].value {
                     let from = triggers.symbols.partition_point(|&(s, _)| s < symbol);
                     let same = triggers.symbols[from..].iter();
                     for (_, target) in same.take_while(|&&(s, _)| s == symbol) {
-                        complete(program, store, *target, change, found);
+                        if target.is_awake(filled) {
+                            complete(program, store, *target, change, found);
+                        }
                     }
                 }
-                for target in &triggers.any {
+                for target in triggers.any.iter().filter(|t| t.is_awake(filled)) {
                     complete(program, store, *target, change, found);
                 }
             }
@@ -482,8 +485,9 @@ impl State {
                 let number = store.facts.get(best as usize).map(|f| f.value);
                 if let Some(Stored::Number(number)) = number {
                     let x = number.mean();
+                    let filled = store.filled(store.cells[cell as usize].pattern);
                     for (range, target) in triggers.ranges.iter().zip(&triggers.numbers) {
-                        if range.holds(x) {
+                        if range.holds(x) & target.is_awake(filled) {
                             complete(program, store, *target, change, found);
                         }
                     }

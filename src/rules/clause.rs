@@ -125,6 +125,8 @@ pub(crate) struct Clause {
     pub(crate) stratum: u32,
     pub(crate) patterns: u8,
     pub(crate) values: u8,
+    /// One pattern, no variables, and at most one way to meet each condition.
+    pub(crate) is_simple: bool,
     pub(crate) conditions: Box<[Condition]>,
     pub(crate) places: Box<[Place]>,
     pub(crate) heads: Box<[Head]>,
@@ -178,6 +180,15 @@ impl Condition {
     pub(crate) const fn is_positive(&self) -> bool {
         matches!(self, Self::Fact { .. } | Self::Number { .. })
     }
+}
+
+/// True if a clause of one pattern can meet each of these conditions in one way only.
+pub(crate) fn is_simple(conditions: &[Condition]) -> bool {
+    conditions.iter().all(|c| match c {
+        Condition::Fact { test, bind, .. } => matches!(test, Test::Is(_)) && bind.is_none(),
+        Condition::Number { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => true,
+        Condition::Count { .. } | Condition::Mean { .. } | Condition::Differ { .. } => false,
+    })
 }
 
 /// The order in which the conditions of a clause are looked at once `first` is satisfied (or from

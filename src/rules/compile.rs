@@ -3,7 +3,7 @@
 
 use super::clause::{
     Clause, Condition, CountTest, Head, HeadValue, Input, MAX_ALTERNATIVES, MAX_CONDITIONS,
-    MAX_VARIABLES, Range, Test, plan,
+    MAX_VARIABLES, Range, Test, is_simple, plan,
 };
 use super::fact::{FALSE, TRUE};
 use super::problem::{CycleStep, Place, RuleProblem, RuleProblemKind as Kinds, nearest};
@@ -788,6 +788,7 @@ impl Compiler {
                     stratum,
                     patterns: draft.patterns,
                     values: draft.values,
+                    is_simple: draft.patterns == 1 && is_simple(&draft.conditions),
                     plans: (0..draft.conditions.len())
                         .map(|first| plan(&draft.conditions, Some(first)))
                         .collect(),
@@ -801,8 +802,12 @@ impl Compiler {
             .iter()
             .flat_map(|c| c.conditions.iter())
             .any(|c| c.slot() == Some(PRESENT));
+        let mut concluded = vec![false; self.slots.len()];
+        for head in clauses.iter().flat_map(|c| c.heads.iter()) {
+            concluded[head.slot as usize] = true;
+        }
         for (i, clause) in clauses.iter().enumerate() {
-            self.set_triggers(i as u32, clause);
+            self.set_triggers(i as u32, clause, &concluded);
         }
         for slot in &mut self.slots {
             for triggers in &mut slot.triggers {
@@ -824,7 +829,7 @@ impl Compiler {
         }
     }
 
-    fn set_triggers(&mut self, number: u32, clause: &Clause) {
+    fn set_triggers(&mut self, number: u32, clause: &Clause, concluded: &[bool]) {
         let searches = clause.patterns > 1 || clause.conditions.iter().any(|c| c.on().is_none());
         for (i, condition) in clause.conditions.iter().enumerate() {
             let Some(slot) = condition.slot() else {
@@ -833,6 +838,7 @@ impl Compiler {
             let target = Target {
                 clause: number,
                 condition: i as u8,
+                guards: guards(clause, i, slot, concluded),
             };
             let slot = &mut self.slots[slot as usize];
             slot.uses.searched |= searches && condition.is_positive();
@@ -875,6 +881,20 @@ impl Slot {
         });
         &mut self.triggers[at]
     }
+}
+
+/// Two slots that must have something before the clause can hold for the pattern of a condition:
+/// slots that rules fill before others, since those are empty more often.
+fn guards(clause: &Clause, condition: usize, own: u32, concluded: &[bool]) -> [u32; 2] {
+    let on = clause.conditions.get(condition).and_then(Condition::on);
+    let others = clause.conditions.iter().enumerate();
+    let mut slots: Vec<u32> = others
+        .filter(|(i, c)| *i != condition && c.is_positive() && c.on() == on && on.is_some())
+        .filter_map(|(_, c)| c.slot())
+        .collect();
+    slots.sort_by_key(|&s| !concluded.get(s as usize).copied().unwrap_or(false));
+    let mut slots = slots.into_iter();
+    [slots.next().unwrap_or(own), slots.next().unwrap_or(own)]
 }
 
 impl<'a> Scope<'a> {

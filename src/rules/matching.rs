@@ -61,6 +61,10 @@ pub(crate) fn complete(
 ) {
     let clause = &program.clauses[target.clause as usize];
     let first = target.condition as usize;
+    if clause.is_simple {
+        complete_simple(store, target, clause, change, found);
+        return;
+    }
     let mut attempt = Attempt {
         store,
         clause,
@@ -95,6 +99,90 @@ pub(crate) fn complete(
                 attempt.step(0);
             }
         }
+    }
+}
+
+/// The same for a clause of one pattern in which each condition can be met in one way.
+fn complete_simple(
+    store: &Store,
+    target: Target,
+    clause: &Clause,
+    change: Change,
+    found: &mut Found,
+) {
+    let pattern = match change {
+        Change::Fact(fact) => store.facts[fact as usize].pattern,
+        Change::Number(cell) | Change::Absence(cell) => store.cells[cell as usize].pattern,
+        Change::Column(_) => return,
+    };
+    let start = found.premises.len();
+    for (i, condition) in clause.conditions.iter().enumerate() {
+        let earlier = i < target.condition as usize;
+        match met(store, condition, pattern, earlier.then_some(change)) {
+            Some(premise) => found.premises.push(premise),
+            None => {
+                found.premises.truncate(start);
+                return;
+            }
+        }
+    }
+    if found.steps_left == 0 {
+        found.premises.truncate(start);
+        return;
+    }
+    found.steps_left -= 1;
+    found.clauses.push(target.clause);
+    let mut binding = Binding {
+        patterns: [NONE; MAX_VARIABLES],
+        values: [NONE; MAX_VARIABLES],
+    };
+    binding.patterns[0] = pattern;
+    found.bindings.push(binding);
+}
+
+/// What meets a condition of a simple clause, other than the change `not`.
+fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) -> Option<Premise> {
+    let slot = condition.slot()?;
+    let cell = store.cell(pattern, slot);
+    match condition {
+        Condition::Fact {
+            test: Test::Is(symbol),
+            ..
+        } => {
+            let fact = store.symbol_in(cell?, *symbol)?;
+            let visible = !store.facts[fact as usize].pending && not != Some(Change::Fact(fact));
+            visible.then_some(Premise::Fact(fact))
+        }
+        Condition::Number { range, .. } => {
+            let cell = cell?;
+            let entry = &store.cells[cell as usize];
+            let Stored::Number(number) = store.facts.get(entry.best as usize)?.value else {
+                return None;
+            };
+            let visible = !entry.number_pending && not != Some(Change::Number(cell));
+            (visible && range.holds(number.mean())).then_some(Premise::Fact(entry.best))
+        }
+        Condition::Unknown { .. } | Condition::Lacks { .. } => {
+            let Some(cell) = cell else {
+                return Some(Premise::Absence(NONE));
+            };
+            let entry = &store.cells[cell as usize];
+            let absent = match condition {
+                Condition::Lacks { symbol, .. } => store.symbol_in(cell, *symbol).is_none(),
+                Condition::Unknown { .. }
+                | Condition::Fact { .. }
+                | Condition::Number { .. }
+                | Condition::Count { .. }
+                | Condition::Mean { .. }
+                | Condition::Differ { .. } => entry.count == 0,
+            };
+            let visible = !entry.absence_pending && not != Some(Change::Absence(cell));
+            (visible && absent).then_some(Premise::Absence(cell))
+        }
+        Condition::Fact { .. }
+        | Condition::Count { .. }
+        | Condition::Mean { .. }
+        | Condition::Differ { .. } => None,
     }
 }
 

@@ -97,6 +97,20 @@ pub(crate) struct Uses {
 pub(crate) struct Target {
     pub(crate) clause: u32,
     pub(crate) condition: u8,
+    /// Two slots of the same pattern that the clause needs something in; a clause is not looked at
+    /// while one of them is empty. Most sleeping clauses are passed over by these bits alone.
+    pub(crate) guards: [u32; 2],
+}
+
+impl Target {
+    /// True if both guards have a fact, given one bit for each slot.
+    pub(crate) fn is_awake(&self, filled: &[u64]) -> bool {
+        let bit = |slot: u32| {
+            let word = filled.get(slot as usize / 64).copied().unwrap_or(0);
+            word >> (slot % 64) & 1
+        };
+        bit(self.guards[0]) & bit(self.guards[1]) == 1
+    }
 }
 
 /// The clauses of one stratum that a change of one slot can set off.

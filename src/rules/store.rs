@@ -92,6 +92,14 @@ pub(crate) struct Link {
     pub(crate) next: u32,
 }
 
+/// One pattern over all slots.
+#[derive(Debug, Clone, Default)]
+struct Row {
+    cells: Vec<u32>,
+    /// One bit for each slot: it has a fact.
+    filled: Vec<u64>,
+}
+
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Store {
     pub(crate) facts: Vec<FactEntry>,
@@ -99,9 +107,12 @@ pub(crate) struct Store {
     pub(crate) justifications: Vec<Justification>,
     pub(crate) links: Vec<Link>,
     pub(crate) columns: Vec<Column>,
-    /// Cell numbers, by pattern and slot.
-    rows: Vec<Vec<u32>>,
+    rows: Vec<Row>,
     tables: Vec<Vec<u32>>,
+    /// Tables that were used before the state was last cleared.
+    spare_tables: Vec<Vec<u32>>,
+    /// Slots whose column carries a justification.
+    used_columns: Vec<u32>,
     /// Facts that are alive.
     pub(crate) living: usize,
     /// Entries that have gone.
@@ -125,32 +136,25 @@ impl Store {
     /// Nothing told, nothing derived; what was allocated is kept.
     pub(crate) fn clear(&mut self) {
         for cell in &self.cells {
-            if let Some(entry) = self
-                .rows
-                .get_mut(cell.pattern as usize)
-                .and_then(|row| row.get_mut(cell.slot as usize))
-            {
-                *entry = NONE;
-            }
+            let row = &mut self.rows[cell.pattern as usize];
+            row.cells[cell.slot as usize] = NONE;
+            row.filled[cell.slot as usize / 64] = 0;
             let column = &mut self.columns[cell.slot as usize];
-            column.cells.clear();
-            column.by_symbol.clear();
-            column.first_use = NONE;
             column.pending = false;
             column.changed = false;
-        }
-        for column in &mut self.columns {
-            if column.first_use != NONE {
-                column.first_use = NONE;
+            if !column.cells.is_empty() {
+                column.cells.clear();
+                column.by_symbol.iter_mut().for_each(Vec::clear);
             }
-            column.changed = false;
-            column.pending = false;
+        }
+        for slot in self.used_columns.drain(..) {
+            self.columns[slot as usize].first_use = NONE;
         }
         self.facts.clear();
         self.cells.clear();
         self.justifications.clear();
         self.links.clear();
-        self.tables.clear();
+        self.spare_tables.append(&mut self.tables);
         self.living = 0;
         self.garbage = 0;
     }
@@ -158,20 +162,21 @@ impl Store {
     /// The cell, if anything was ever said of it.
     pub(crate) fn cell(&self, pattern: u32, slot: u32) -> Option<u32> {
         let row = self.rows.get(pattern as usize)?;
-        row.get(slot as usize).copied().filter(|&c| c != NONE)
+        row.cells.get(slot as usize).copied().filter(|&c| c != NONE)
     }
 
     /// The cell, made if need be.
     pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32) -> u32 {
         let slots = self.columns.len();
         if self.rows.len() <= pattern as usize {
-            self.rows.resize(pattern as usize + 1, Vec::new());
+            self.rows.resize(pattern as usize + 1, Row::default());
         }
         let row = &mut self.rows[pattern as usize];
-        if row.is_empty() {
-            row.resize(slots, NONE);
+        if row.cells.is_empty() {
+            row.cells.resize(slots, NONE);
+            row.filled.resize(slots.div_ceil(64), 0);
         }
-        let entry = &mut row[slot as usize];
+        let entry = &mut row.cells[slot as usize];
         if *entry == NONE {
             *entry = self.cells.len() as u32;
             self.columns[slot as usize].cells.push(*entry);
@@ -189,6 +194,13 @@ impl Store {
             });
         }
         *entry
+    }
+
+    /// For each slot of a pattern one bit: it has a fact.
+    pub(crate) fn filled(&self, pattern: u32) -> &[u64] {
+        self.rows
+            .get(pattern as usize)
+            .map_or(&[], |row| row.filled.as_slice())
     }
 
     /// The facts of a cell, in no particular order.
@@ -240,6 +252,7 @@ impl Store {
         entry.count += 1;
         self.living += 1;
         let slot = entry.slot as usize;
+        self.rows[entry.pattern as usize].filled[slot / 64] |= 1 << (slot % 64);
         if let Stored::Symbol(symbol) = value {
             let crowded = entry.count > CROWDED;
             if entry.table != NONE {
@@ -247,7 +260,8 @@ impl Store {
                 set(&mut self.tables[table], symbol, number);
             } else if crowded {
                 entry.table = self.tables.len() as u32;
-                let mut table = Vec::new();
+                let mut table = self.spare_tables.pop().unwrap_or_default();
+                table.fill(NONE);
                 for f in self.in_cell(cell) {
                     if let Stored::Symbol(s) = self.facts[f as usize].value {
                         set(&mut table, s, f);
@@ -289,6 +303,10 @@ impl Store {
         }
         let entry = &mut self.cells[cell as usize];
         entry.count -= 1;
+        if entry.count == 0 {
+            let slot = entry.slot as usize;
+            self.rows[entry.pattern as usize].filled[slot / 64] &= !(1 << (slot % 64));
+        }
         if let Stored::Symbol(symbol) = value
             && entry.table != NONE
         {
@@ -306,7 +324,13 @@ impl Store {
             let list = match premise {
                 Premise::Fact(f) => Some(&mut self.facts[f as usize].first_use),
                 Premise::Absence(c) => Some(&mut self.cells[c as usize].first_absence),
-                Premise::Column(s) => Some(&mut self.columns[s as usize].first_use),
+                Premise::Column(s) => {
+                    let column = &mut self.columns[s as usize];
+                    if column.first_use == NONE {
+                        self.used_columns.push(s);
+                    }
+                    Some(&mut column.first_use)
+                }
                 Premise::Fixed => None,
             };
             let next = list.map_or(NONE, |first| std::mem::replace(first, link));
