@@ -3,7 +3,7 @@
 //! with cargo from `anchors/datalog`). An anchor that is not there is skipped with a message.
 //!
 //! `cargo bench --bench rules` measures everything in some minutes; `-- quick` leaves out the
-//! 30,000-rule sets. Left out of every figure: reading YAML, and text of any kind; facts are told
+//! 30,000-rule sets, `-- alone` the anchors. Left out of every figure: reading YAML, and text of any kind; facts are told
 //! by ids, to CLIPS by symbols made beforehand. Our justifications are on; CLIPS keeps its
 //! `logical` dependencies. Every session's result is checked against an evaluator of its own.
 #![allow(
@@ -25,7 +25,11 @@ use swingwhy::rules::*;
 
 fn main() {
     let quick = std::env::args().any(|a| a == "quick");
-    let anchors = Anchors::build();
+    let anchors = if std::env::args().any(|a| a == "alone") {
+        Anchors::none()
+    } else {
+        Anchors::build()
+    };
     let mut sizes = vec![
         (300, Shape::Sparse),
         (300, Shape::Cyclic),
@@ -323,10 +327,19 @@ struct Anchors {
 }
 
 impl Anchors {
-    fn build() -> Self {
-        let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bench/anchors");
+    fn none() -> Self {
         let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("anchors");
         std::fs::create_dir_all(&folder).unwrap();
+        Self {
+            folder,
+            clips: None,
+            datalog: None,
+        }
+    }
+
+    fn build() -> Self {
+        let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/bench/anchors");
+        let folder = Self::none().folder;
         let clips = folder.join("clips_anchor");
         let built = Command::new("cc")
             .args([

@@ -10,3 +10,4 @@
 mod rule_programs;
 mod rules_examples;
 mod rules_random;
+mod rules_reference;
