@@ -11,3 +11,5 @@ mod rule_programs;
 mod rules_examples;
 mod rules_random;
 mod rules_reference;
+mod rules_semantics;
+mod rules_worked;

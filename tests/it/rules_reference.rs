@@ -93,10 +93,18 @@ fn conclusions_agree_with_a_general_purpose_engine() {
             })
             .collect();
         assert_eq!(state.settle(), StopReason::Settled);
-        assert_eq!(derived(&state), expected(&case["derived"]), "line {number}: {line}");
+        assert_eq!(
+            derived(&state),
+            expected(&case["derived"]),
+            "line {number}: {line}"
+        );
         state.retract(told[case["without"].as_u64().unwrap() as usize]);
         assert_eq!(state.settle(), StopReason::Settled);
-        assert_eq!(derived(&state), expected(&case["after"]), "line {number}, one less: {line}");
+        assert_eq!(
+            derived(&state),
+            expected(&case["after"]),
+            "line {number}, one less: {line}"
+        );
         for (id, _) in state.facts() {
             assert_eq!(audit::check(&state, &state.why(id).unwrap()), Ok(()));
         }
@@ -104,5 +112,8 @@ fn conclusions_agree_with_a_general_purpose_engine() {
         facts += expected(&case["derived"]).len();
         changed += usize::from(case["derived"] != case["after"]);
     }
-    assert!(programs >= 300 && facts > 1000 && changed > 100, "{programs} {facts} {changed}");
+    assert!(
+        programs >= 300 && facts > 1000 && changed > 100,
+        "{programs} {facts} {changed}"
+    );
 }
