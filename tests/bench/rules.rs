@@ -3,7 +3,8 @@
 //! with cargo from `anchors/datalog`). An anchor that is not there is skipped with a message.
 //!
 //! `cargo bench --bench rules` measures everything in some minutes; `-- quick` leaves out the
-//! 30,000-rule sets, `-- alone` the anchors. Left out of every figure: reading YAML, and text of any kind; facts are told
+//! 30,000-rule sets, `-- alone` the anchors, and
+//! names such as `'300 sparse'` or `'grid 20x20'` all others. Left out of every figure: reading YAML, and text of any kind; facts are told
 //! by ids, to CLIPS by symbols made beforehand. Our justifications are on; CLIPS keeps its
 //! `logical` dependencies. Every session's result is checked against an evaluator of its own.
 #![allow(
@@ -41,12 +42,22 @@ fn main() {
         sizes.extend([(30_000, Shape::Sparse), (30_000, Shape::Dense)]);
     }
     println!("diagnosis: microseconds a session, median / p99; ratio = ours / anchor (medians)");
+    let wanted = |name: &str| {
+        let words = ["quick", "alone", "--bench"];
+        let mut names = std::env::args()
+            .skip(1)
+            .filter(|a| !words.contains(&a.as_str()));
+        let some = names.next();
+        some.is_none_or(|first| first == name || names.any(|n| n == name))
+    };
     for (rules, shape) in sizes {
-        diagnosis(&Diagnosis::new(rules, shape, 300), &anchors);
+        if wanted(&format!("{rules} {shape:?}").to_lowercase()) {
+            diagnosis(&Diagnosis::new(rules, shape, 300), &anchors);
+        }
     }
     println!("\nclosure: microseconds, median");
-    for graph in Graph::all() {
-        closure(&graph, &anchors);
+    for graph in Graph::all().iter().filter(|g| wanted(&g.name)) {
+        closure(graph, &anchors);
     }
 }
 
