@@ -16,7 +16,7 @@ use super::clause::{HeadValue, Input};
 use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
 use super::matching::{Binding, Change, Found, complete};
 use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
-use super::store::{FactEntry, Justification, Link, NONE, Premise, Store};
+use super::store::{FactEntry, Justification, Link, NONE, PREMISE_LIMIT, Premise, Store};
 use crate::quantity::Estimate;
 use std::cmp::Ordering;
 
@@ -135,7 +135,10 @@ impl State {
         Self {
             store: Store::new(program.0.slots.len()),
             program: program.clone(),
-            limits,
+            limits: Limits {
+                facts: limits.facts.min(PREMISE_LIMIT / 2),
+                ..limits
+            },
             statements: Vec::new(),
             presence: Vec::new(),
             session_symbols: Vec::new(),
@@ -355,7 +358,9 @@ impl State {
     /// The fact with this content, made and announced if it is new.
     fn fact(&mut self, program: &Compiled, pattern: u32, slot: u32, value: Stored) -> u32 {
         let cell = self.store.cell_mut(pattern, slot);
-        if let Some(known) = self.store.find(cell, value) {
+        if self.store.cells[cell as usize].count > 0
+            && let Some(known) = self.store.find(cell, value)
+        {
             return known;
         }
         self.clock += 1;
@@ -467,7 +472,7 @@ impl State {
         match change {
             Change::Fact(fact) => {
                 let filled = store.filled(store.facts[fact as usize].pattern);
-                if let Stored::Symbol(symbol) = store.facts[fact as usize].value {
+                if let Some(symbol) = store.symbol(fact) {
                     let from = triggers.symbols.partition_point(|&(s, _)| s < symbol);
                     let same = triggers.symbols[from..].iter();
                     for (_, target) in same.take_while(|&&(s, _)| s == symbol) {
@@ -482,8 +487,7 @@ impl State {
             }
             Change::Number(cell) => {
                 let best = store.cells[cell as usize].best;
-                let number = store.facts.get(best as usize).map(|f| f.value);
-                if let Some(Stored::Number(number)) = number {
+                if let Some(number) = store.number(best) {
                     let x = number.mean();
                     let filled = store.filled(store.cells[cell as usize].pattern);
                     for (range, target) in triggers.ranges.iter().zip(&triggers.numbers) {
@@ -508,9 +512,14 @@ impl State {
 
     /// Adds the conclusions of the instances found.
     fn carry_out(&mut self, program: &Compiled) {
-        let mut found = std::mem::take(&mut self.found);
-        let mut premises = found.premises.as_mut_slice();
-        for (&number, binding) in found.clauses.iter().zip(&found.bindings) {
+        if self.found.clauses.is_empty() {
+            return;
+        }
+        let mut clauses = std::mem::take(&mut self.found.clauses);
+        let mut bindings = std::mem::take(&mut self.found.bindings);
+        let mut all_premises = std::mem::take(&mut self.found.premises);
+        let mut premises = all_premises.as_mut_slice();
+        for (&number, binding) in clauses.iter().zip(&bindings) {
             let clause = &program.clauses[number as usize];
             let (own, rest) = premises.split_at_mut(clause.conditions.len());
             premises = rest;
@@ -531,10 +540,12 @@ impl State {
                 self.store.justify(fact, number, i as u8, own);
             }
         }
-        found.clauses.clear();
-        found.bindings.clear();
-        found.premises.clear();
-        self.found = found;
+        clauses.clear();
+        bindings.clear();
+        all_premises.clear();
+        self.found.clauses = clauses;
+        self.found.bindings = bindings;
+        self.found.premises = all_premises;
     }
 
     fn conclusion(
@@ -545,16 +556,13 @@ impl State {
         premises: &[Premise],
     ) -> Option<Stored> {
         let number = |condition: u8| match premises.get(condition as usize) {
-            Some(Premise::Fact(f)) => match self.store.facts[*f as usize].value {
-                Stored::Number(n) => Some(n),
-                Stored::Symbol(_) => None,
-            },
+            Some(Premise::Fact(f)) => self.store.number(*f),
             _ => None,
         };
         match value {
             HeadValue::Symbol(symbol) => Some(Stored::Symbol(*symbol)),
             HeadValue::SymbolVariable(v) => Some(Stored::Symbol(binding.values[*v as usize])),
-            HeadValue::Number(n) => Some(Stored::from_value(Value::Number(*n))),
+            HeadValue::Number(n) => Some(Stored::from_value(Value::Number(**n))),
             HeadValue::NumberOf(condition) => number(*condition).map(Stored::Number),
             HeadValue::Computed { function, inputs } => {
                 let function = &program.functions[*function as usize];
@@ -608,9 +616,9 @@ impl State {
 
     /// The number of a cell with the smallest error, or [`NONE`]; of equal errors the smallest.
     fn best(&self, cell: u32) -> u32 {
-        let number = |f: u32| match self.store.facts[f as usize].value {
-            Stored::Number(n) => (n.sd(), n.mean()),
-            Stored::Symbol(_) => (f64::INFINITY, f64::INFINITY),
+        let number = |f: u32| {
+            let number = self.store.number(f);
+            number.map_or((f64::INFINITY, f64::INFINITY), |n| (n.sd(), n.mean()))
         };
         let facts = self.store.in_cell(cell);
         facts
@@ -627,7 +635,7 @@ impl State {
     /// The content of a fact.
     pub fn fact_of(&self, id: FactId) -> Option<Fact> {
         let entry = self.store.facts.get(id.index()).filter(|f| f.alive)?;
-        let value = match entry.value {
+        let value = match self.store.value(id.0) {
             Stored::Number(n) => Value::Number(n),
             Stored::Symbol(s) => match self.program.0.slots[entry.slot as usize].kind {
                 Kind::Flag => Value::Flag(s == TRUE),
@@ -786,7 +794,7 @@ impl State {
         let pattern = PatternId(entry.pattern);
         if entry.slot == CLASH {
             for fact in self.store.in_cell(cell) {
-                if let Stored::Symbol(symbol) = self.store.facts[fact as usize].value
+                if let Some(symbol) = self.store.symbol(fact)
                     && let Some(slots) = self.program.clash(symbol)
                 {
                     let facts = vec![FactId(fact)];

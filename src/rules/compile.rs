@@ -3,7 +3,7 @@
 
 use super::clause::{
     Clause, Condition, CountTest, Head, HeadValue, Input, MAX_ALTERNATIVES, MAX_CONDITIONS,
-    MAX_VARIABLES, Range, Test, is_simple, plan,
+    MAX_ITEMS, MAX_VARIABLES, Range, Test,
 };
 use super::fact::{FALSE, TRUE};
 use super::problem::{CycleStep, Place, RuleProblem, RuleProblemKind as Kinds, nearest};
@@ -249,6 +249,12 @@ impl Compiler {
         if rule.then.is_empty() {
             self.report(Place::Whole, Kinds::NoConclusions, None);
         }
+        let got = longest(&rule.when).max(rule.then.len());
+        if got > MAX_ITEMS {
+            let limit = MAX_ITEMS;
+            self.report(Place::Whole, Kinds::TooLarge { got, limit }, None);
+            return;
+        }
         let items: Vec<(Place, &ConditionSpec)> = rule
             .when
             .iter()
@@ -347,6 +353,7 @@ impl Compiler {
                     && let Some(test) = self.count_test(slot, test, place)
                     && let Some(range) = self.range(range, Dimension::Ratio, place)
                 {
+                    let test = Box::new(test);
                     let condition = Condition::Count { slot, test, range };
                     draft.conditions.push(condition);
                 }
@@ -628,7 +635,7 @@ impl Compiler {
             on,
             slot,
             value,
-            then,
+            then: then as u16,
         })
     }
 
@@ -649,7 +656,7 @@ impl Compiler {
             }
             (OutcomeSpec::Number(number), Kind::Number(wanted)) => {
                 self.same_dimension(number.dimension(), wanted, place)?;
-                Some(HeadValue::Number(*number))
+                Some(HeadValue::Number(Box::new(*number)))
             }
             (OutcomeSpec::Variable(name), Kind::Number(wanted)) => {
                 let (condition, got) = self.number_variable(name, place, scope)?;
@@ -783,19 +790,13 @@ impl Compiler {
             for stratum in strata {
                 let of_stratum = |h: &&Head| self.slots[h.slot as usize].stratum == stratum;
                 let heads: Vec<Head> = draft.heads.iter().filter(of_stratum).cloned().collect();
-                clauses.push(Clause {
-                    rule: draft.rule,
-                    stratum,
-                    patterns: draft.patterns,
-                    values: draft.values,
-                    is_simple: draft.patterns == 1 && is_simple(&draft.conditions),
-                    plans: (0..draft.conditions.len())
-                        .map(|first| plan(&draft.conditions, Some(first)))
-                        .collect(),
-                    conditions: draft.conditions.clone().into_boxed_slice(),
-                    places: draft.places.clone().into_boxed_slice(),
-                    heads: heads.into_boxed_slice(),
-                });
+                clauses.push(Clause::new(
+                    (draft.rule, stratum),
+                    (draft.patterns, draft.values),
+                    &draft.conditions,
+                    &draft.places,
+                    heads,
+                ));
             }
         }
         let uses_presence = clauses
@@ -811,6 +812,7 @@ impl Compiler {
         }
         for slot in &mut self.slots {
             for triggers in &mut slot.triggers {
+                triggers.shrink();
                 triggers
                     .symbols
                     .sort_by_key(|&(symbol, t)| (symbol, t.clause, t.condition));
@@ -915,6 +917,22 @@ impl<'a> Scope<'a> {
         let found = self.numbers.iter().find(|n| n.0 == name)?;
         Some((found.1, found.2))
     }
+}
+
+/// The length of the longest list of conditions or alternatives.
+fn longest(items: &[ConditionSpec]) -> usize {
+    let inner = items.iter().map(|item| match item {
+        ConditionSpec::Any(alternatives) => {
+            let lists = alternatives.iter().map(|a| longest(a));
+            lists.max().unwrap_or(0).max(alternatives.len())
+        }
+        ConditionSpec::Slot { .. }
+        | ConditionSpec::Count { .. }
+        | ConditionSpec::Mean { .. }
+        | ConditionSpec::Same { .. }
+        | ConditionSpec::Different { .. } => 0,
+    });
+    inner.max().unwrap_or(0).max(items.len())
 }
 
 /// Every way through the alternatives, each a plain list of conditions.

@@ -6,9 +6,9 @@
 //! be met by the same change. So each instance is found exactly once, when its last part appears.
 
 use super::clause::{Clause, Condition, CountTest, MAX_CONDITIONS, MAX_VARIABLES, Test};
-use super::fact::Stored;
 use super::program::{Compiled, Target};
 use super::store::{NONE, Premise, Store};
+use crate::quantity::Estimate;
 
 /// Something that became visible.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,13 +21,27 @@ pub(crate) enum Change {
 
 /// Instances found, waiting to be carried out: per instance the clause, the pattern and symbol
 /// variables and the premises, all in flat vectors.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub(crate) struct Found {
     pub(crate) clauses: Vec<u32>,
     pub(crate) bindings: Vec<Binding>,
     pub(crate) premises: Vec<Premise>,
+    /// What met each condition of the attempt at hand.
+    attempt: [Premise; MAX_CONDITIONS],
     /// How many more steps of matching may be taken; none are taken at 0.
     pub(crate) steps_left: usize,
+}
+
+impl Default for Found {
+    fn default() -> Self {
+        Self {
+            clauses: Vec::new(),
+            bindings: Vec::new(),
+            premises: Vec::new(),
+            attempt: [Premise::Fixed; MAX_CONDITIONS],
+            steps_left: 0,
+        }
+    }
 }
 
 /// The pattern and symbol variables of an instance.
@@ -47,7 +61,6 @@ struct Attempt<'a> {
     change: Change,
     plan: &'a [u8],
     binding: Binding,
-    premises: [Premise; MAX_CONDITIONS],
     found: &'a mut Found,
 }
 
@@ -71,12 +84,11 @@ pub(crate) fn complete(
         number: target.clause,
         first,
         change,
-        plan: &clause.plans[first],
+        plan: plan_of(clause, first),
         binding: Binding {
             patterns: [NONE; MAX_VARIABLES],
             values: [NONE; MAX_VARIABLES],
         },
-        premises: [Premise::Fixed; MAX_CONDITIONS],
         found,
     };
     match change {
@@ -156,9 +168,7 @@ fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) 
         Condition::Number { range, .. } => {
             let cell = cell?;
             let entry = &store.cells[cell as usize];
-            let Stored::Number(number) = store.facts.get(entry.best as usize)?.value else {
-                return None;
-            };
+            let number = store.number(entry.best)?;
             let visible = !entry.number_pending && not != Some(Change::Number(cell));
             (visible && range.holds(number.mean())).then_some(Premise::Fact(entry.best))
         }
@@ -186,6 +196,13 @@ fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) 
     }
 }
 
+/// The order in which to look at the conditions other than this one.
+fn plan_of(clause: &Clause, condition: usize) -> &[u8] {
+    let others = clause.conditions.len().saturating_sub(1);
+    let from = condition * others;
+    clause.plans.get(from..from + others).unwrap_or(&[])
+}
+
 impl Attempt<'_> {
     fn start(&mut self) {
         self.step(0);
@@ -201,7 +218,8 @@ impl Attempt<'_> {
             self.found.clauses.push(self.number);
             self.found.bindings.push(self.binding);
             let count = self.clause.conditions.len();
-            self.found.premises.extend(&self.premises[..count]);
+            let found = &mut *self.found;
+            found.premises.extend_from_slice(&found.attempt[..count]);
             return;
         };
         let index = index as usize;
@@ -235,6 +253,7 @@ impl Attempt<'_> {
                 }
             }
             Condition::Differ { a, b } => {
+                self.found.attempt[index] = Premise::Fixed;
                 if self.pattern(*a) != self.pattern(*b) {
                     self.step(at + 1);
                 }
@@ -304,22 +323,24 @@ impl Attempt<'_> {
         let Condition::Fact { on, test, bind, .. } = &self.clause.conditions[index] else {
             return;
         };
-        let entry = &self.store.facts[fact as usize];
-        let Stored::Symbol(symbol) = entry.value else {
+        let Some(symbol) = self.store.symbol(fact) else {
             return;
         };
         let value = bind.map(|v| self.binding.values[v as usize]);
         if !test.passes(symbol) || value.is_some_and(|v| v != NONE && v != symbol) {
             return;
         }
-        let before = self.binding;
-        self.binding.patterns[*on as usize] = entry.pattern;
+        let pattern = self.store.facts[fact as usize].pattern;
+        let was = std::mem::replace(&mut self.binding.patterns[*on as usize], pattern);
         if let Some(v) = bind {
             self.binding.values[*v as usize] = symbol;
         }
-        self.premises[index] = Premise::Fact(fact);
+        self.found.attempt[index] = Premise::Fact(fact);
         go_on(self);
-        self.binding = before;
+        self.binding.patterns[*on as usize] = was;
+        if let (Some(v), Some(was)) = (bind, value) {
+            self.binding.values[*v as usize] = was;
+        }
     }
 
     fn number_of_cell(&mut self, at: usize, index: usize, cell: u32) {
@@ -341,10 +362,7 @@ impl Attempt<'_> {
         let Condition::Number { on, range, .. } = &self.clause.conditions[index] else {
             return;
         };
-        let Some(entry) = self.store.facts.get(best as usize) else {
-            return;
-        };
-        let Stored::Number(number) = entry.value else {
+        let Some(number) = self.store.number(best) else {
             return;
         };
         if !range.holds(number.mean()) {
@@ -352,7 +370,7 @@ impl Attempt<'_> {
         }
         let before = self.binding.patterns[*on as usize];
         self.binding.patterns[*on as usize] = pattern;
-        self.premises[index] = Premise::Fact(best);
+        self.found.attempt[index] = Premise::Fact(best);
         go_on(self);
         self.binding.patterns[*on as usize] = before;
     }
@@ -372,11 +390,11 @@ impl Attempt<'_> {
         let Some(pattern) = self.pattern(on) else {
             return false;
         };
-        self.premises[index] = Premise::Absence(NONE);
+        self.found.attempt[index] = Premise::Absence(NONE);
         let Some(cell) = self.store.cell(pattern, slot) else {
             return true;
         };
-        self.premises[index] = Premise::Absence(cell);
+        self.found.attempt[index] = Premise::Absence(cell);
         let entry = &self.store.cells[cell as usize];
         let same_change = index < self.first && self.change == Change::Absence(cell);
         if entry.absence_pending || same_change {
@@ -397,7 +415,7 @@ impl Attempt<'_> {
         if self.store.columns[slot as usize].pending || same_change {
             return false;
         }
-        self.premises[index] = Premise::Column(slot);
+        self.found.attempt[index] = Premise::Column(slot);
         match condition {
             Condition::Count { range, .. } => {
                 let passing = members(self.store, condition);
@@ -423,31 +441,24 @@ pub(crate) fn members(store: &Store, condition: &Condition) -> Vec<u32> {
         .iter()
         .filter_map(|&cell| {
             let best = store.cells[cell as usize].best;
-            let number = store.facts.get(best as usize).map(|f| f.value);
-            match (condition, number) {
-                (
-                    Condition::Count {
-                        test: CountTest::Number(range),
-                        ..
-                    },
-                    Some(Stored::Number(n)),
-                ) => range.holds(n.mean()).then_some(best),
-                (Condition::Mean { .. }, Some(Stored::Number(_))) => Some(best),
-                (
-                    Condition::Count {
-                        test: CountTest::Symbol(test),
-                        ..
-                    },
-                    _,
-                ) => store
-                    .in_cell(cell)
-                    .filter_map(|f| match store.facts[f as usize].value {
-                        Stored::Symbol(s) if test.passes(s) => Some((s, f)),
-                        Stored::Symbol(_) | Stored::Number(_) => None,
-                    })
-                    .min()
-                    .map(|(_, f)| f),
-                _ => None,
+            let number = store.number(best).map(Estimate::mean);
+            match condition {
+                Condition::Mean { .. } => number.map(|_| best),
+                Condition::Count { test, .. } => match &**test {
+                    CountTest::Number(range) => number.filter(|n| range.holds(*n)).map(|_| best),
+                    CountTest::Symbol(test) => {
+                        let here = store
+                            .in_cell(cell)
+                            .filter_map(|f| Some((store.symbol(f)?, f)));
+                        let passing = here.filter(|(s, _)| test.passes(*s));
+                        passing.min().map(|(_, f)| f)
+                    }
+                },
+                Condition::Fact { .. }
+                | Condition::Number { .. }
+                | Condition::Unknown { .. }
+                | Condition::Lacks { .. }
+                | Condition::Differ { .. } => None,
             }
         })
         .collect();
@@ -463,10 +474,7 @@ pub(crate) fn mean(store: &Store, slot: u32) -> Option<f64> {
     };
     let numbers: Vec<f64> = members(store, &condition)
         .into_iter()
-        .filter_map(|f| match store.facts[f as usize].value {
-            Stored::Number(n) => Some(n.mean()),
-            Stored::Symbol(_) => None,
-        })
+        .filter_map(|f| store.number(f).map(Estimate::mean))
         .collect();
     (!numbers.is_empty()).then(|| numbers.iter().sum::<f64>() / numbers.len() as f64)
 }

@@ -70,6 +70,20 @@ impl Slot {
 }
 
 impl Triggers {
+    /// Gives back the room that building them left over.
+    pub(crate) fn shrink(&mut self) {
+        self.ranges.shrink_to_fit();
+        self.symbols.shrink_to_fit();
+        for list in [
+            &mut self.numbers,
+            &mut self.any,
+            &mut self.absences,
+            &mut self.columns,
+        ] {
+            list.shrink_to_fit();
+        }
+    }
+
     fn heap_bytes(&self) -> usize {
         size_of::<Self>()
             + self.ranges.capacity() * size_of::<Range>()

@@ -8,9 +8,12 @@
 
 use super::fact::Stored;
 use super::program::Compiled;
+use crate::quantity::Estimate;
 
 /// No fact, cell, link or justification.
 pub(crate) const NONE: u32 = u32::MAX;
+/// Marks a value that is a place in the list of numbers.
+const NUMBER: u32 = 1 << 31;
 /// A cell with more symbols than this gets a table.
 const CROWDED: u32 = 8;
 
@@ -19,7 +22,8 @@ pub(crate) struct FactEntry {
     pub(crate) pattern: u32,
     pub(crate) slot: u32,
     pub(crate) cell: u32,
-    pub(crate) value: Stored,
+    /// A symbol, or a place in `numbers` with [`NUMBER`] set.
+    value: u32,
     /// Later than every premise of the same stratum of at least one of its justifications.
     pub(crate) birth: u32,
     /// How many times it is told.
@@ -87,9 +91,34 @@ pub(crate) enum Premise {
 
 #[derive(Debug, Clone)]
 pub(crate) struct Link {
-    pub(crate) premise: Premise,
+    /// The premise, its kind in the two highest bits.
+    premise: u32,
     pub(crate) justification: u32,
     pub(crate) next: u32,
+}
+
+/// How many facts, cells or slots a link can tell apart.
+pub(crate) const PREMISE_LIMIT: usize = 1 << 30;
+
+impl Link {
+    pub(crate) const fn premise(&self) -> Premise {
+        let number = self.premise & (PREMISE_LIMIT as u32 - 1);
+        match self.premise >> 30 {
+            0 => Premise::Fact(number),
+            1 => Premise::Absence(number),
+            2 => Premise::Column(number),
+            _ => Premise::Fixed,
+        }
+    }
+}
+
+const fn packed(premise: Premise) -> u32 {
+    match premise {
+        Premise::Fact(f) => f,
+        Premise::Absence(c) => 1 << 30 | c,
+        Premise::Column(s) => 2 << 30 | s,
+        Premise::Fixed => 3 << 30,
+    }
 }
 
 /// One pattern over all slots.
@@ -103,6 +132,7 @@ struct Row {
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Store {
     pub(crate) facts: Vec<FactEntry>,
+    numbers: Vec<Estimate>,
     pub(crate) cells: Vec<Cell>,
     pub(crate) justifications: Vec<Justification>,
     pub(crate) links: Vec<Link>,
@@ -151,6 +181,7 @@ impl Store {
             self.columns[slot as usize].first_use = NONE;
         }
         self.facts.clear();
+        self.numbers.clear();
         self.cells.clear();
         self.justifications.clear();
         self.links.clear();
@@ -217,16 +248,36 @@ impl Store {
             return table.get(symbol as usize).copied().filter(|&f| f != NONE);
         }
         self.in_cell(cell)
-            .find(|&f| self.facts[f as usize].value.same(Stored::Symbol(symbol)))
+            .find(|&f| self.facts[f as usize].value == symbol)
+    }
+
+    /// The value of a fact.
+    pub(crate) fn value(&self, fact: u32) -> Stored {
+        let value = self.facts[fact as usize].value;
+        match self.numbers.get((value ^ NUMBER) as usize) {
+            Some(number) if value & NUMBER != 0 => Stored::Number(*number),
+            _ => Stored::Symbol(value),
+        }
+    }
+
+    /// The symbol of a fact, unless it holds a number.
+    pub(crate) fn symbol(&self, fact: u32) -> Option<u32> {
+        let value = self.facts.get(fact as usize)?.value;
+        (value & NUMBER == 0).then_some(value)
+    }
+
+    /// The number of a fact; none for [`NONE`].
+    pub(crate) fn number(&self, fact: u32) -> Option<Estimate> {
+        let value = self.facts.get(fact as usize)?.value;
+        let found = self.numbers.get((value ^ NUMBER) as usize).copied();
+        found.filter(|_| value & NUMBER != 0)
     }
 
     /// The fact with this value.
     pub(crate) fn find(&self, cell: u32, value: Stored) -> Option<u32> {
         match value {
             Stored::Symbol(symbol) => self.symbol_in(cell, symbol),
-            Stored::Number(_) => self
-                .in_cell(cell)
-                .find(|&f| self.facts[f as usize].value.same(value)),
+            Stored::Number(_) => self.in_cell(cell).find(|&f| self.value(f).same(value)),
         }
     }
 
@@ -234,11 +285,18 @@ impl Store {
     pub(crate) fn add(&mut self, cell: u32, value: Stored, birth: u32, searched: bool) -> u32 {
         let number = self.facts.len() as u32;
         let entry = &mut self.cells[cell as usize];
+        let stored = match value {
+            Stored::Symbol(symbol) => symbol,
+            Stored::Number(n) => {
+                self.numbers.push(n);
+                NUMBER | (self.numbers.len() - 1) as u32
+            }
+        };
         self.facts.push(FactEntry {
             pattern: entry.pattern,
             slot: entry.slot,
             cell,
-            value,
+            value: stored,
             birth,
             told: 0,
             next_in_cell: entry.first,
@@ -263,9 +321,7 @@ impl Store {
                 let mut table = self.spare_tables.pop().unwrap_or_default();
                 table.fill(NONE);
                 for f in self.in_cell(cell) {
-                    if let Stored::Symbol(s) = self.facts[f as usize].value {
-                        set(&mut table, s, f);
-                    }
+                    set(&mut table, self.facts[f as usize].value, f);
                 }
                 self.tables.push(table);
             }
@@ -307,11 +363,9 @@ impl Store {
             let slot = entry.slot as usize;
             self.rows[entry.pattern as usize].filled[slot / 64] &= !(1 << (slot % 64));
         }
-        if let Stored::Symbol(symbol) = value
-            && entry.table != NONE
-        {
+        if entry.table != NONE {
             let table = entry.table as usize;
-            set(&mut self.tables[table], symbol, NONE);
+            set(&mut self.tables[table], value, NONE);
         }
     }
 
@@ -335,7 +389,7 @@ impl Store {
             };
             let next = list.map_or(NONE, |first| std::mem::replace(first, link));
             self.links.push(Link {
-                premise,
+                premise: packed(premise),
                 justification: number,
                 next,
             });

@@ -78,7 +78,7 @@ impl State {
         let stratum = program.slots[entry.slot as usize].stratum;
         self.store.support(fact).any(|justification| {
             let premises = self.store.premises(program, justification);
-            premises.iter().all(|link| match link.premise {
+            premises.iter().all(|link| match link.premise() {
                 Premise::Fact(f) => {
                     let premise = &self.store.facts[f as usize];
                     let lower = program.slots[premise.slot as usize].stratum < stratum;
