@@ -12,9 +12,9 @@
 //! use, and if they differ by more than two standard deviations both are named in
 //! [`State::contradictions`].
 
-use super::clause::{HeadValue, Input};
+use super::clause::{Clause, HeadValue, Input, witness};
 use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
-use super::matching::{Binding, Change, Found, complete};
+use super::matching::{Change, Found, complete};
 use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
 use super::store::{FactEntry, Justification, Link, NONE, PREMISE_LIMIT, Premise, Store};
 use crate::quantity::Estimate;
@@ -516,43 +516,50 @@ impl State {
             return;
         }
         let mut clauses = std::mem::take(&mut self.found.clauses);
-        let mut bindings = std::mem::take(&mut self.found.bindings);
         let mut all_premises = std::mem::take(&mut self.found.premises);
         let mut premises = all_premises.as_mut_slice();
-        for (&number, binding) in clauses.iter().zip(&bindings) {
+        for &number in &clauses {
             let clause = &program.clauses[number as usize];
             let (own, rest) = premises.split_at_mut(clause.conditions.len());
             premises = rest;
-            for (premise, condition) in own.iter_mut().zip(&clause.conditions) {
-                if *premise == Premise::Absence(NONE)
-                    && let (Some(on), Some(slot)) = (condition.on(), condition.slot())
-                {
-                    let pattern = binding.patterns[on as usize];
-                    *premise = Premise::Absence(self.store.cell_mut(pattern, slot));
-                }
-            }
+            self.make_cells(clause, own);
             for (i, head) in clause.heads.iter().enumerate() {
-                let Some(value) = self.conclusion(program, &head.value, binding, own) else {
+                let Some(value) = self.conclusion(program, &head.value, own) else {
                     continue;
                 };
-                let pattern = binding.patterns[head.on as usize];
+                let Some(Premise::Fact(from)) = own.get(head.from as usize) else {
+                    continue;
+                };
+                let pattern = self.store.facts[*from as usize].pattern;
                 let fact = self.fact(program, pattern, head.slot, value);
                 self.store.justify(fact, number, i as u8, own);
             }
         }
         clauses.clear();
-        bindings.clear();
         all_premises.clear();
         self.found.clauses = clauses;
-        self.found.bindings = bindings;
         self.found.premises = all_premises;
+    }
+
+    /// Makes the cells of absences that stand on a slot nothing was ever said of.
+    fn make_cells(&mut self, clause: &Clause, premises: &mut [Premise]) {
+        for i in 0..premises.len() {
+            if premises[i] == Premise::Absence(NONE)
+                && let Some(condition) = clause.conditions.get(i)
+                && let (Some(on), Some(slot)) = (condition.on(), condition.slot())
+                && let Some(with) = witness(&clause.conditions, on)
+                && let Premise::Fact(fact) = premises[with]
+            {
+                let pattern = self.store.facts[fact as usize].pattern;
+                premises[i] = Premise::Absence(self.store.cell_mut(pattern, slot));
+            }
+        }
     }
 
     fn conclusion(
         &self,
         program: &Compiled,
         value: &HeadValue,
-        binding: &Binding,
         premises: &[Premise],
     ) -> Option<Stored> {
         let number = |condition: u8| match premises.get(condition as usize) {
@@ -561,7 +568,10 @@ impl State {
         };
         match value {
             HeadValue::Symbol(symbol) => Some(Stored::Symbol(*symbol)),
-            HeadValue::SymbolVariable(v) => Some(Stored::Symbol(binding.values[*v as usize])),
+            HeadValue::SymbolVariable { from, .. } => match premises.get(*from as usize) {
+                Some(Premise::Fact(f)) => self.store.symbol(*f).map(Stored::Symbol),
+                _ => None,
+            },
             HeadValue::Number(n) => Some(Stored::from_value(Value::Number(**n))),
             HeadValue::NumberOf(condition) => number(*condition).map(Stored::Number),
             HeadValue::Computed { function, inputs } => {

@@ -90,6 +90,8 @@ impl Range {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Head {
     pub(crate) on: u8,
+    /// A condition whose fact has the pattern.
+    pub(crate) from: u8,
     pub(crate) slot: u32,
     pub(crate) value: HeadValue,
     /// Its place in the rule's conclusions.
@@ -100,7 +102,11 @@ pub(crate) struct Head {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum HeadValue {
     Symbol(u32),
-    SymbolVariable(u8),
+    /// The value of this variable, which this condition binds.
+    SymbolVariable {
+        variable: u8,
+        from: u8,
+    },
     Number(Box<Estimate>),
     /// The number of this condition.
     NumberOf(u8),
@@ -179,8 +185,17 @@ impl Clause {
         (patterns, values): (u8, u8),
         conditions: &[Condition],
         places: &[Place],
-        heads: Vec<Head>,
+        mut heads: Vec<Head>,
     ) -> Self {
+        for head in &mut heads {
+            head.from = witness(conditions, head.on).unwrap_or(0) as u8;
+            if let HeadValue::SymbolVariable { variable, from } = &mut head.value {
+                let wanted = Some(*variable);
+                let binds =
+                    |c: &Condition| matches!(c, Condition::Fact { bind, .. } if *bind == wanted);
+                *from = conditions.iter().position(binds).unwrap_or(0) as u8;
+            }
+        }
         let is_simple = patterns == 1 && is_simple(conditions);
         let mut plans = Vec::new();
         if !is_simple {
@@ -215,6 +230,12 @@ impl Clause {
             + size_of_val(&*self.heads)
             + self.plans.len()
     }
+}
+
+/// A condition with a fact of this pattern variable.
+pub(crate) fn witness(conditions: &[Condition], on: u8) -> Option<usize> {
+    let of_variable = |c: &Condition| c.is_positive() && c.on() == Some(on);
+    conditions.iter().position(of_variable)
 }
 
 impl Condition {

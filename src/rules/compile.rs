@@ -3,7 +3,7 @@
 
 use super::clause::{
     Clause, Condition, CountTest, Head, HeadValue, Input, MAX_ALTERNATIVES, MAX_CONDITIONS,
-    MAX_ITEMS, MAX_VARIABLES, Range, Test,
+    MAX_ITEMS, MAX_VARIABLES, Range, Test, witness,
 };
 use super::fact::{FALSE, TRUE};
 use super::problem::{CycleStep, Place, RuleProblem, RuleProblemKind as Kinds, nearest};
@@ -302,8 +302,7 @@ impl Compiler {
             }
         }
         for variable in 0..scope.patterns.len().min(MAX_VARIABLES) as u8 {
-            let bound = |c: &Condition| c.is_positive() && c.on() == Some(variable);
-            if !draft.conditions.iter().any(bound) {
+            if witness(&draft.conditions, variable).is_none() {
                 draft.conditions.push(Condition::Fact {
                     on: variable,
                     slot: PRESENT,
@@ -633,6 +632,7 @@ impl Compiler {
         let on = scope.pattern(on);
         Some(Head {
             on,
+            from: 0,
             slot,
             value,
             then: then as u16,
@@ -670,7 +670,7 @@ impl Compiler {
                 };
                 let from = scope.symbols[variable as usize].1;
                 if self.fits(from, slot) {
-                    return Some(HeadValue::SymbolVariable(variable));
+                    return Some(HeadValue::SymbolVariable { variable, from: 0 });
                 }
                 let slot = self.slots[slot as usize].name.clone();
                 self.report(place, Kinds::WrongValue { slot }, None);

@@ -19,12 +19,11 @@ pub(crate) enum Change {
     Column(u32),
 }
 
-/// Instances found, waiting to be carried out: per instance the clause, the pattern and symbol
-/// variables and the premises, all in flat vectors.
+/// Instances found, waiting to be carried out: per instance the clause and one premise for each
+/// of its conditions, in flat vectors.
 #[derive(Debug, Clone)]
 pub(crate) struct Found {
     pub(crate) clauses: Vec<u32>,
-    pub(crate) bindings: Vec<Binding>,
     pub(crate) premises: Vec<Premise>,
     /// What met each condition of the attempt at hand.
     attempt: [Premise; MAX_CONDITIONS],
@@ -36,7 +35,6 @@ impl Default for Found {
     fn default() -> Self {
         Self {
             clauses: Vec::new(),
-            bindings: Vec::new(),
             premises: Vec::new(),
             attempt: [Premise::Fixed; MAX_CONDITIONS],
             steps_left: 0,
@@ -44,11 +42,10 @@ impl Default for Found {
     }
 }
 
-/// The pattern and symbol variables of an instance.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Binding {
-    pub(crate) patterns: [u32; MAX_VARIABLES],
-    pub(crate) values: [u32; MAX_VARIABLES],
+/// The pattern and symbol variables bound so far; [`NONE`] for those that are not.
+struct Binding {
+    patterns: [u32; MAX_VARIABLES],
+    values: [u32; MAX_VARIABLES],
 }
 
 /// One attempt to complete a clause.
@@ -92,10 +89,10 @@ pub(crate) fn complete(
         found,
     };
     match change {
-        Change::Fact(fact) => attempt.with_fact(first, fact, Attempt::start),
+        Change::Fact(fact) => attempt.with_fact(first, fact, 0),
         Change::Number(cell) => {
             let entry = &store.cells[cell as usize];
-            attempt.with_number(first, entry.pattern, entry.best, Attempt::start);
+            attempt.with_number(first, entry.pattern, entry.best, 0);
         }
         Change::Absence(cell) => {
             let pattern = store.cells[cell as usize].pattern;
@@ -144,12 +141,6 @@ fn complete_simple(
     }
     found.steps_left -= 1;
     found.clauses.push(target.clause);
-    let mut binding = Binding {
-        patterns: [NONE; MAX_VARIABLES],
-        values: [NONE; MAX_VARIABLES],
-    };
-    binding.patterns[0] = pattern;
-    found.bindings.push(binding);
 }
 
 /// What meets a condition of a simple clause, other than the change `not`.
@@ -204,10 +195,6 @@ fn plan_of(clause: &Clause, condition: usize) -> &[u8] {
 }
 
 impl Attempt<'_> {
-    fn start(&mut self) {
-        self.step(0);
-    }
-
     /// Meets the conditions of the plan from `at` on in every possible way.
     fn step(&mut self, at: usize) {
         if self.found.steps_left == 0 {
@@ -216,7 +203,6 @@ impl Attempt<'_> {
         self.found.steps_left -= 1;
         let Some(&index) = self.plan.get(at) else {
             self.found.clauses.push(self.number);
-            self.found.bindings.push(self.binding);
             let count = self.clause.conditions.len();
             let found = &mut *self.found;
             found.premises.extend_from_slice(&found.attempt[..count]);
@@ -226,10 +212,12 @@ impl Attempt<'_> {
         let clause = self.clause;
         let condition = &clause.conditions[index];
         match condition {
-            Condition::Fact { on, slot, .. } => match self.pattern(*on) {
-                Some(pattern) => self.facts_of_pattern(at, index, pattern, *slot),
-                None => self.facts_of_slot(at, index, *slot),
-            },
+            Condition::Fact {
+                on,
+                slot,
+                test,
+                bind,
+            } => self.step_fact(at, index, (*on, *slot), test, *bind),
             Condition::Number { on, slot, .. } => {
                 if let Some(pattern) = self.pattern(*on) {
                     if let Some(cell) = self.store.cell(pattern, *slot) {
@@ -266,81 +254,81 @@ impl Attempt<'_> {
         (pattern != NONE).then_some(pattern)
     }
 
-    fn facts_of_pattern(&mut self, at: usize, index: usize, pattern: u32, slot: u32) {
+    /// Meets a condition on a flag or symbol with every fact that suits it.
+    fn step_fact(
+        &mut self,
+        at: usize,
+        index: usize,
+        (on, slot): (u8, u32),
+        test: &Test,
+        bind: Option<u8>,
+    ) {
         let store = self.store;
-        let Some(cell) = store.cell(pattern, slot) else {
-            return;
+        let wanted = match (test, bind) {
+            (Test::Is(symbol), _) => *symbol,
+            (Test::Any | Test::OneOf(_), Some(v)) => self.binding.values[v as usize],
+            (Test::Any | Test::OneOf(_), None) => NONE,
         };
-        if let Some(symbol) = self.wanted_symbol(index) {
-            if let Some(fact) = store.symbol_in(cell, symbol) {
+        let pattern = self.binding.patterns[on as usize];
+        if pattern != NONE {
+            let Some(cell) = store.cell(pattern, slot) else {
+                return;
+            };
+            if wanted == NONE {
+                for fact in store.in_cell(cell) {
+                    self.try_fact(at, index, fact);
+                }
+            } else if let Some(fact) = store.symbol_in(cell, wanted) {
                 self.try_fact(at, index, fact);
             }
             return;
         }
-        for fact in store.in_cell(cell) {
-            self.try_fact(at, index, fact);
-        }
-    }
-
-    fn facts_of_slot(&mut self, at: usize, index: usize, slot: u32) {
-        let store = self.store;
         let column = &store.columns[slot as usize];
-        if let Some(symbol) = self.wanted_symbol(index) {
-            for &fact in column.by_symbol.get(symbol as usize).into_iter().flatten() {
+        if wanted == NONE {
+            for &cell in &column.cells {
+                for fact in store.in_cell(cell) {
+                    self.try_fact(at, index, fact);
+                }
+            }
+        } else if let Some(facts) = column.by_symbol.get(wanted as usize) {
+            for &fact in facts {
                 self.try_fact(at, index, fact);
             }
-            return;
         }
-        for &cell in &column.cells {
-            for fact in store.in_cell(cell) {
-                self.try_fact(at, index, fact);
-            }
-        }
-    }
-
-    /// The only symbol that can meet the condition, if there is only one.
-    fn wanted_symbol(&self, index: usize) -> Option<u32> {
-        let Condition::Fact { test, bind, .. } = &self.clause.conditions[index] else {
-            return None;
-        };
-        if let Test::Is(symbol) = test {
-            return Some(*symbol);
-        }
-        let value = self.binding.values[(*bind)? as usize];
-        (value != NONE).then_some(value)
     }
 
     fn try_fact(&mut self, at: usize, index: usize, fact: u32) {
         let entry = &self.store.facts[fact as usize];
         let same_change = index < self.first && self.change == Change::Fact(fact);
         if entry.alive && !entry.pending && !same_change {
-            self.with_fact(index, fact, |attempt| attempt.step(at + 1));
+            self.with_fact(index, fact, at + 1);
         }
     }
 
-    /// Meets a condition with a fact, goes on, and undoes the bindings.
-    fn with_fact(&mut self, index: usize, fact: u32, go_on: impl FnOnce(&mut Self)) {
-        let Condition::Fact { on, test, bind, .. } = &self.clause.conditions[index] else {
+    /// Meets a condition with a fact, goes on with the plan from `next`, and undoes the bindings.
+    fn with_fact(&mut self, index: usize, fact: u32, next: usize) {
+        let clause = self.clause;
+        let Condition::Fact { on, test, bind, .. } = &clause.conditions[index] else {
             return;
         };
-        let Some(symbol) = self.store.symbol(fact) else {
+        let entry = &self.store.facts[fact as usize];
+        let Some(symbol) = entry.symbol().filter(|&s| test.passes(s)) else {
             return;
         };
-        let value = bind.map(|v| self.binding.values[v as usize]);
-        if !test.passes(symbol) || value.is_some_and(|v| v != NONE && v != symbol) {
-            return;
-        }
-        let pattern = self.store.facts[fact as usize].pattern;
-        let was = std::mem::replace(&mut self.binding.patterns[*on as usize], pattern);
-        if let Some(v) = bind {
-            self.binding.values[*v as usize] = symbol;
-        }
         self.found.attempt[index] = Premise::Fact(fact);
-        go_on(self);
-        self.binding.patterns[*on as usize] = was;
-        if let (Some(v), Some(was)) = (bind, value) {
-            self.binding.values[*v as usize] = was;
+        let on = *on as usize;
+        let pattern = std::mem::replace(&mut self.binding.patterns[on], entry.pattern);
+        if let Some(v) = *bind {
+            let v = v as usize;
+            let value = std::mem::replace(&mut self.binding.values[v], symbol);
+            if value == NONE || value == symbol {
+                self.step(next);
+            }
+            self.binding.values[v] = value;
+        } else {
+            self.step(next);
         }
+        self.binding.patterns[on] = pattern;
     }
 
     fn number_of_cell(&mut self, at: usize, index: usize, cell: u32) {
@@ -348,17 +336,11 @@ impl Attempt<'_> {
         let same_change = index < self.first && self.change == Change::Number(cell);
         if !entry.number_pending && !same_change {
             let (pattern, best) = (entry.pattern, entry.best);
-            self.with_number(index, pattern, best, |attempt| attempt.step(at + 1));
+            self.with_number(index, pattern, best, at + 1);
         }
     }
 
-    fn with_number(
-        &mut self,
-        index: usize,
-        pattern: u32,
-        best: u32,
-        go_on: impl FnOnce(&mut Self),
-    ) {
+    fn with_number(&mut self, index: usize, pattern: u32, best: u32, next: usize) {
         let Condition::Number { on, range, .. } = &self.clause.conditions[index] else {
             return;
         };
@@ -371,7 +353,7 @@ impl Attempt<'_> {
         let before = self.binding.patterns[*on as usize];
         self.binding.patterns[*on as usize] = pattern;
         self.found.attempt[index] = Premise::Fact(best);
-        go_on(self);
+        self.step(next);
         self.binding.patterns[*on as usize] = before;
     }
 

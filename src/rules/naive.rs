@@ -272,7 +272,9 @@ fn conclude(
     let number = |n: Estimate| Stored::from_value(Value::Number(n));
     match value {
         HeadValue::Symbol(s) => Some(Stored::Symbol(*s)),
-        HeadValue::SymbolVariable(v) => values[*v as usize].map(Stored::Symbol),
+        HeadValue::SymbolVariable { variable, .. } => {
+            values[*variable as usize].map(Stored::Symbol)
+        }
         HeadValue::Number(n) => Some(number(**n)),
         HeadValue::NumberOf(c) => number_of(met[*c as usize]).map(number),
         HeadValue::Computed { function, inputs } => {

@@ -38,6 +38,13 @@ pub(crate) struct FactEntry {
     pub(crate) taken: bool,
 }
 
+impl FactEntry {
+    /// The symbol, unless it holds a number.
+    pub(crate) fn symbol(&self) -> Option<u32> {
+        (self.value & NUMBER == 0).then_some(self.value)
+    }
+}
+
 #[derive(Debug, Clone)]
 pub(crate) struct Cell {
     pub(crate) pattern: u32,
@@ -262,8 +269,7 @@ impl Store {
 
     /// The symbol of a fact, unless it holds a number.
     pub(crate) fn symbol(&self, fact: u32) -> Option<u32> {
-        let value = self.facts.get(fact as usize)?.value;
-        (value & NUMBER == 0).then_some(value)
+        self.facts.get(fact as usize)?.symbol()
     }
 
     /// The number of a fact; none for [`NONE`].
@@ -373,27 +379,35 @@ impl Store {
     pub(crate) fn justify(&mut self, fact: u32, clause: u32, head: u8, premises: &[Premise]) {
         let number = self.justifications.len() as u32;
         let first_link = self.links.len() as u32;
-        for &premise in premises {
-            let link = self.links.len() as u32;
-            let list = match premise {
-                Premise::Fact(f) => Some(&mut self.facts[f as usize].first_use),
-                Premise::Absence(c) => Some(&mut self.cells[c as usize].first_absence),
-                Premise::Column(s) => {
-                    let column = &mut self.columns[s as usize];
-                    if column.first_use == NONE {
-                        self.used_columns.push(s);
-                    }
-                    Some(&mut column.first_use)
+        let Self {
+            facts,
+            cells,
+            columns,
+            links,
+            used_columns,
+            ..
+        } = self;
+        links.extend(premises.iter().zip(first_link..).map(|(&premise, link)| {
+            let next = match premise {
+                Premise::Fact(f) => std::mem::replace(&mut facts[f as usize].first_use, link),
+                Premise::Absence(c) => {
+                    std::mem::replace(&mut cells[c as usize].first_absence, link)
                 }
-                Premise::Fixed => None,
+                Premise::Column(s) => {
+                    let column = &mut columns[s as usize];
+                    if column.first_use == NONE {
+                        used_columns.push(s);
+                    }
+                    std::mem::replace(&mut column.first_use, link)
+                }
+                Premise::Fixed => NONE,
             };
-            let next = list.map_or(NONE, |first| std::mem::replace(first, link));
-            self.links.push(Link {
+            Link {
                 premise: packed(premise),
                 justification: number,
                 next,
-            });
-        }
+            }
+        }));
         let entry = &mut self.facts[fact as usize];
         self.justifications.push(Justification {
             clause,

@@ -124,8 +124,8 @@ impl State {
                 let mut values = vec![None; clause.values as usize];
                 match (&head.value, wanted) {
                     (HeadValue::Symbol(s), Some(Stored::Symbol(w))) if *s != w => continue,
-                    (HeadValue::SymbolVariable(v), Some(Stored::Symbol(w))) => {
-                        values[*v as usize] = Some(w);
+                    (HeadValue::SymbolVariable { variable, .. }, Some(Stored::Symbol(w))) => {
+                        values[*variable as usize] = Some(w);
                     }
                     _ => {}
                 }
