@@ -246,7 +246,7 @@ impl State {
                 let entry = &mut self.store.facts[fact as usize];
                 entry.told -= 1;
                 if entry.told == 0 {
-                    let stratum = self.program.0.slots[entry.slot as usize].stratum;
+                    let stratum = self.program.0.index.slot(entry.slot).stratum;
                     self.suspects[stratum as usize].push(fact);
                 }
             }
@@ -305,8 +305,7 @@ impl State {
     }
 
     fn stratum_of(&self, slot: u32) -> usize {
-        let slot = self.program.0.slots.get(slot as usize);
-        slot.map_or(0, |s| s.stratum as usize)
+        self.program.0.index.slot(slot).stratum as usize
     }
 
     /// Brings the conclusions up to date. Fact ids from before are no longer valid.
@@ -364,12 +363,12 @@ impl State {
             return known;
         }
         self.clock += 1;
-        let info = &program.slots[slot as usize];
+        let info = program.index.slot(slot);
         let fact = self.store.add(cell, value, self.clock, info.uses.searched);
         self.touch(cell);
-        if matches!(value, Stored::Symbol(_)) && !info.triggers.is_empty() {
+        if !info.is_number && !info.is_idle() {
             self.fresh.push(fact);
-            if info.triggers.iter().any(|t| t.stratum == info.stratum) {
+            if program.index.group(slot, info.stratum).is_some() {
                 self.store.facts[fact as usize].pending = true;
                 self.queue.push(Change::Fact(fact));
             }
@@ -407,10 +406,8 @@ impl State {
     /// Queues what changed in lower strata and matters here. Facts of this stratum that were just
     /// told are in the queue already.
     fn announce(&mut self, program: &Compiled, stratum: u32) {
-        let here = |slot: u32| {
-            let triggers = &program.slots[slot as usize].triggers;
-            triggers.iter().find(|t| t.stratum == stratum)
-        };
+        let index = &program.index;
+        let here = |slot: u32| index.group(slot, stratum);
         for &fact in &self.fresh {
             let entry = &mut self.store.facts[fact as usize];
             if entry.alive && !entry.pending && here(entry.slot).is_some() {
@@ -420,20 +417,20 @@ impl State {
         }
         for &cell in &self.number_changes {
             let entry = &mut self.store.cells[cell as usize];
-            if here(entry.slot).is_some_and(|t| !t.numbers.is_empty()) {
+            if here(entry.slot).is_some_and(|g| !index.numbers(g).is_empty()) {
                 entry.number_pending = true;
                 self.queue.push(Change::Number(cell));
             }
         }
         for &cell in &self.absence_changes {
             let entry = &mut self.store.cells[cell as usize];
-            if here(entry.slot).is_some_and(|t| !t.absences.is_empty()) {
+            if here(entry.slot).is_some_and(|g| !index.absences(g).is_empty()) {
                 entry.absence_pending = true;
                 self.queue.push(Change::Absence(cell));
             }
         }
         for &slot in &self.column_changes {
-            if here(slot).is_some_and(|t| !t.columns.is_empty()) {
+            if here(slot).is_some_and(|g| !index.columns(g).is_empty()) {
                 self.store.columns[slot as usize].pending = true;
                 self.queue.push(Change::Column(slot));
             }
@@ -463,8 +460,8 @@ impl State {
                 slot
             }
         };
-        let triggers = &program.slots[slot as usize].triggers;
-        let Some(triggers) = triggers.iter().find(|t| t.stratum == stratum) else {
+        let index = &program.index;
+        let Some(group) = index.group(slot, stratum) else {
             return;
         };
         let store = &self.store;
@@ -473,15 +470,13 @@ impl State {
             Change::Fact(fact) => {
                 let filled = store.filled(store.facts[fact as usize].pattern);
                 if let Some(symbol) = store.symbol(fact) {
-                    let from = triggers.symbols.partition_point(|&(s, _)| s < symbol);
-                    let same = triggers.symbols[from..].iter();
-                    for (_, target) in same.take_while(|&&(s, _)| s == symbol) {
+                    for (_, target) in index.symbol(group, symbol) {
                         if target.is_awake(filled) {
                             complete(program, store, *target, change, found);
                         }
                     }
                 }
-                for target in triggers.any.iter().filter(|t| t.is_awake(filled)) {
+                for target in index.any(group).iter().filter(|t| t.is_awake(filled)) {
                     complete(program, store, *target, change, found);
                 }
             }
@@ -490,7 +485,7 @@ impl State {
                 if let Some(number) = store.number(best) {
                     let x = number.mean();
                     let filled = store.filled(store.cells[cell as usize].pattern);
-                    for (range, target) in triggers.ranges.iter().zip(&triggers.numbers) {
+                    for (range, target) in index.numbers(group) {
                         if range.holds(x) & target.is_awake(filled) {
                             complete(program, store, *target, change, found);
                         }
@@ -498,12 +493,12 @@ impl State {
                 }
             }
             Change::Absence(_) => {
-                for target in &triggers.absences {
+                for target in index.absences(group) {
                     complete(program, store, *target, change, found);
                 }
             }
             Change::Column(_) => {
-                for target in &triggers.columns {
+                for target in index.columns(group) {
                     complete(program, store, *target, change, found);
                 }
             }
@@ -596,8 +591,8 @@ impl State {
         for cell in cells.drain(..) {
             self.store.cells[cell as usize].changed = false;
             let slot = self.store.cells[cell as usize].slot;
-            let info = &program.slots[slot as usize];
-            if matches!(info.kind, Kind::Number(_)) {
+            let info = program.index.slot(slot);
+            if info.is_number {
                 let before = self.store.cells[cell as usize].best;
                 let now = self.best(cell);
                 if before != now {

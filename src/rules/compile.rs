@@ -6,10 +6,9 @@ use super::clause::{
     MAX_ITEMS, MAX_VARIABLES, Range, Test, witness,
 };
 use super::fact::{FALSE, TRUE};
+use super::index::Index;
 use super::problem::{CycleStep, Place, RuleProblem, RuleProblemKind as Kinds, nearest};
-use super::program::{
-    CLASH, Compiled, Function, Kind, Names, PRESENT, Slot, Target, Triggers, Uses,
-};
+use super::program::{CLASH, Compiled, Function, Kind, Names, PRESENT, Slot};
 use super::rule::{
     Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec, RangeSpec,
     RuleSpec, TestSpec,
@@ -164,8 +163,6 @@ impl Compiler {
             exclusive,
             observable,
             stratum: 0,
-            uses: Uses::default(),
-            triggers: Vec::new(),
         });
     }
 
@@ -803,21 +800,7 @@ impl Compiler {
             .iter()
             .flat_map(|c| c.conditions.iter())
             .any(|c| c.slot() == Some(PRESENT));
-        let mut concluded = vec![false; self.slots.len()];
-        for head in clauses.iter().flat_map(|c| c.heads.iter()) {
-            concluded[head.slot as usize] = true;
-        }
-        for (i, clause) in clauses.iter().enumerate() {
-            self.set_triggers(i as u32, clause, &concluded);
-        }
-        for slot in &mut self.slots {
-            for triggers in &mut slot.triggers {
-                triggers.shrink();
-                triggers
-                    .symbols
-                    .sort_by_key(|&(symbol, t)| (symbol, t.clause, t.condition));
-            }
-        }
+        let index = Index::new(&self.slots, &clauses);
         Compiled {
             strata: levels.iter().max().map_or(0, |m| m + 1),
             slots: self.slots,
@@ -827,76 +810,10 @@ impl Compiler {
             functions: self.functions,
             rules,
             clauses,
+            index,
             uses_presence,
         }
     }
-
-    fn set_triggers(&mut self, number: u32, clause: &Clause, concluded: &[bool]) {
-        let searches = clause.patterns > 1 || clause.conditions.iter().any(|c| c.on().is_none());
-        for (i, condition) in clause.conditions.iter().enumerate() {
-            let Some(slot) = condition.slot() else {
-                continue;
-            };
-            let target = Target {
-                clause: number,
-                condition: i as u8,
-                guards: guards(clause, i, slot, concluded),
-            };
-            let slot = &mut self.slots[slot as usize];
-            slot.uses.searched |= searches && condition.is_positive();
-            let triggers = slot.triggers_of(clause.stratum);
-            match condition {
-                Condition::Fact { test, .. } => match test {
-                    Test::Any => triggers.any.push(target),
-                    Test::Is(symbol) => triggers.symbols.push((*symbol, target)),
-                    Test::OneOf(many) => {
-                        triggers.symbols.extend(many.iter().map(|&s| (s, target)));
-                    }
-                },
-                Condition::Number { range, .. } => {
-                    triggers.ranges.push(*range);
-                    triggers.numbers.push(target);
-                }
-                Condition::Unknown { .. } | Condition::Lacks { .. } => {
-                    triggers.absences.push(target);
-                    slot.uses.absence = true;
-                }
-                Condition::Count { .. } | Condition::Mean { .. } => {
-                    triggers.columns.push(target);
-                    slot.uses.aggregated = true;
-                }
-                Condition::Differ { .. } => {}
-            }
-        }
-    }
-}
-
-impl Slot {
-    fn triggers_of(&mut self, stratum: u32) -> &mut Triggers {
-        let found = self.triggers.iter().position(|t| t.stratum == stratum);
-        let at = found.unwrap_or_else(|| {
-            self.triggers.push(Triggers {
-                stratum,
-                ..Triggers::default()
-            });
-            self.triggers.len() - 1
-        });
-        &mut self.triggers[at]
-    }
-}
-
-/// Two slots that must have something before the clause can hold for the pattern of a condition:
-/// slots that rules fill before others, since those are empty more often.
-fn guards(clause: &Clause, condition: usize, own: u32, concluded: &[bool]) -> [u32; 2] {
-    let on = clause.conditions.get(condition).and_then(Condition::on);
-    let others = clause.conditions.iter().enumerate();
-    let mut slots: Vec<u32> = others
-        .filter(|(i, c)| *i != condition && c.is_positive() && c.on() == on && on.is_some())
-        .filter_map(|(_, c)| c.slot())
-        .collect();
-    slots.sort_by_key(|&s| !concluded.get(s as usize).copied().unwrap_or(false));
-    let mut slots = slots.into_iter();
-    [slots.next().unwrap_or(own), slots.next().unwrap_or(own)]
 }
 
 impl<'a> Scope<'a> {

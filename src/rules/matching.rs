@@ -6,7 +6,8 @@
 //! be met by the same change. So each instance is found exactly once, when its last part appears.
 
 use super::clause::{Clause, Condition, CountTest, MAX_CONDITIONS, MAX_VARIABLES, Test};
-use super::program::{Compiled, Target};
+use super::index::Target;
+use super::program::Compiled;
 use super::store::{NONE, Premise, Store};
 use crate::quantity::Estimate;
 

@@ -85,6 +85,7 @@ mod chain;
 mod clause;
 mod compile;
 mod fact;
+mod index;
 mod matching;
 pub mod naive;
 mod problem;

@@ -1,9 +1,10 @@
 //! A rule program that is valid by construction: every name resolved, every unit checked, every
 //! slot in its stratum. Made by [`Program::compile`], shared cheaply, never changed.
 
-use super::clause::{Clause, Range};
+use super::clause::Clause;
 use super::compile;
 use super::fact::{RuleIndex, SlotId, SymbolId, Value};
+use super::index::Index;
 use super::problem::RuleProblem;
 use super::rule::RuleSpec;
 use super::schema::Schema;
@@ -57,91 +58,13 @@ pub(crate) struct Slot {
     pub(crate) exclusive: bool,
     pub(crate) observable: bool,
     pub(crate) stratum: u32,
-    pub(crate) uses: Uses,
-    /// What its changes set off, by stratum.
-    pub(crate) triggers: Vec<Triggers>,
 }
 
 impl Slot {
     fn heap_bytes(&self) -> usize {
-        let triggers = self.triggers.iter().map(Triggers::heap_bytes);
-        size_of::<Self>() + self.name.capacity() + triggers.sum::<usize>()
+        let choices = self.choices.as_ref().map_or(0, Vec::capacity);
+        size_of::<Self>() + self.name.capacity() + choices * size_of::<u32>()
     }
-}
-
-impl Triggers {
-    /// Gives back the room that building them left over.
-    pub(crate) fn shrink(&mut self) {
-        self.ranges.shrink_to_fit();
-        self.symbols.shrink_to_fit();
-        for list in [
-            &mut self.numbers,
-            &mut self.any,
-            &mut self.absences,
-            &mut self.columns,
-        ] {
-            list.shrink_to_fit();
-        }
-    }
-
-    fn heap_bytes(&self) -> usize {
-        size_of::<Self>()
-            + self.ranges.capacity() * size_of::<Range>()
-            + self.symbols.capacity() * size_of::<(u32, Target)>()
-            + [&self.numbers, &self.any, &self.absences, &self.columns]
-                .map(|t| t.capacity() * size_of::<Target>())
-                .iter()
-                .sum::<usize>()
-    }
-}
-
-/// How rules look at a slot.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Uses {
-    /// Some rule searches patterns by it.
-    pub(crate) searched: bool,
-    /// Some rule tests for absence in it.
-    pub(crate) absence: bool,
-    /// Some rule counts or averages over it.
-    pub(crate) aggregated: bool,
-}
-
-/// A condition of a clause, to be tried when something changed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Target {
-    pub(crate) clause: u32,
-    pub(crate) condition: u8,
-    /// Two slots of the same pattern that the clause needs something in; a clause is not looked at
-    /// while one of them is empty. Most sleeping clauses are passed over by these bits alone.
-    pub(crate) guards: [u32; 2],
-}
-
-impl Target {
-    /// True if both guards have a fact, given one bit for each slot.
-    pub(crate) fn is_awake(&self, filled: &[u64]) -> bool {
-        let bit = |slot: u32| {
-            let word = filled.get(slot as usize / 64).copied().unwrap_or(0);
-            word >> (slot % 64) & 1
-        };
-        bit(self.guards[0]) & bit(self.guards[1]) == 1
-    }
-}
-
-/// The clauses of one stratum that a change of one slot can set off.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Triggers {
-    pub(crate) stratum: u32,
-    /// Conditions on the number in use, with their limits.
-    pub(crate) ranges: Vec<Range>,
-    pub(crate) numbers: Vec<Target>,
-    /// Conditions on one symbol, sorted by symbol.
-    pub(crate) symbols: Vec<(u32, Target)>,
-    /// Conditions on any symbol.
-    pub(crate) any: Vec<Target>,
-    /// Conditions on an absence.
-    pub(crate) absences: Vec<Target>,
-    /// Counts and means.
-    pub(crate) columns: Vec<Target>,
 }
 
 /// Names and their numbers.
@@ -190,6 +113,7 @@ pub(crate) struct Compiled {
     pub(crate) functions: Vec<Function>,
     pub(crate) rules: Vec<RuleSpec>,
     pub(crate) clauses: Vec<Clause>,
+    pub(crate) index: Index,
     pub(crate) strata: u32,
     pub(crate) uses_presence: bool,
 }
@@ -266,7 +190,7 @@ impl Program {
     pub fn heap_bytes(&self) -> usize {
         let clauses = self.0.clauses.iter().map(Clause::heap_bytes).sum::<usize>();
         let slots = self.0.slots.iter().map(Slot::heap_bytes).sum::<usize>();
-        clauses + slots
+        clauses + slots + self.0.index.heap_bytes()
     }
 
     /// True if the value suits the slot.
