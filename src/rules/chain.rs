@@ -15,10 +15,9 @@
 use super::clause::{Clause, HeadValue, Input, witness};
 use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
 use super::matching::{Change, Found, complete};
-use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
-use super::store::{FactEntry, Justification, Link, NONE, PREMISE_LIMIT, Premise, Store};
+use super::program::{CLASH, Compiled, PRESENT, Program};
+use super::store::{NONE, PREMISE_LIMIT, Premise, Store};
 use crate::quantity::Estimate;
-use std::cmp::Ordering;
 
 /// Why [`State::settle`] stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,17 +62,6 @@ pub enum TellError {
         /// The value.
         value: Value,
     },
-}
-
-/// Two things that cannot both be as they are.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Contradiction {
-    /// The pattern.
-    pub pattern: PatternId,
-    /// The two slots; the same one twice if one slot holds two values that exclude each other.
-    pub slots: [SlotId; 2],
-    /// The facts to explain: the two that disagree, or the one that a rule concluded.
-    pub facts: Vec<FactId>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -260,6 +248,17 @@ impl State {
                 self.retract(present);
             }
         }
+    }
+
+    /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
+    pub fn reasons(&self, id: FactId) -> Vec<Reason> {
+        let told = self.store.facts.get(id.index()).map_or(0, |f| f.told);
+        if told == 0 {
+            return Vec::new();
+        }
+        let of_fact = |s: &&Statement| s.standing == Standing::In(id.0) && s.slot > CLASH;
+        let standing = self.statements.iter().filter(of_fact);
+        standing.map(|s| s.reason).collect()
     }
 
     /// Forgets everything told; symbols met in the session stay known.
@@ -633,222 +632,4 @@ impl State {
             })
             .unwrap_or(NONE)
     }
-}
-
-/// What can be asked of a state.
-impl State {
-    /// The content of a fact.
-    pub fn fact_of(&self, id: FactId) -> Option<Fact> {
-        let entry = self.store.facts.get(id.index()).filter(|f| f.alive)?;
-        let value = match self.store.value(id.0) {
-            Stored::Number(n) => Value::Number(n),
-            Stored::Symbol(s) => match self.program.0.slots[entry.slot as usize].kind {
-                Kind::Flag => Value::Flag(s == TRUE),
-                Kind::Symbol | Kind::Number(_) => Value::Symbol(SymbolId(s)),
-            },
-        };
-        Some(Fact {
-            pattern: PatternId(entry.pattern),
-            slot: SlotId(entry.slot),
-            value,
-        })
-    }
-
-    /// How many facts hold, without those the engine keeps for itself.
-    pub fn len(&self) -> usize {
-        let own = [PRESENT, CLASH].map(|slot| {
-            let cells = &self.store.columns[slot as usize].cells;
-            let count = |&c: &u32| self.store.cells[c as usize].count as usize;
-            cells.iter().map(count).sum::<usize>()
-        });
-        self.store.living - own.iter().sum::<usize>()
-    }
-
-    /// True if nothing holds.
-    pub fn is_empty(&self) -> bool {
-        self.len() == 0
-    }
-
-    /// Bytes of a fact in a state, without its justifications.
-    pub const FACT_BYTES: usize = size_of::<FactEntry>();
-
-    /// Bytes of a justification with so many premises.
-    pub const fn justification_bytes(premises: usize) -> usize {
-        size_of::<Justification>() + premises * size_of::<Link>()
-    }
-
-    /// Every fact told or derived, sorted by pattern, slot and value (symbols by name), without
-    /// those the engine keeps for itself.
-    pub fn facts(&self) -> Vec<(FactId, Fact)> {
-        let mut all: Vec<(FactId, Fact)> = (0..self.store.facts.len())
-            .map(FactId::from_index)
-            .filter_map(|id| Some((id, self.fact_of(id)?)))
-            .filter(|(_, fact)| fact.slot.0 > CLASH)
-            .collect();
-        all.sort_by(|a, b| self.order(&a.1, &b.1));
-        all
-    }
-
-    /// The order of [`State::facts`].
-    pub fn order(&self, a: &Fact, b: &Fact) -> Ordering {
-        let values = || match (a.value, b.value) {
-            (Value::Flag(x), Value::Flag(y)) => x.cmp(&y),
-            (Value::Symbol(x), Value::Symbol(y)) => self.symbol_name(x).cmp(self.symbol_name(y)),
-            (Value::Number(x), Value::Number(y)) => {
-                let by_mean = x.mean().total_cmp(&y.mean());
-                by_mean.then(x.sd().total_cmp(&y.sd()))
-            }
-            (Value::Flag(_), _) | (Value::Symbol(_), Value::Number(_)) => Ordering::Less,
-            (Value::Number(_), _) | (Value::Symbol(_), Value::Flag(_)) => Ordering::Greater,
-        };
-        (a.pattern, a.slot)
-            .cmp(&(b.pattern, b.slot))
-            .then_with(values)
-    }
-
-    /// The facts of one slot of one pattern, in the order of [`State::facts`].
-    pub fn values(&self, pattern: PatternId, slot: SlotId) -> Vec<(FactId, Value)> {
-        let Some(cell) = self.store.cell(pattern.0, slot.0) else {
-            return Vec::new();
-        };
-        let mut all: Vec<(FactId, Fact)> = self
-            .store
-            .in_cell(cell)
-            .filter_map(|f| Some((FactId(f), self.fact_of(FactId(f))?)))
-            .collect();
-        all.sort_by(|a, b| self.order(&a.1, &b.1));
-        all.into_iter().map(|(id, f)| (id, f.value)).collect()
-    }
-
-    /// The value of a slot: the number in use, or the first of its symbols.
-    pub fn value(&self, pattern: PatternId, slot: SlotId) -> Option<(FactId, Value)> {
-        let cell = self.store.cell(pattern.0, slot.0)?;
-        let best = FactId(self.store.cells[cell as usize].best);
-        match self.fact_of(best) {
-            Some(fact) => Some((best, fact.value)),
-            None => self.values(pattern, slot).into_iter().next(),
-        }
-    }
-
-    /// The number in use for a slot.
-    pub fn number(&self, pattern: PatternId, slot: SlotId) -> Option<Estimate> {
-        match self.value(pattern, slot)?.1 {
-            Value::Number(n) => Some(n),
-            Value::Flag(_) | Value::Symbol(_) => None,
-        }
-    }
-
-    /// True if the slot has this flag or symbol.
-    pub fn holds(&self, pattern: PatternId, slot: SlotId, value: Value) -> bool {
-        self.find(pattern, slot, value).is_some()
-    }
-
-    /// The fact with this content.
-    pub fn find(&self, pattern: PatternId, slot: SlotId, value: Value) -> Option<FactId> {
-        let cell = self.store.cell(pattern.0, slot.0)?;
-        self.store.find(cell, Stored::from_value(value)).map(FactId)
-    }
-
-    /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
-    pub fn reasons(&self, id: FactId) -> Vec<Reason> {
-        let told = self.store.facts.get(id.index()).map_or(0, |f| f.told);
-        if told == 0 {
-            return Vec::new();
-        }
-        let of_fact = |s: &&Statement| s.standing == Standing::In(id.0) && s.slot > CLASH;
-        let standing = self.statements.iter().filter(of_fact);
-        standing.map(|s| s.reason).collect()
-    }
-
-    /// How many instances of rules conclude a fact.
-    pub fn derivations(&self, id: FactId) -> usize {
-        match self.store.facts.get(id.index()) {
-            Some(_) => self.store.support(id.0).count(),
-            None => 0,
-        }
-    }
-
-    /// What cannot be as it is, in the order of patterns and slots: contradictions that rules
-    /// conclude, flags both true and false, exclusive slots with two symbols, and numbers further
-    /// apart than two combined standard deviations.
-    pub fn contradictions(&self) -> Vec<Contradiction> {
-        let mut all = Vec::new();
-        for cell in 0..self.store.cells.len() as u32 {
-            self.contradictions_of(cell, &mut all);
-        }
-        all.sort_by(|a, b| {
-            let place = (a.pattern, a.slots).cmp(&(b.pattern, b.slots));
-            place.then_with(|| self.order_of_ids(&a.facts, &b.facts))
-        });
-        all
-    }
-
-    pub(crate) fn order_of_ids(&self, a: &[FactId], b: &[FactId]) -> Ordering {
-        let facts = |ids: &[FactId]| -> Vec<Fact> {
-            ids.iter().filter_map(|&id| self.fact_of(id)).collect()
-        };
-        let (a, b) = (facts(a), facts(b));
-        let differing = a.iter().zip(&b).map(|(x, y)| self.order(x, y));
-        let found = differing.into_iter().find(|o| o.is_ne());
-        found.unwrap_or_else(|| a.len().cmp(&b.len()))
-    }
-
-    fn contradictions_of(&self, cell: u32, all: &mut Vec<Contradiction>) {
-        let entry = &self.store.cells[cell as usize];
-        let info = &self.program.0.slots[entry.slot as usize];
-        let pattern = PatternId(entry.pattern);
-        if entry.slot == CLASH {
-            for fact in self.store.in_cell(cell) {
-                if let Some(symbol) = self.store.symbol(fact)
-                    && let Some(slots) = self.program.clash(symbol)
-                {
-                    let facts = vec![FactId(fact)];
-                    all.push(Contradiction {
-                        pattern,
-                        slots,
-                        facts,
-                    });
-                }
-            }
-            return;
-        }
-        if entry.count < 2 || !info.exclusive {
-            return;
-        }
-        let values = self.values(pattern, SlotId(entry.slot));
-        let slots = [SlotId(entry.slot); 2];
-        for (i, (a, x)) in values.iter().enumerate() {
-            for (b, y) in values.iter().skip(i + 1) {
-                let in_use = a.0 == entry.best || b.0 == entry.best;
-                let clash = match (x, y) {
-                    (Value::Number(x), Value::Number(y)) => in_use && disagree(*x, *y),
-                    _ => true,
-                };
-                if clash {
-                    let facts = vec![*a, *b];
-                    all.push(Contradiction {
-                        pattern,
-                        slots,
-                        facts,
-                    });
-                }
-            }
-        }
-    }
-}
-
-impl Program {
-    /// The two slots of a contradiction that a rule concludes.
-    pub(crate) fn clash(&self, symbol: u32) -> Option<[SlotId; 2]> {
-        let at = self.0.clashes.binary_search_by_key(&symbol, |c| c.0).ok()?;
-        Some(self.0.clashes[at].1.map(SlotId))
-    }
-}
-
-/// True if two numbers are further apart than two combined standard deviations, and further than
-/// rounding can explain.
-pub fn disagree(a: Estimate, b: Estimate) -> bool {
-    let apart = (a.mean() - b.mean()).abs();
-    let rounding = 1e-9 * a.mean().abs().max(b.mean().abs());
-    apart > 2.0 * a.sd().hypot(b.sd()) + rounding
 }

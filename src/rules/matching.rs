@@ -128,12 +128,11 @@ fn complete_simple(
     let start = found.premises.len();
     for (i, condition) in clause.conditions.iter().enumerate() {
         let earlier = i < target.condition as usize;
-        match met(store, condition, pattern, earlier.then_some(change)) {
-            Some(premise) => found.premises.push(premise),
-            None => {
-                found.premises.truncate(start);
-                return;
-            }
+        if let Some(premise) = met(store, condition, pattern, earlier.then_some(change)) {
+            found.premises.push(premise);
+        } else {
+            found.premises.truncate(start);
+            return;
         }
     }
     if found.steps_left == 0 {

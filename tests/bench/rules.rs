@@ -22,7 +22,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
 use swingwhy::quantity::{Amount, Dimension, Estimate, Unit};
-use swingwhy::rules::*;
+use swingwhy::rules::{
+    Bound, ConclusionSpec, ConditionSpec, Fact, OutcomeSpec, PatternId, Program, RangeSpec, Reason,
+    RuleSpec, Schema, SlotId, SlotSpec, SlotType, State, StopReason, SymbolId, TestSpec, Told,
+    Value,
+};
 
 fn main() {
     let quick = std::env::args().any(|a| a == "quick");
@@ -216,6 +220,11 @@ fn diagnosis(work: &Diagnosis, anchors: &Anchors) {
         State::FACT_BYTES,
         State::justification_bytes(3)
     );
+    beside(work, anchors, [session, retract, compile]);
+}
+
+/// The anchors on the same sessions.
+fn beside(work: &Diagnosis, anchors: &Anchors, [session, retract, compile]: [f64; 3]) {
     let folder = anchors.folder.clone();
     let clp = folder.join("rules.clp");
     let plain = folder.join("rules.txt");
@@ -223,7 +232,7 @@ fn diagnosis(work: &Diagnosis, anchors: &Anchors) {
     std::fs::write(&clp, work.clips()).unwrap();
     std::fs::write(&plain, work.plain()).unwrap();
     std::fs::write(&sessions, work.session_lines()).unwrap();
-    let few = if count > 3_000 { "1" } else { "5" };
+    let few = if work.rules.len() > 3_000 { "1" } else { "5" };
     if let Some(clips) = &anchors.clips {
         let out = run(clips, &["diagnosis", path(&clp), path(&sessions), few]);
         show("CLIPS", &out, session, "session_us");

@@ -35,7 +35,9 @@ fn fact(state: &mut State, fact: &Json) -> Fact {
             let amount = Amount::new(n.as_f64().unwrap(), Unit::One).unwrap();
             Value::Number(Estimate::exact(amount))
         }
-        other => Value::Symbol(state.symbol(other.as_str().unwrap())),
+        other @ (Json::Null | Json::String(_) | Json::Array(_) | Json::Object(_)) => {
+            Value::Symbol(state.symbol(other.as_str().unwrap()))
+        }
     };
     Fact {
         pattern: PatternId::from_index(fact[0].as_u64().unwrap() as usize),

@@ -3,6 +3,7 @@
 
 use crate::rule_programs::{Session, parts};
 use proptest::prelude::*;
+use std::fmt::Write as _;
 use swingwhy::knowledge::rule_shapes::{RuleShape, ShapeProblemKind, parse_quantity};
 use swingwhy::quantity::Unit;
 use swingwhy::rules::*;
@@ -27,9 +28,11 @@ rules:
 fn program(rules: &[(&str, &str)]) -> Result<Program, Vec<RuleProblem>> {
     let mut text = SLOTS.to_owned();
     for (i, (when, then)) in rules.iter().enumerate() {
-        text += &format!(
-            "  - {{id: r{i}, for: test, when: [{when}], then: [{then}], because: so, kind: common}}\n"
-        );
+        writeln!(
+            text,
+            "  - {{id: r{i}, for: test, when: [{when}], then: [{then}], because: so, kind: common}}"
+        )
+        .unwrap();
     }
     let (schema, functions, rules) = parts(&text);
     Program::compile(&schema, functions, rules)
