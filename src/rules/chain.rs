@@ -355,17 +355,17 @@ impl State {
 
     /// The fact with this content, made and announced if it is new.
     fn fact(&mut self, program: &Compiled, pattern: u32, slot: u32, value: Stored) -> u32 {
-        let cell = self.store.cell_mut(pattern, slot);
+        let info = program.index.slot(slot);
+        let cell = self.store.cell_mut(pattern, slot, info.uses);
         if self.store.cells[cell as usize].count > 0
             && let Some(known) = self.store.find(cell, value)
         {
             return known;
         }
         self.clock += 1;
-        let info = program.index.slot(slot);
         let fact = self.store.add(cell, value, self.clock, info.uses.searched);
         self.touch(cell);
-        if !info.is_number && !info.is_idle() {
+        if !info.is_number() && !info.is_idle() {
             self.fresh.push(fact);
             if program.index.group(slot, info.stratum).is_some() {
                 self.store.facts[fact as usize].pending = true;
@@ -516,7 +516,7 @@ impl State {
             let clause = &program.clauses[number as usize];
             let (own, rest) = premises.split_at_mut(clause.conditions.len());
             premises = rest;
-            self.make_cells(clause, own);
+            self.make_cells(program, clause, own);
             for (i, head) in clause.heads.iter().enumerate() {
                 let Some(value) = self.conclusion(program, &head.value, own) else {
                     continue;
@@ -536,7 +536,7 @@ impl State {
     }
 
     /// Makes the cells of absences that stand on a slot nothing was ever said of.
-    fn make_cells(&mut self, clause: &Clause, premises: &mut [Premise]) {
+    fn make_cells(&mut self, program: &Compiled, clause: &Clause, premises: &mut [Premise]) {
         for i in 0..premises.len() {
             if premises[i] == Premise::Absence(NONE)
                 && let Some(condition) = clause.conditions.get(i)
@@ -545,7 +545,8 @@ impl State {
                 && let Premise::Fact(fact) = premises[with]
             {
                 let pattern = self.store.facts[fact as usize].pattern;
-                premises[i] = Premise::Absence(self.store.cell_mut(pattern, slot));
+                let uses = program.index.slot(slot).uses;
+                premises[i] = Premise::Absence(self.store.cell_mut(pattern, slot, uses));
             }
         }
     }
@@ -591,7 +592,7 @@ impl State {
             self.store.cells[cell as usize].changed = false;
             let slot = self.store.cells[cell as usize].slot;
             let info = program.index.slot(slot);
-            if info.is_number {
+            if info.is_number() {
                 let before = self.store.cells[cell as usize].best;
                 let now = self.best(cell);
                 if before != now {

@@ -54,7 +54,7 @@ pub(crate) fn compile(
         compiler.rule_to_drafts(rule, &mut drafts);
     }
     let edges = edges(&drafts);
-    let levels = match strata(compiler.slots.len(), &edges) {
+    let levels = match strata(compiler.slots.len(), edges) {
         Ok(levels) => levels,
         Err(cycle) => {
             compiler.report_cycle(&cycle, &rules);

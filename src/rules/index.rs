@@ -20,11 +20,16 @@ pub(crate) struct SlotEntry {
     first: u32,
     count: u32,
     pub(crate) stratum: u32,
-    pub(crate) is_number: bool,
+    pub(crate) kind: Kind,
     pub(crate) uses: Uses,
 }
 
 impl SlotEntry {
+    /// True if it holds numbers.
+    pub(crate) const fn is_number(&self) -> bool {
+        matches!(self.kind, Kind::Number(_))
+    }
+
     /// True if no condition looks at it.
     pub(crate) const fn is_idle(&self) -> bool {
         self.count == 0
@@ -109,7 +114,7 @@ impl Index {
                     first: 0,
                     count: 0,
                     stratum: slot.stratum,
-                    is_number: matches!(slot.kind, Kind::Number(_)),
+                    kind: slot.kind,
                     uses: Uses::default(),
                 })
                 .collect(),
@@ -236,6 +241,11 @@ impl Index {
 
     pub(crate) fn slot(&self, slot: u32) -> &SlotEntry {
         &self.slots[slot as usize]
+    }
+
+    /// The kind of a slot; none if there is no such slot.
+    pub(crate) fn kind(&self, slot: u32) -> Option<Kind> {
+        self.slots.get(slot as usize).map(|s| s.kind)
     }
 
     /// The conditions on a slot in the clauses of a stratum.

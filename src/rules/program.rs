@@ -195,16 +195,14 @@ impl Program {
 
     /// True if the value suits the slot.
     pub(crate) fn suits(&self, slot: SlotId, value: Value) -> bool {
-        let Some(slot) = self.0.slots.get(slot.index()) else {
-            return false;
-        };
-        match (slot.kind, value) {
-            (Kind::Flag, Value::Flag(_)) => true,
-            (Kind::Symbol, Value::Symbol(s)) => {
-                slot.choices.as_ref().is_none_or(|c| c.contains(&s.0))
+        match (self.0.index.kind(slot.0), value) {
+            (Some(Kind::Flag), Value::Flag(_)) => true,
+            (Some(Kind::Symbol), Value::Symbol(s)) => {
+                let choices = self.0.slots[slot.index()].choices.as_ref();
+                choices.is_none_or(|c| c.contains(&s.0))
             }
-            (Kind::Number(d), Value::Number(n)) => n.dimension() == d,
-            (Kind::Flag | Kind::Symbol | Kind::Number(_), _) => false,
+            (Some(Kind::Number(d)), Value::Number(n)) => n.dimension() == d,
+            (Some(Kind::Flag | Kind::Symbol | Kind::Number(_)) | None, _) => false,
         }
     }
 }

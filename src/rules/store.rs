@@ -7,7 +7,8 @@
 //! A fact or a justification that has gone stays in its vector, marked, until the next rebuild.
 
 use super::fact::Stored;
-use super::program::Compiled;
+use super::index::Uses;
+use super::program::{CLASH, Compiled};
 use crate::quantity::Estimate;
 
 /// No fact, cell, link or justification.
@@ -62,7 +63,7 @@ pub(crate) struct Cell {
     pub(crate) changed: bool,
 }
 
-/// One slot over all patterns.
+/// One slot over all patterns; empty for slots that rules neither search nor count.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Column {
     pub(crate) cells: Vec<u32>,
@@ -148,10 +149,14 @@ pub(crate) struct Store {
     tables: Vec<Vec<u32>>,
     /// Tables that were used before the state was last cleared.
     spare_tables: Vec<Vec<u32>>,
+    /// Slots whose column has a cell.
+    tracked: Vec<u32>,
     /// Slots whose column carries a justification.
     used_columns: Vec<u32>,
     /// Facts that are alive.
     pub(crate) living: usize,
+    /// Those of them that the engine keeps for itself.
+    pub(crate) own: usize,
     /// Entries that have gone.
     pub(crate) garbage: usize,
 }
@@ -176,13 +181,13 @@ impl Store {
             let row = &mut self.rows[cell.pattern as usize];
             row.cells[cell.slot as usize] = NONE;
             row.filled[cell.slot as usize / 64] = 0;
-            let column = &mut self.columns[cell.slot as usize];
+        }
+        for slot in self.tracked.drain(..) {
+            let column = &mut self.columns[slot as usize];
             column.pending = false;
             column.changed = false;
-            if !column.cells.is_empty() {
-                column.cells.clear();
-                column.by_symbol.iter_mut().for_each(Vec::clear);
-            }
+            column.cells.clear();
+            column.by_symbol.iter_mut().for_each(Vec::clear);
         }
         for slot in self.used_columns.drain(..) {
             self.columns[slot as usize].first_use = NONE;
@@ -194,6 +199,7 @@ impl Store {
         self.links.clear();
         self.spare_tables.append(&mut self.tables);
         self.living = 0;
+        self.own = 0;
         self.garbage = 0;
     }
 
@@ -204,7 +210,7 @@ impl Store {
     }
 
     /// The cell, made if need be.
-    pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32) -> u32 {
+    pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32, uses: Uses) -> u32 {
         let slots = self.columns.len();
         if self.rows.len() <= pattern as usize {
             self.rows.resize(pattern as usize + 1, Row::default());
@@ -217,7 +223,13 @@ impl Store {
         let entry = &mut row.cells[slot as usize];
         if *entry == NONE {
             *entry = self.cells.len() as u32;
-            self.columns[slot as usize].cells.push(*entry);
+            if uses.searched || uses.aggregated {
+                let column = &mut self.columns[slot as usize];
+                if column.cells.is_empty() {
+                    self.tracked.push(slot);
+                }
+                column.cells.push(*entry);
+            }
             self.cells.push(Cell {
                 pattern,
                 slot,
@@ -315,6 +327,7 @@ impl Store {
         entry.first = number;
         entry.count += 1;
         self.living += 1;
+        self.own += usize::from(entry.slot <= CLASH);
         let slot = entry.slot as usize;
         self.rows[entry.pattern as usize].filled[slot / 64] |= 1 << (slot % 64);
         if let Stored::Symbol(symbol) = value {
@@ -348,6 +361,7 @@ impl Store {
         entry.alive = false;
         let (cell, next, value) = (entry.cell, entry.next_in_cell, entry.value);
         self.living -= 1;
+        self.own -= usize::from(entry.slot <= CLASH);
         self.garbage += 1;
         let first = self.cells[cell as usize].first;
         if first == fact {

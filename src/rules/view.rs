@@ -5,7 +5,7 @@
 
 use super::chain::State;
 use super::fact::{Fact, FactId, PatternId, SlotId, Stored, SymbolId, TRUE, Value};
-use super::program::{CLASH, Kind, PRESENT};
+use super::program::{CLASH, Kind};
 use super::store::{FactEntry, Justification, Link};
 use crate::quantity::Estimate;
 use std::cmp::Ordering;
@@ -30,12 +30,7 @@ impl State {
 
     /// How many facts hold, without those the engine keeps for itself.
     pub fn len(&self) -> usize {
-        let own = [PRESENT, CLASH].map(|slot| {
-            let cells = &self.store.columns[slot as usize].cells;
-            let count = |&c: &u32| self.store.cells[c as usize].count as usize;
-            cells.iter().map(count).sum::<usize>()
-        });
-        self.store.living - own.iter().sum::<usize>()
+        self.store.living - self.store.own
     }
 
     /// True if nothing holds.
