@@ -54,7 +54,7 @@ pub enum TellError {
     /// The pattern number is above [`PatternId::LIMIT`].
     #[error("pattern {0:?} is out of range")]
     Pattern(PatternId),
-    /// The value does not suit the slot, or there is no such slot.
+    /// The value does not suit the slot, or there is no such slot or symbol.
     #[error("{value:?} does not suit {slot:?}")]
     Value {
         /// The slot.
@@ -182,7 +182,12 @@ impl State {
         if fact.pattern.index() >= PatternId::LIMIT {
             return Err(TellError::Pattern(fact.pattern));
         }
-        if fact.slot.0 <= CLASH || !self.program.suits(fact.slot, fact.value) {
+        let known = self.program.0.symbols.len() + self.session_symbols.len();
+        let is_named = match fact.value {
+            Value::Symbol(symbol) => symbol.index() < known,
+            Value::Flag(_) | Value::Number(_) => true,
+        };
+        if fact.slot.0 <= CLASH || !is_named || !self.program.suits(fact.slot, fact.value) {
             let Fact { slot, value, .. } = fact;
             return Err(TellError::Value { slot, value });
         }

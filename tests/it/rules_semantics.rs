@@ -294,6 +294,7 @@ fn values_that_do_not_suit_are_not_taken() {
         ("tilt", Value::Number(inches)),
         ("divot", Value::Flag(true)),
         ("divot", Value::Symbol(state.symbol("bottomless"))),
+        ("word", Value::Symbol(SymbolId::from_index(1 << 20))),
     ] {
         let slot = program.slot(slot).unwrap();
         let fact = Fact {
