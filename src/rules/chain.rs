@@ -421,7 +421,7 @@ impl State {
         }
         for &cell in &self.number_changes {
             let entry = &mut self.store.cells[cell as usize];
-            if here(entry.slot).is_some_and(|g| !index.numbers(g).is_empty()) {
+            if here(entry.slot).is_some_and(|g| index.numbers(g).len() > 0) {
                 entry.number_pending = true;
                 self.queue.push(Change::Number(cell));
             }
@@ -474,14 +474,16 @@ impl State {
             Change::Fact(fact) => {
                 let filled = store.filled(store.facts[fact as usize].pattern);
                 if let Some(symbol) = store.symbol(fact) {
-                    for (_, target) in index.symbol(group, symbol) {
-                        if target.is_awake(filled) {
+                    for (_, guards, target) in index.symbol(group, symbol) {
+                        if guards.are_filled(filled) {
                             complete(program, store, *target, change, found);
                         }
                     }
                 }
-                for target in index.any(group).iter().filter(|t| t.is_awake(filled)) {
-                    complete(program, store, *target, change, found);
+                for (guards, target) in index.any(group) {
+                    if guards.are_filled(filled) {
+                        complete(program, store, *target, change, found);
+                    }
                 }
             }
             Change::Number(cell) => {
@@ -489,20 +491,20 @@ impl State {
                 if let Some(number) = store.number(best) {
                     let x = number.mean();
                     let filled = store.filled(store.cells[cell as usize].pattern);
-                    for (range, target) in index.numbers(group) {
-                        if range.holds(x) & target.is_awake(filled) {
+                    for (guards, (range, target)) in index.numbers(group) {
+                        if guards.are_filled(filled) && range.holds(x) {
                             complete(program, store, *target, change, found);
                         }
                     }
                 }
             }
             Change::Absence(_) => {
-                for target in index.absences(group) {
+                for (_, target) in index.absences(group) {
                     complete(program, store, *target, change, found);
                 }
             }
             Change::Column(_) => {
-                for target in index.columns(group) {
+                for (_, target) in index.columns(group) {
                     complete(program, store, *target, change, found);
                 }
             }

@@ -9,9 +9,12 @@ use super::program::{Kind, Slot};
 pub(crate) struct Index {
     slots: Vec<SlotEntry>,
     groups: Vec<Group>,
+    /// Guards and limits of conditions on numbers, in two arrays side by side: most limits are never
+    /// looked at.
+    number_guards: Vec<Guards>,
     numbers: Vec<(Range, Target)>,
-    symbols: Vec<(u32, Target)>,
-    others: Vec<Target>,
+    symbols: Vec<(u32, Guards, Target)>,
+    others: Vec<(Guards, Target)>,
 }
 
 /// What the engine needs to know of a slot while it runs.
@@ -75,19 +78,20 @@ impl Part {
 pub(crate) struct Target {
     pub(crate) clause: u32,
     pub(crate) condition: u8,
-    /// Two slots of the same pattern that the clause needs something in; a clause is not looked at
-    /// while one of them is empty. Most sleeping clauses are passed over by these bits alone.
-    guards: [u32; 2],
 }
 
-impl Target {
-    /// True if both guards have a fact, given one bit for each slot.
-    pub(crate) fn is_awake(&self, filled: &[u64]) -> bool {
-        let bit = |slot: u32| {
-            let word = filled.get(slot as usize / 64).copied().unwrap_or(0);
-            word >> (slot % 64) & 1
-        };
-        bit(self.guards[0]) & bit(self.guards[1]) == 1
+/// Two slots of the same pattern that a clause needs something in besides the one that changed. A
+/// clause is not looked at while one of them is empty; most sleeping clauses are passed over by
+/// that alone.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Guards([u32; 2]);
+
+impl Guards {
+    /// True if both slots have something, given 1 or 0 for each slot.
+    pub(crate) fn are_filled(self, filled: &[u8]) -> bool {
+        let [a, b] = self.0;
+        let of = |slot: u32| filled.get(slot as usize).copied().unwrap_or(0);
+        of(a) & of(b) != 0
     }
 }
 
@@ -99,6 +103,16 @@ enum Sort {
     Any,
     Absence,
     Column,
+}
+
+/// A condition on its way into the arrays.
+struct Entry {
+    slot: u32,
+    stratum: u32,
+    sort: Sort,
+    range: Range,
+    guards: Guards,
+    target: Target,
 }
 
 impl Index {
@@ -120,12 +134,20 @@ impl Index {
                 .collect(),
             ..Self::default()
         };
-        let mut entries: Vec<(u32, u32, Sort, Range, Target)> = Vec::new();
+        let mut entries: Vec<Entry> = Vec::new();
         for (number, clause) in clauses.iter().enumerate() {
             index.collect(number as u32, clause, &concluded, &mut entries);
         }
-        entries.sort_by_key(|&(slot, stratum, sort, ..)| (slot, stratum, sort));
-        for (slot, stratum, sort, range, target) in entries {
+        entries.sort_by_key(|e| (e.slot, e.stratum, e.sort, e.guards.0));
+        for Entry {
+            slot,
+            stratum,
+            sort,
+            range,
+            guards,
+            target,
+        } in entries
+        {
             let entry = &mut index.slots[slot as usize];
             let last = index.groups.last().map(|g| g.stratum);
             if entry.count == 0 || last != Some(stratum) {
@@ -136,8 +158,9 @@ impl Index {
                 let group = index.new_group(stratum);
                 index.groups.push(group);
             }
-            index.put(sort, range, target);
+            index.put(sort, range, guards, target);
         }
+        index.number_guards.shrink_to_fit();
         index.numbers.shrink_to_fit();
         index.symbols.shrink_to_fit();
         index.others.shrink_to_fit();
@@ -160,24 +183,25 @@ impl Index {
     }
 
     /// Adds a condition to the last group; conditions come in the order of [`Sort`].
-    fn put(&mut self, sort: Sort, range: Range, target: Target) {
+    fn put(&mut self, sort: Sort, range: Range, guards: Guards, target: Target) {
         let Some(group) = self.groups.last_mut() else {
             return;
         };
         match sort {
             Sort::Number => {
+                self.number_guards.push(guards);
                 self.numbers.push((range, target));
                 group.numbers.to = self.numbers.len() as u32;
                 return;
             }
             Sort::Symbol(symbol) => {
-                self.symbols.push((symbol, target));
+                self.symbols.push((symbol, guards, target));
                 group.symbols.to = self.symbols.len() as u32;
                 return;
             }
             Sort::Any | Sort::Absence | Sort::Column => {}
         }
-        self.others.push(target);
+        self.others.push((guards, target));
         let end = self.others.len() as u32;
         let parts = [&mut group.any, &mut group.absences, &mut group.columns];
         let own = match sort {
@@ -200,7 +224,7 @@ impl Index {
         number: u32,
         clause: &Clause,
         concluded: &[bool],
-        entries: &mut Vec<(u32, u32, Sort, Range, Target)>,
+        entries: &mut Vec<Entry>,
     ) {
         let searches = clause.patterns > 1 || clause.conditions.iter().any(|c| c.on().is_none());
         for (i, condition) in clause.conditions.iter().enumerate() {
@@ -210,11 +234,20 @@ impl Index {
             let target = Target {
                 clause: number,
                 condition: i as u8,
-                guards: guards(clause, i, slot, concluded),
             };
+            let guards = guards(clause, i, slot, concluded);
             let uses = &mut self.slots[slot as usize].uses;
             uses.searched |= searches && condition.is_positive();
-            let mut add = |sort, range| entries.push((slot, clause.stratum, sort, range, target));
+            let mut add = |sort, range| {
+                entries.push(Entry {
+                    slot,
+                    stratum: clause.stratum,
+                    sort,
+                    range,
+                    guards,
+                    target,
+                });
+            };
             match condition {
                 Condition::Fact { test, .. } => match test {
                     Test::Any => add(Sort::Any, Range::ALL),
@@ -256,29 +289,34 @@ impl Index {
         groups.iter().find(|g| g.stratum == stratum)
     }
 
-    pub(crate) fn numbers(&self, group: &Group) -> &[(Range, Target)] {
-        group.numbers.of(&self.numbers)
+    /// Conditions on the number in use.
+    pub(crate) fn numbers(
+        &self,
+        group: &Group,
+    ) -> impl ExactSizeIterator<Item = (&Guards, &(Range, Target))> {
+        let guards = group.numbers.of(&self.number_guards).iter();
+        guards.zip(group.numbers.of(&self.numbers))
     }
 
     /// Conditions that wait for this symbol.
-    pub(crate) fn symbol(&self, group: &Group, symbol: u32) -> &[(u32, Target)] {
+    pub(crate) fn symbol(&self, group: &Group, symbol: u32) -> &[(u32, Guards, Target)] {
         let all = group.symbols.of(&self.symbols);
-        let from = all.partition_point(|&(s, _)| s < symbol);
+        let from = all.partition_point(|&(s, ..)| s < symbol);
         let rest = &all[from..];
-        let count = rest.iter().take_while(|&&(s, _)| s == symbol).count();
+        let count = rest.iter().take_while(|&&(s, ..)| s == symbol).count();
         &rest[..count]
     }
 
     /// Conditions that wait for any symbol.
-    pub(crate) fn any(&self, group: &Group) -> &[Target] {
+    pub(crate) fn any(&self, group: &Group) -> &[(Guards, Target)] {
         group.any.of(&self.others)
     }
 
-    pub(crate) fn absences(&self, group: &Group) -> &[Target] {
+    pub(crate) fn absences(&self, group: &Group) -> &[(Guards, Target)] {
         group.absences.of(&self.others)
     }
 
-    pub(crate) fn columns(&self, group: &Group) -> &[Target] {
+    pub(crate) fn columns(&self, group: &Group) -> &[(Guards, Target)] {
         group.columns.of(&self.others)
     }
 
@@ -287,14 +325,15 @@ impl Index {
         self.slots.capacity() * size_of::<SlotEntry>()
             + self.groups.capacity() * size_of::<Group>()
             + self.numbers.capacity() * size_of::<(Range, Target)>()
-            + self.symbols.capacity() * size_of::<(u32, Target)>()
-            + self.others.capacity() * size_of::<Target>()
+            + self.symbols.capacity() * size_of::<(u32, Guards, Target)>()
+            + self.number_guards.capacity() * size_of::<Guards>()
+            + self.others.capacity() * size_of::<(Guards, Target)>()
     }
 }
 
 /// Two slots that must have something before the clause can hold for the pattern of a condition:
 /// slots that rules fill before others, since those are empty more often.
-fn guards(clause: &Clause, condition: usize, own: u32, concluded: &[bool]) -> [u32; 2] {
+fn guards(clause: &Clause, condition: usize, own: u32, concluded: &[bool]) -> Guards {
     let on = clause.conditions.get(condition).and_then(Condition::on);
     let mut found = [own; 2];
     let mut count = 0;
@@ -310,5 +349,5 @@ fn guards(clause: &Clause, condition: usize, own: u32, concluded: &[bool]) -> [u
             }
         }
     }
-    found
+    Guards(found)
 }

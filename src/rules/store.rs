@@ -133,8 +133,8 @@ const fn packed(premise: Premise) -> u32 {
 #[derive(Debug, Clone, Default)]
 struct Row {
     cells: Vec<u32>,
-    /// One bit for each slot: it has a fact.
-    filled: Vec<u64>,
+    /// For each slot 1 if it has a fact, else 0.
+    filled: Vec<u8>,
 }
 
 #[derive(Debug, Clone, Default)]
@@ -180,7 +180,7 @@ impl Store {
         for cell in &self.cells {
             let row = &mut self.rows[cell.pattern as usize];
             row.cells[cell.slot as usize] = NONE;
-            row.filled[cell.slot as usize / 64] = 0;
+            row.filled[cell.slot as usize] = 0;
         }
         for slot in self.tracked.drain(..) {
             let column = &mut self.columns[slot as usize];
@@ -218,7 +218,7 @@ impl Store {
         let row = &mut self.rows[pattern as usize];
         if row.cells.is_empty() {
             row.cells.resize(slots, NONE);
-            row.filled.resize(slots.div_ceil(64), 0);
+            row.filled.resize(slots, 0);
         }
         let entry = &mut row.cells[slot as usize];
         if *entry == NONE {
@@ -246,8 +246,8 @@ impl Store {
         *entry
     }
 
-    /// For each slot of a pattern one bit: it has a fact.
-    pub(crate) fn filled(&self, pattern: u32) -> &[u64] {
+    /// For each slot of a pattern 1 if it has a fact, else 0.
+    pub(crate) fn filled(&self, pattern: u32) -> &[u8] {
         self.rows
             .get(pattern as usize)
             .map_or(&[], |row| row.filled.as_slice())
@@ -329,7 +329,7 @@ impl Store {
         self.living += 1;
         self.own += usize::from(entry.slot <= CLASH);
         let slot = entry.slot as usize;
-        self.rows[entry.pattern as usize].filled[slot / 64] |= 1 << (slot % 64);
+        self.rows[entry.pattern as usize].filled[slot] = 1;
         if let Stored::Symbol(symbol) = value {
             let crowded = entry.count > CROWDED;
             if entry.table != NONE {
@@ -381,7 +381,7 @@ impl Store {
         entry.count -= 1;
         if entry.count == 0 {
             let slot = entry.slot as usize;
-            self.rows[entry.pattern as usize].filled[slot / 64] &= !(1 << (slot % 64));
+            self.rows[entry.pattern as usize].filled[slot] = 0;
         }
         if entry.table != NONE {
             let table = entry.table as usize;

@@ -415,7 +415,10 @@ fn a_long_session_stays_exact() {
                 same_as_naive(&program, &state, &standing);
             }
         }
-        assert!(largest < 5_000, "entries that have gone are cleared away: {largest}");
+        assert!(
+            largest < 5_000,
+            "entries that have gone are cleared away: {largest}"
+        );
     }
 }
 
