@@ -143,13 +143,13 @@ pub(crate) struct Clause {
 
 /// A place in a rule in four bytes: its kind, then up to three numbers.
 #[derive(Debug, Clone, Copy, PartialEq)]
-struct PackedPlace(u32);
+pub(crate) struct PackedPlace(u32);
 
 /// At most so many conditions, alternatives and items of one in a rule.
 pub(crate) const MAX_ITEMS: usize = 1 << 10;
 
 impl PackedPlace {
-    const fn new(place: Place) -> Self {
+    pub(crate) const fn new(place: Place) -> Self {
         let (kind, a, b, c) = match place {
             Place::Whole => (0, 0, 0, 0),
             Place::When(when) => (1, when, 0, 0),
@@ -183,12 +183,12 @@ impl Clause {
     pub(crate) fn new(
         (rule, stratum): (u32, u32),
         (patterns, values): (u8, u8),
-        conditions: &[Condition],
-        places: &[Place],
-        mut heads: Vec<Head>,
+        conditions: Box<[Condition]>,
+        places: Box<[PackedPlace]>,
+        mut heads: Box<[Head]>,
     ) -> Self {
         for head in &mut heads {
-            head.from = witness(conditions, head.on).unwrap_or(0) as u8;
+            head.from = witness(&conditions, head.on).unwrap_or(0) as u8;
             if let HeadValue::SymbolVariable { variable, from } = &mut head.value {
                 let wanted = Some(*variable);
                 let binds =
@@ -196,11 +196,11 @@ impl Clause {
                 *from = conditions.iter().position(binds).unwrap_or(0) as u8;
             }
         }
-        let is_simple = patterns == 1 && is_simple(conditions);
+        let is_simple = patterns == 1 && is_simple(&conditions);
         let mut plans = Vec::new();
         if !is_simple {
             for first in 0..conditions.len() {
-                plans.extend(plan(conditions, first));
+                plans.extend(plan(&conditions, first));
             }
         }
         Self {
@@ -209,9 +209,9 @@ impl Clause {
             patterns,
             values,
             is_simple,
-            conditions: conditions.into(),
-            places: places.iter().map(|&p| PackedPlace::new(p)).collect(),
-            heads: heads.into_boxed_slice(),
+            conditions,
+            places,
+            heads,
             plans: plans.into_boxed_slice(),
         }
     }

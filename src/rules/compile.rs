@@ -2,8 +2,8 @@
 //! multiplied out, strata found. Every mistake is collected; the first one does not hide the rest.
 
 use super::clause::{
-    Clause, Condition, Head, MAX_ALTERNATIVES, MAX_CONDITIONS, MAX_ITEMS, MAX_VARIABLES, Test,
-    witness,
+    Clause, Condition, Head, MAX_ALTERNATIVES, MAX_CONDITIONS, MAX_ITEMS, MAX_VARIABLES,
+    PackedPlace, Test, witness,
 };
 use super::fact::{FALSE, TRUE};
 use super::index::Index;
@@ -21,7 +21,7 @@ pub(super) struct Draft {
     pub(super) patterns: u8,
     pub(super) values: u8,
     pub(super) conditions: Vec<Condition>,
-    pub(super) places: Vec<Place>,
+    pub(super) places: Vec<PackedPlace>,
     pub(super) heads: Vec<Head>,
 }
 
@@ -273,9 +273,9 @@ impl Compiler {
             rule: self.rule as u32,
             patterns: 0,
             values: 0,
-            conditions: Vec::new(),
-            places: Vec::new(),
-            heads: Vec::new(),
+            conditions: Vec::with_capacity(branch.len()),
+            places: Vec::with_capacity(branch.len()),
+            heads: Vec::with_capacity(rule.then.len()),
         };
         for (place, condition) in branch {
             self.condition(condition, *place, &mut scope, &mut draft);
@@ -293,7 +293,7 @@ impl Compiler {
                     test: Test::Is(TRUE),
                     bind: None,
                 });
-                draft.places.push(Place::Whole);
+                draft.places.push(PackedPlace::new(Place::Whole));
             }
         }
         for (got, limit) in [
@@ -325,13 +325,13 @@ impl Compiler {
             strata.dedup();
             for stratum in strata {
                 let of_stratum = |h: &&Head| self.slots[h.slot as usize].stratum == stratum;
-                let heads: Vec<Head> = draft.heads.iter().filter(of_stratum).cloned().collect();
+                let heads = draft.heads.iter().filter(of_stratum).cloned();
                 clauses.push(Clause::new(
                     (draft.rule, stratum),
                     (draft.patterns, draft.values),
-                    &draft.conditions,
-                    &draft.places,
-                    heads,
+                    draft.conditions.as_slice().into(),
+                    draft.places.as_slice().into(),
+                    heads.collect(),
                 ));
             }
         }

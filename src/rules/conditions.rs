@@ -1,6 +1,6 @@
 //! Conditions as written -> conditions of a clause: types and units checked, variables bound.
 
-use super::clause::{Condition, CountTest, Range, Test};
+use super::clause::{Condition, CountTest, PackedPlace, Range, Test};
 use super::compile::{Compiler, Draft};
 use super::fact::{FALSE, TRUE};
 use super::problem::{Place, RuleProblemKind as Kinds};
@@ -82,7 +82,9 @@ impl Compiler {
             ConditionSpec::Any(_) => {}
         }
         let added = draft.conditions.len() - before;
-        draft.places.extend(std::iter::repeat_n(place, added));
+        draft
+            .places
+            .extend(std::iter::repeat_n(PackedPlace::new(place), added));
     }
 
     #[expect(
@@ -99,9 +101,7 @@ impl Compiler {
         scope: &mut Scope<'a>,
         draft: &mut Draft,
     ) {
-        let entry = &self.slots[slot as usize];
-        let (name, kind) = (entry.name.clone(), entry.kind);
-        let wrong = Kinds::WrongTest { slot: name };
+        let kind = self.slots[slot as usize].kind;
         let fact = |test: Test, bind: Option<u8>| Condition::Fact {
             on,
             slot,
@@ -153,7 +153,10 @@ impl Compiler {
                 | TestSpec::Lacks(_)
                 | TestSpec::Range(_),
                 _,
-            ) => self.report(place, wrong, None),
+            ) => {
+                let slot = self.slots[slot as usize].name.clone();
+                self.report(place, Kinds::WrongTest { slot }, None);
+            }
         }
         for name in lacking {
             if let Some(symbol) = self.symbol(slot, name, place) {
