@@ -55,6 +55,10 @@ pub(super) fn longest(items: &[ConditionSpec]) -> usize {
 pub(super) fn branches<'a>(
     items: &[(Place, &'a ConditionSpec)],
 ) -> Vec<Vec<(Place, &'a ConditionSpec)>> {
+    let is_any = |c: &ConditionSpec| matches!(c, ConditionSpec::Any(_));
+    if !items.iter().any(|(_, c)| is_any(c)) {
+        return vec![items.to_vec()];
+    }
     let mut all: Vec<Vec<(Place, &ConditionSpec)>> = vec![Vec::new()];
     for &(place, condition) in items {
         let choices: Vec<Vec<(Place, &ConditionSpec)>> = match condition {

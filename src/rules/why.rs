@@ -72,7 +72,7 @@ pub struct Step {
 /// Why a fact holds. Each fact appears once, however often it is used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Explanation {
-    /// The facts, each before those it rests on; the first is the one asked about.
+    /// The facts; the first is the one asked about.
     pub steps: Vec<Step>,
 }
 

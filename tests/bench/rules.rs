@@ -220,6 +220,17 @@ fn diagnosis(work: &Diagnosis, anchors: &Anchors) {
         State::FACT_BYTES,
         State::justification_bytes(3)
     );
+    let names: Vec<String> = (0..20).map(|i| format!("b{i}")).collect();
+    let mut by_name: Vec<f64> = (0..1000)
+        .map(|_| {
+            let start = Instant::now();
+            let found = names.iter().filter_map(|n| program.slot(n)).count();
+            assert_eq!(found, 20);
+            microseconds(start)
+        })
+        .collect();
+    let (by_name, _) = summary(&mut by_name);
+    println!("            left out of the session: 20 slots by name, {by_name:.2}");
     beside(work, anchors, [session, retract, compile]);
 }
 
