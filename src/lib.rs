@@ -14,7 +14,12 @@ pub mod knowledge;
 pub mod diagnosis;
 
 pub mod explanation;
+pub mod lesson;
 pub mod reading;
 
 pub mod conversation;
 pub mod wording;
+
+pub mod cli;
+pub mod terminal;
+pub mod transcript;

@@ -1,3 +1,5 @@
-//! Arguments and exit code.
+//! Arguments and exit code only; the work is in the library.
 
-fn main() {}
+fn main() -> std::process::ExitCode {
+    swingwhy::cli::run()
+}

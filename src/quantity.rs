@@ -238,6 +238,7 @@ macro_rules! typed {
             }
 
             /// The size without the sign.
+            #[must_use]
             pub const fn abs(self) -> Self {
                 Self(self.0.abs())
             }
@@ -350,6 +351,12 @@ typed!(
     Time, Dimension::Time,
     /// From seconds.
     seconds / as_seconds = Unit::Second,
+);
+typed!(
+    /// A temperature; degrees Celsius inside.
+    Temperature, Dimension::Temperature,
+    /// From degrees Celsius.
+    celsius / as_celsius = Unit::Celsius,
 );
 typed!(
     /// A plain number; hundredths for percentages.

@@ -56,6 +56,8 @@ ids!(
     CautionId,
     /// A rule.
     RuleId,
+    /// An answer to a question or to quoted advice.
+    AnswerId,
     /// A source of a number.
     SourceId,
 );

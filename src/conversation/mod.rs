@@ -1,1 +1,702 @@
-//! The conversation room.
+//! The talk as a value: a line in, a [`Reply`] out.
+//!
+//! A [`Session`] holds the knowledge, the simulated golfers and what has been said. Every line gets
+//! a reply; nothing a person can type makes it fail, and nothing said is dropped without a word.
+//! The order for each line: 1. safety; 2. commands; 3. the answer to what was asked; 4. talk. The
+//! same lines give the same replies. Reads no clock and no file, makes no sentence (`wording`), and
+//! knows no cause, symptom or drill by name.
+//!
+//! Start reading at [`Session::respond`].
+
+mod answering;
+mod carrying_out;
+mod command;
+mod names;
+mod reply;
+mod talk;
+mod turn;
+
+use std::sync::Arc;
+
+use crate::causes::CausesError;
+use crate::causes::model::{Axis, Event, Evidence};
+use crate::diagnosis::{Diagnosis, Mind, diagnose};
+use crate::explanation::accounts;
+use crate::knowledge::{CautionLevel, KnowledgeBase};
+use crate::quantity::Unit;
+use crate::reading::safety::Lookout;
+use crate::reading::{
+    Context, Correction, Phrases, Polarity, Reading, Span, Tone, Unclear, What, read,
+};
+use crate::vocabulary::{CauseId, Hand};
+
+pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
+pub use reply::{
+    ArcNumbers, Block, ChainStep, Changed, Heard, Note, Question, ReasonLine, Reply, is_number,
+};
+
+use talk::{Statement, Talk};
+use turn::Depth;
+
+/// The longest line that is read; the rest is cut off with a notice.
+pub const LONGEST_LINE: usize = 200_000;
+
+/// The weight of a self-diagnosis in the lexicon that is nothing special (common practice).
+const USUAL_HINT: f64 = 0.25;
+
+/// Words after which a what-if names the cause that is gone; the longest first.
+const GONE: [&str; 12] = [
+    " there were no ",
+    " does not ",
+    " did not ",
+    " doesn't ",
+    " doesnt ",
+    " didn't ",
+    " didnt ",
+    " without ",
+    " stopped ",
+    " stop ",
+    " never ",
+    " no ",
+];
+
+/// How many steps can be taken back.
+const STEPS_KEPT: usize = 200;
+
+/// Events shown by a what-if.
+const WHAT_IF_EVENTS: [Event; 9] = [
+    Event::Clean,
+    Event::Thin,
+    Event::Topped,
+    Event::SlightlyHeavy,
+    Event::Fat,
+    Event::StartsPush,
+    Event::StartsPull,
+    Event::CurvePushBig,
+    Event::CurvePullBig,
+];
+
+/// A talk about one golfer.
+#[derive(Debug, Clone)]
+pub struct Session {
+    mind: Mind,
+    phrases: Arc<Phrases>,
+    lookout: Arc<Lookout>,
+    talk: Talk,
+    past: Vec<Talk>,
+    last: Option<(Diagnosis, Vec<usize>)>,
+    metric: bool,
+    hand_given: Option<Hand>,
+    rude_or_odd: usize,
+}
+
+impl Session {
+    /// A new talk with this knowledge.
+    ///
+    /// # Errors
+    /// [`CausesError`] if the knowledge describes no golfers.
+    pub fn new(base: Arc<KnowledgeBase>, hand: Option<Hand>) -> Result<Self, CausesError> {
+        let phrases = Arc::new(Phrases::compile(&base.lexicon));
+        let lookout = Arc::new(Lookout::new(&base));
+        Ok(Self {
+            mind: Mind::new(base)?,
+            phrases,
+            lookout,
+            talk: Talk::new(hand),
+            past: Vec::new(),
+            last: None,
+            metric: false,
+            hand_given: hand,
+            rude_or_odd: 0,
+        })
+    }
+
+    /// The knowledge.
+    pub fn base(&self) -> &KnowledgeBase {
+        self.mind.base()
+    }
+
+    /// Metric units wanted.
+    pub const fn metric(&self) -> bool {
+        self.metric
+    }
+
+    /// The golfer's hand, if known.
+    pub const fn hand(&self) -> Option<Hand> {
+        self.talk.hand
+    }
+
+    /// What has been told, as a diagnosis; none if nothing was.
+    pub const fn diagnosis(&self) -> Option<&Diagnosis> {
+        match &self.last {
+            Some((diagnosis, _)) => Some(diagnosis),
+            None => None,
+        }
+    }
+
+    /// Everything known, numbered.
+    pub fn known(&self) -> Vec<Heard> {
+        turn::heard(&self.talk, None)
+    }
+
+    /// What is being asked.
+    pub const fn asking(&self) -> Option<&Question> {
+        self.talk.pending.as_ref()
+    }
+
+    /// The pattern that a finding belongs to, as the diagnosis sees it.
+    pub fn pattern_of(&self, finding: &crate::reading::Finding) -> crate::diagnosis::Pattern {
+        talk::pattern(self.mind.base(), &finding.pattern)
+    }
+
+    /// The drill that may be given for a cause.
+    pub fn drill_for(&self, cause: CauseId) -> Option<crate::vocabulary::DrillId> {
+        turn::drill_for(self.mind.base(), &self.talk, cause)
+    }
+
+    /// For each cause, the words of each piece of evidence with its weight in decibans.
+    pub fn accounts(&mut self, causes: &[CauseId]) -> Vec<(CauseId, Vec<(String, f64)>)> {
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return Vec::new();
+        };
+        let base = Arc::clone(self.mind.base());
+        let words = turn::words(&base, &self.talk, &places, &diagnosis);
+        accounts(&mut self.mind, &diagnosis, causes)
+            .into_iter()
+            .map(|account| {
+                let lines = account
+                    .entries
+                    .iter()
+                    .map(|e| {
+                        (
+                            words.get(e.evidence).cloned().unwrap_or_default(),
+                            e.decibans,
+                        )
+                    })
+                    .collect();
+                (account.cause, lines)
+            })
+            .collect()
+    }
+
+    /// For each cause, playable shots gained in a hundred if it were gone.
+    pub fn benefits(&mut self, causes: &[CauseId]) -> Vec<(CauseId, f64)> {
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Vec::new();
+        };
+        self.mind
+            .simulation()
+            .benefits(&diagnosis.judgement, causes)
+            .into_iter()
+            .map(|b| (b.cause, b.playable))
+            .collect()
+    }
+
+    /// Names for completion: commands, then ids and names of causes.
+    pub fn completions(&self) -> Vec<String> {
+        let mut out: Vec<String> = COMMANDS.iter().map(|c| c.name.to_owned()).collect();
+        for cause in &self.base().causes {
+            out.push(cause.name.clone());
+            out.push(cause.id.clone());
+        }
+        out.sort();
+        out.dedup();
+        out
+    }
+
+    /// The first words.
+    pub fn greeting(&self) -> Reply {
+        Reply::of(Block::Welcome)
+    }
+
+    /// The same golfer from nothing: what was said is forgotten, what was learned of the knowledge
+    /// is kept.
+    pub fn start_over(&mut self, hand: Option<Hand>) {
+        self.talk = Talk::new(hand);
+        self.past.clear();
+        self.last = None;
+        self.rude_or_odd = 0;
+    }
+
+    /// Notes answers to checks given from outside a talk.
+    pub fn answer_checks(&mut self, answers: &[(crate::vocabulary::CheckId, bool)]) {
+        for (check, yes) in answers {
+            self.talk.answers.retain(|(c, _)| c != check);
+            self.talk.answers.push((*check, *yes));
+        }
+        self.judge();
+    }
+
+    /// The reply to one line.
+    pub fn respond(&mut self, line: &str) -> Reply {
+        let cut = line.len() > LONGEST_LINE;
+        let mut end = line.len().min(LONGEST_LINE);
+        while !line.is_char_boundary(end) {
+            end -= 1;
+        }
+        let line = line.get(..end).unwrap_or("");
+        let mut reply = self.respond_whole(line);
+        if cut {
+            reply.blocks.insert(0, Block::Note(Note::Cut(LONGEST_LINE)));
+        }
+        reply
+    }
+
+    fn respond_whole(&mut self, line: &str) -> Reply {
+        if line.trim().is_empty() {
+            return Reply::note(Note::EmptyLine);
+        }
+        if let Some(reply) = self.safety(line) {
+            return reply;
+        }
+        if let Some(said) = command(line)
+            && let Some(reply) = self.carry_out(&said, line)
+        {
+            return reply;
+        }
+        let before = self.talk.clone();
+        let reply = match self.talk.pending.clone() {
+            Some(question) => self.answer(&question, line),
+            None => self.talk_line(line),
+        };
+        if self.talk != before {
+            self.past.push(before);
+            if self.past.len() > STEPS_KEPT {
+                self.past.remove(0);
+            }
+        }
+        reply
+    }
+
+    // ------------------------------------------------------------------ safety
+
+    fn safety(&mut self, line: &str) -> Option<Reply> {
+        let alarms = self.lookout.look(line);
+        let emergency = alarms.iter().find(|a| a.level == CautionLevel::Emergency);
+        if let Some(alarm) = emergency {
+            self.talk.held = Some(alarm.caution);
+            self.talk.pending = Some(Question::Safety(alarm.caution));
+            return Some(Reply::of(Block::Caution {
+                caution: alarm.caution,
+                alone: true,
+            }));
+        }
+        for alarm in &alarms {
+            for ail in &alarm.ails {
+                if !self.talk.ails.contains(ail) {
+                    self.talk.ails.push(ail.clone());
+                }
+            }
+        }
+        let first = alarms.iter().find(|a| a.level == CautionLevel::First)?;
+        if self.talk.held == Some(first.caution)
+            && matches!(self.talk.pending, Some(Question::Safety(_)))
+        {
+            return None;
+        }
+        self.past.push(self.talk.clone());
+        self.talk.held = Some(first.caution);
+        // Past, mended or "if": ask before warning.
+        let mut blocks = if first.unsure {
+            Vec::new()
+        } else {
+            vec![Block::Caution {
+                caution: first.caution,
+                alone: false,
+            }]
+        };
+        // The rest of the line is still read, but nothing is practised.
+        let reading = self.read(line);
+        blocks.extend(self.take_in(&reading, line));
+        let question = Question::Safety(first.caution);
+        self.talk.pending = Some(question.clone());
+        self.judge();
+        if self.base().caution(first.caution).ask.is_some() {
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
+        } else {
+            self.talk.pending = None;
+        }
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+
+    // ------------------------------------------------------------------ talk
+
+    fn read(&self, line: &str) -> Reading {
+        read(&self.phrases, &self.talk.context(), line)
+    }
+
+    fn talk_line(&mut self, line: &str) -> Reply {
+        let reading = self.read(line);
+        let told_before = self.talk.statements.len() + self.talk.hints.len();
+        let mut blocks = self.take_in(&reading, line);
+        let told = self.talk.statements.len() + self.talk.hints.len() > told_before
+            || !reading.corrections.is_empty()
+            || (reading.hand.is_some() && !self.talk.is_empty());
+        if !told {
+            return self.nothing_told(&reading, line, blocks);
+        }
+        self.rude_or_odd = 0;
+        blocks.extend(self.turn(Depth::Told));
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    /// Notes what a line says; gives the echo.
+    fn take_in(&mut self, reading: &Reading, line: &str) -> Vec<Block> {
+        self.talk.said.push(line.to_owned());
+        let number = self.talk.said.len();
+        let mut blocks = Vec::new();
+        if let Some(hand) = reading.hand {
+            let new = self.talk.hand != Some(hand);
+            self.talk.hand = Some(hand);
+            if new && reading.findings.is_empty() {
+                blocks.push(Block::Note(Note::HandNoted(hand)));
+            }
+        }
+        let words = |span: Span| span.of(line).trim().to_owned();
+        for correction in &reading.corrections {
+            match correction {
+                Correction::Clubs { to, .. } => {
+                    self.talk.change_clubs(to, number);
+                    blocks.push(Block::Note(Note::ClubChanged));
+                }
+                Correction::Symptom { from, .. } => self.talk.drop_symptom(*from, number),
+                Correction::Number { quantity, .. } => self.talk.drop_quantity(*quantity, number),
+                Correction::Hand { to, .. } => self.mirror(*to),
+            }
+        }
+        let mut unused: Vec<String> = reading.unused.iter().map(|s| words(*s)).collect();
+        for finding in &reading.findings {
+            // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
+            if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
+                unused.push(words(finding.said));
+                continue;
+            }
+            self.talk.statements.push(Statement {
+                finding: finding.clone(),
+                words: words(finding.said),
+                dropped: false,
+                line: number,
+            });
+        }
+        self.take_hints(reading, line);
+        self.talk.scope = reading.scope.clone();
+        let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
+            .into_iter()
+            .filter(|h| h.new)
+            .collect();
+        if !heard.is_empty() {
+            blocks.push(Block::Understood(heard));
+        }
+        if !reading.spelling.is_empty() {
+            let fixes = reading
+                .spelling
+                .iter()
+                .map(|s| (words(s.said), s.read_as.clone()))
+                .collect();
+            blocks.push(Block::Spelling(fixes));
+        }
+        if !unused.is_empty() {
+            blocks.push(Block::Unused(unused));
+        }
+        if !reading.history.is_empty() {
+            let asides = reading
+                .history
+                .iter()
+                .map(|a| (words(a.finding.said), a.why))
+                .collect();
+            blocks.push(Block::Aside(asides));
+        }
+        if !reading.hints.is_empty() {
+            let hints = reading
+                .hints
+                .iter()
+                .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
+                .collect();
+            blocks.push(Block::Hinted(hints));
+        }
+        for topic in &reading.topics {
+            blocks.push(Block::Answer {
+                answer: topic.answer,
+                told: topic.told,
+            });
+        }
+        for unclear in &reading.unclear {
+            if let Unclear::Impossible {
+                quantity,
+                low,
+                high,
+                unit,
+                said,
+            } = unclear
+            {
+                blocks.push(Block::Impossible {
+                    quantity: *quantity,
+                    words: words(*said),
+                    low: *low,
+                    high: *high,
+                    unit: *unit,
+                });
+            }
+        }
+        if self.talk.pending.is_none() {
+            self.talk.pending = self.question_raised(reading, line);
+        }
+        blocks
+    }
+
+    /// True if the words name clubs.
+    fn names_clubs(&self, clause: &str) -> bool {
+        let context = Context {
+            hand: self.talk.hand,
+            ..Context::default()
+        };
+        let alone = read(&self.phrases, &context, clause);
+        alone
+            .findings
+            .iter()
+            .any(|f| f.what == What::AllWell && !f.pattern.groups.is_empty())
+    }
+
+    /// Notes the golfer's own word on causes: what can be looked at counts more than what is felt,
+    /// a denial counts against.
+    fn take_hints(&mut self, reading: &Reading, line: &str) {
+        let base = Arc::clone(self.mind.base());
+        for hint in &reading.hints {
+            let sign = match hint.polarity {
+                Polarity::Present => 1.0,
+                Polarity::Absent => -1.0,
+                Polarity::Unsure => continue,
+            };
+            let said = hint.said.of(line).trim().to_owned();
+            for cause in &hint.causes {
+                let family = &base.cause(*cause).family;
+                let trust = base.hint_trust.get(family).copied().unwrap_or(USUAL_HINT);
+                let share = if sign > 0.0 {
+                    hint.causes.len().max(1) as f64
+                } else {
+                    1.0
+                };
+                let weight = (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt();
+                self.talk.hints.retain(|(c, _, _)| c != cause);
+                self.talk.hints.push((*cause, sign * weight, said.clone()));
+            }
+        }
+    }
+
+    /// The question that an unclear reading raises, if any.
+    fn question_raised(&mut self, reading: &Reading, line: &str) -> Option<Question> {
+        let words = |span: Span| span.of(line).trim().to_owned();
+        for unclear in &reading.unclear {
+            let question = match unclear {
+                Unclear::Unit {
+                    quantity,
+                    units,
+                    said,
+                } => Question::Unit {
+                    quantity: *quantity,
+                    units: units.clone(),
+                    words: words(*said),
+                },
+                Unclear::Direction { quantity, said } => Question::Direction {
+                    quantity: *quantity,
+                    words: words(*said),
+                },
+                Unclear::Quantity { quantities, said } if !quantities.is_empty() => {
+                    Question::Number {
+                        quantities: quantities.clone(),
+                        words: words(*said),
+                    }
+                }
+                Unclear::Hand { .. } if self.talk.hand.is_none() && !self.talk.hand_asked => {
+                    self.talk.hand_asked = true;
+                    Question::Hand
+                }
+                Unclear::Meaning {
+                    symptoms,
+                    causes,
+                    said,
+                    ..
+                } => Question::Meaning {
+                    symptoms: symptoms.clone(),
+                    causes: causes.clone(),
+                    words: words(*said),
+                },
+                Unclear::Sure { finding } => {
+                    let said = reading.findings.get(*finding)?.said;
+                    let first = self.talk.statements.len() - reading.findings.len();
+                    Question::Sure {
+                        number: first + finding + 1,
+                        words: words(said),
+                    }
+                }
+                Unclear::Quantity { .. }
+                | Unclear::Hand { .. }
+                | Unclear::Amount { .. }
+                | Unclear::Impossible { .. } => {
+                    continue;
+                }
+            };
+            return Some(question);
+        }
+        None
+    }
+
+    /// Reads sided statements again for the hand.
+    fn mirror(&mut self, hand: Hand) {
+        self.talk.hand = Some(hand);
+        let lines: Vec<usize> = self
+            .talk
+            .statements
+            .iter()
+            .filter(|s| s.finding.needs_hand)
+            .map(|s| s.line)
+            .collect();
+        for number in lines {
+            let Some(line) = number
+                .checked_sub(1)
+                .and_then(|i| self.talk.said.get(i))
+                .cloned()
+            else {
+                continue;
+            };
+            let again = self.read(&line);
+            // The same words say the same of the same clubs, but for the side.
+            let mut fresh = again.findings.into_iter();
+            for statement in self.talk.statements.iter_mut().filter(|s| s.line == number) {
+                let place = fresh.by_ref().find(|f| f.said == statement.finding.said);
+                if let Some(found) = place
+                    && statement.finding.needs_hand
+                {
+                    statement.finding.what = found.what;
+                    statement.finding.needs_hand = false;
+                }
+            }
+        }
+    }
+
+    fn nothing_told(&mut self, reading: &Reading, line: &str, mut blocks: Vec<Block>) -> Reply {
+        let answered = blocks.iter().any(|b| {
+            matches!(
+                b,
+                Block::Answer { .. } | Block::Impossible { .. } | Block::Note(Note::HandNoted(_))
+            )
+        });
+        let tone = match &reading.tone {
+            Tone::Greeting => Some(Note::Greeting),
+            Tone::Thanks => Some(Note::Thanks),
+            Tone::Goodbye => {
+                return Reply {
+                    blocks: vec![Block::Goodbye],
+                    leave: true,
+                };
+            }
+            Tone::OutOfScope(what) => Some(Note::OutOfScope(what.clone())),
+            Tone::OffTopic => Some(Note::OffTopic),
+            Tone::Abuse => Some(Note::Abuse),
+            Tone::OtherLanguage(language) => Some(Note::OtherLanguage(language.clone())),
+            Tone::Nothing | Tone::Talk => None,
+        };
+        if let Some(note) = tone {
+            blocks.push(Block::Note(note));
+        } else if let Some(question) = self.talk.pending.clone() {
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
+        } else if !answered && !blocks.iter().any(|b| matches!(b, Block::Aside(_))) {
+            self.rude_or_odd += 1;
+            match nearest_command(line) {
+                Some(name) => {
+                    blocks.push(Block::Note(Note::NoSuchCommand(
+                        line.trim().to_owned(),
+                        name.to_owned(),
+                    )));
+                }
+                None => blocks.push(Block::Note(Note::NotUnderstood)),
+            }
+        }
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    // ------------------------------------------------------------------ judging
+
+    fn judge(&mut self) {
+        if self.talk.is_empty() {
+            self.last = None;
+            return;
+        }
+        let base = Arc::clone(self.mind.base());
+        let (case, places) = self.talk.case(&base);
+        self.last = Some((diagnose(&mut self.mind, &case), places));
+    }
+
+    /// What happened, why, and what next.
+    fn turn(&mut self, depth: Depth) -> Vec<Block> {
+        self.judge();
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return vec![Block::Note(Note::NothingKnown)];
+        };
+        if diagnosis.evidence.is_empty() {
+            return vec![Block::Note(Note::AllWell)];
+        }
+        let mut blocks =
+            turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
+        // The reason for the same leader is said once.
+        let leader = diagnosis.judgement.causes.first().map(|c| c.cause);
+        if depth == Depth::AfterAnswer && self.talk.because == leader {
+            blocks.retain(|b| !matches!(b, Block::Because(_)));
+        }
+        self.talk.because = leader;
+        if let Some(question) = self.talk.pending.clone()
+            && self.talk.held.is_none()
+            && !matches!(question, Question::Check(_))
+        {
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
+            return blocks;
+        }
+        if diagnosis.judgement.causes.is_empty() {
+            return blocks;
+        }
+        blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));
+        blocks
+    }
+}
+
+/// The evidence of a diagnosis that is a symptom, for callers outside the talk.
+pub fn symptoms_of(diagnosis: &Diagnosis) -> Vec<&Evidence> {
+    diagnosis
+        .evidence
+        .iter()
+        .map(|(_, e)| e)
+        .filter(|e| matches!(e, Evidence::Symptom { .. }))
+        .collect()
+}
+
+/// The unit in which an axis is written in the knowledge.
+pub fn axis_unit(axis: Axis) -> Unit {
+    Axis::ALL
+        .iter()
+        .find(|(a, _, _, _)| *a == axis)
+        .and_then(|(_, _, unit, _)| Unit::from_symbol(unit))
+        .unwrap_or(Unit::One)
+}
+
+/// True if the heard thing is a number.
+pub const fn heard_number(heard: &Heard) -> bool {
+    matches!(heard.finding.what, What::Number(_))
+}

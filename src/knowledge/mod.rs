@@ -1,3 +1,471 @@
-//! The knowledge room.
+//! What the trade knows, as data: clubs, quantities, symptoms, effects, causes, checks, drills,
+//! cautions, answers and sources, read from YAML and valid by construction.
+//!
+//! [`load`] takes files as text and gives a [`KnowledgeBase`] or every problem found, with place
+//! and nearest name. After that no id can be unknown and no number out of range. [`builtin`] is the
+//! knowledge compiled into the program. The base also carries the model of the simulated golfers
+//! ([`crate::causes::model::Model`]) that the entries describe.
+//!
+//! This room reads no folder, makes no sentence and decides nothing about a golfer. Start reading
+//! at [`KnowledgeBase`], then `load.rs`.
 
+mod builtin;
+pub mod lexicon;
+mod load;
+mod model;
+mod number_text;
+mod overlay;
+mod problem;
+mod program;
 pub mod rule_shapes;
+mod shapes;
+mod yaml;
+
+use std::collections::BTreeMap;
+
+use lexicon::Lexicon;
+
+use crate::causes::model::{Axis, Model};
+use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::rules::Program;
+use crate::vocabulary::{
+    AnswerId, CauseId, CautionId, CheckId, ClubId, DrillId, EffectId, GroupId, LieId, QuantityId,
+    SourceId, SymptomId,
+};
+
+pub use builtin::{builtin, builtin_files};
+pub use load::load;
+pub use number_text::{Written, written};
+pub use overlay::laid_over;
+pub use problem::{Place, Problem, ProblemKind, nearest};
+pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
+pub use yaml::{LARGEST_FILE, SourceFile};
+
+/// Entries in the order of their files, found by id or by name.
+#[derive(Debug, Clone)]
+pub struct Table<T> {
+    entries: Vec<T>,
+    names: BTreeMap<String, usize>,
+}
+
+impl<T> Default for Table<T> {
+    fn default() -> Self {
+        Self {
+            entries: Vec::new(),
+            names: BTreeMap::new(),
+        }
+    }
+}
+
+impl<'a, T> IntoIterator for &'a Table<T> {
+    type Item = &'a T;
+    type IntoIter = std::slice::Iter<'a, T>;
+
+    fn into_iter(self) -> Self::IntoIter {
+        self.iter()
+    }
+}
+
+impl<T> Table<T> {
+    /// How many there are.
+    pub fn len(&self) -> usize {
+        self.entries.len()
+    }
+
+    /// True if there are none.
+    pub fn is_empty(&self) -> bool {
+        self.entries.is_empty()
+    }
+
+    /// The entries in order.
+    pub fn iter(&self) -> std::slice::Iter<'_, T> {
+        self.entries.iter()
+    }
+
+    /// The place of the entry with this text id.
+    pub fn place(&self, id: &str) -> Option<usize> {
+        self.names.get(id).copied()
+    }
+
+    /// The text ids, sorted.
+    pub fn ids(&self) -> impl Iterator<Item = &str> {
+        self.names.keys().map(String::as_str)
+    }
+
+    fn push(&mut self, id: &str, entry: T) {
+        self.names.insert(id.to_owned(), self.entries.len());
+        self.entries.push(entry);
+    }
+}
+
+/// Where a number comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Origin {
+    /// What kind of number.
+    pub kind: Kind,
+    /// Its source, if published.
+    pub source: Option<SourceId>,
+}
+
+/// A club group.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Group {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// irons, woods or driver.
+    pub family: String,
+    /// Radius of the arc near impact.
+    pub radius: Length,
+    /// Tilt of its plane.
+    pub plane: Angle,
+    /// Loft of the club.
+    pub static_loft: Angle,
+    /// Where the low point of a good strike lies.
+    pub good_low_point: (Length, Length),
+}
+
+/// A single club.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Club {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// Its group.
+    pub group: GroupId,
+    /// Loft.
+    pub loft: Angle,
+    /// Radius of the arc near impact.
+    pub radius: Length,
+    /// Tilt of its plane.
+    pub plane: Angle,
+}
+
+/// A lie.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Lie {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// The condition it forces.
+    pub condition: Option<CauseId>,
+}
+
+/// A quantity.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Quantity {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// The unit it is shown in.
+    pub unit: Unit,
+    /// Decimals shown.
+    pub decimals: usize,
+    /// What a positive value is called: "ahead of the ball".
+    pub positive: Option<String>,
+    /// What a negative value is called.
+    pub negative: Option<String>,
+    /// Outside this it is impossible.
+    pub plausible: (Amount, Amount),
+    /// Standard deviation of a number that a golfer types.
+    pub usual_error: Amount,
+    /// Swaps with the hand.
+    pub sided: bool,
+    /// What it is, a clause.
+    pub is: String,
+    /// Kind and source.
+    pub origin: Origin,
+}
+
+/// Something seen, heard or felt.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Symptom {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// contact, turf, flight, feel, pattern ...
+    pub kind: String,
+    /// What it is, a clause.
+    pub is: String,
+    /// What it is taken for.
+    pub mixed_up_with: Option<String>,
+    /// Cannot be true of the same shots.
+    pub opposite: Option<SymptomId>,
+}
+
+/// A named condition on the arc or the impact.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Effect {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// low point, height, path ...
+    pub family: String,
+    /// The geometry behind it.
+    pub because: String,
+    /// What good looks like.
+    pub wants: Option<String>,
+    /// Kind and source.
+    pub origin: Origin,
+}
+
+/// What golfer, kit or lie does that moves quantities.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cause {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// setup, pivot, arms, intent, kit, ground, body.
+    pub family: String,
+    /// What it is, a clause.
+    pub is: String,
+    /// The mechanism.
+    pub because: String,
+    /// Share of complaining golfers who have it.
+    pub prior: f64,
+    /// How sure the trade is.
+    pub confidence: Confidence,
+    /// A lie or the ground.
+    pub condition: bool,
+    /// How to look for it.
+    pub check: Option<CheckId>,
+    /// What looks like it.
+    pub looks_like: Vec<CauseId>,
+    /// The look that separates them.
+    pub told_apart: Option<String>,
+    /// What to practise.
+    pub drills: Vec<DrillId>,
+    /// The few words to think.
+    pub cue: String,
+    /// What to count.
+    pub success: Success,
+    /// The measured numbers that show it worked: quantity, from, to.
+    pub aim: Vec<(QuantityId, Amount, Amount)>,
+    /// What usually goes wrong.
+    pub mistake: String,
+    /// Advice that backfires.
+    pub folk: Folk,
+    /// Safety text that goes with it.
+    pub caution: Option<CautionId>,
+    /// Kind and source.
+    pub origin: Origin,
+}
+
+/// What a check costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Cost {
+    /// Think or look down.
+    Free,
+    /// A partner, a mirror, marks on ground or face.
+    Look,
+    /// A phone's camera.
+    Video,
+    /// A measuring device.
+    Device,
+}
+
+/// Something a person can look at or answer.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Check {
+    /// Text id.
+    pub id: String,
+    /// The question; yes speaks for the cause.
+    pub question: String,
+    /// How to look.
+    pub how: String,
+    /// What it costs.
+    pub cost: Cost,
+}
+
+/// Something to practise.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Drill {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// How to set it up.
+    pub how: String,
+    /// The few words to think.
+    pub cue: String,
+    /// What to count.
+    pub success: Success,
+    /// Balls or swings in a set.
+    pub balls: u32,
+    /// What usually goes wrong.
+    pub mistake: String,
+    /// Safety text that goes with it.
+    pub caution: Option<CautionId>,
+    /// Not to be given with these: words such as `pain_back`.
+    pub without: Vec<String>,
+    /// Kind and source.
+    pub origin: Origin,
+}
+
+/// Safety text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Caution {
+    /// Text id.
+    pub id: String,
+    /// When it is due.
+    pub level: CautionLevel,
+    /// Phrases that trigger it.
+    pub says: Vec<String>,
+    /// Body parts: one of these near one of `hurts` triggers it.
+    pub parts: Vec<String>,
+    /// Words of hurting.
+    pub hurts: Vec<String>,
+    /// Phrases that look like a trigger and are none.
+    pub not_when: Vec<String>,
+    /// The question that clears or keeps it.
+    pub ask: Option<String>,
+    /// What to say.
+    pub text: String,
+}
+
+/// A reasoned answer to a question about golf.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// Text id.
+    pub id: String,
+    /// How it is asked.
+    pub asks: Vec<String>,
+    /// The claim, if it is a contested one.
+    pub claim: Option<String>,
+    /// wrong, half true, true, depends.
+    pub verdict: Option<String>,
+    /// The answer.
+    pub text: String,
+    /// Kind and source.
+    pub origin: Origin,
+}
+
+/// A change that "what if" can ask about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WhatIfChange {
+    /// Text id.
+    pub id: String,
+    /// Plain name: "the ball further back".
+    pub name: String,
+    /// How it is asked.
+    pub says: Vec<String>,
+    /// What moves, and how far for one unit.
+    pub moves: Vec<(Axis, f64)>,
+    /// The unit of a size.
+    pub unit: Unit,
+    /// The size where none was said, in the unit.
+    pub by: f64,
+}
+
+/// A flag that rules set on a combination: how to read it, or a chain of causes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Sign {
+    /// Text id.
+    pub id: String,
+    /// Plain name.
+    pub name: String,
+    /// What it says.
+    pub text: String,
+    /// A chain of causes rather than a reading.
+    pub chain: bool,
+}
+
+/// A source of numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Source {
+    /// Text id.
+    pub id: String,
+    /// Author, year, title.
+    pub cite: String,
+    /// text, abstract or memory.
+    pub seen: String,
+    /// What it supports.
+    pub supports: String,
+}
+
+/// Everything the program knows about golf.
+#[derive(Debug, Clone)]
+#[allow(missing_docs, reason = "each table is described at its entry")]
+pub struct KnowledgeBase {
+    pub groups: Table<Group>,
+    pub clubs: Table<Club>,
+    pub lies: Table<Lie>,
+    pub quantities: Table<Quantity>,
+    pub symptoms: Table<Symptom>,
+    pub effects: Table<Effect>,
+    pub causes: Table<Cause>,
+    pub checks: Table<Check>,
+    pub drills: Table<Drill>,
+    pub cautions: Table<Caution>,
+    pub answers: Table<Answer>,
+    pub changes: Table<WhatIfChange>,
+    pub sources: Table<Source>,
+    pub signs: Table<Sign>,
+    /// The rules, ready to run.
+    pub program: Program,
+    /// The words golfers use.
+    pub lexicon: Lexicon,
+    /// How many phrasings are known.
+    pub phrasings: usize,
+    /// The group taken where no club was named.
+    pub usual_group: String,
+    /// How far a golfer's own word on a cause of a family is taken, 0 to 1.
+    pub hint_trust: BTreeMap<String, f64>,
+    /// What "all is well" denies.
+    pub all_well_denies: Vec<SymptomId>,
+    /// The simulated golfers these entries describe.
+    pub model: Model,
+    /// A short name of exactly this knowledge: the same files give the same name.
+    pub hash: String,
+}
+
+macro_rules! lookups {
+    ($($table:ident, $entry:ty, $id:ident, $get:ident, $find:ident);+ $(;)?) => {
+        impl KnowledgeBase {$(
+            /// The entry with this id. Ids come from this base, so there always is one.
+            ///
+            /// # Panics
+            /// If the id was made by another base.
+            #[allow(clippy::indexing_slicing, reason = "ids are made by the loader of this base")]
+            pub fn $get(&self, id: $id) -> &$entry {
+                &self.$table.entries[id.index()]
+            }
+
+            /// The id of the entry with this text id.
+            pub fn $find(&self, id: &str) -> Option<$id> {
+                self.$table.place(id).map($id::from_index)
+            }
+        )+}
+    };
+}
+
+impl KnowledgeBase {
+    /// The sign with this text id.
+    pub fn find_sign(&self, id: &str) -> Option<&Sign> {
+        self.signs
+            .place(id)
+            .and_then(|index| self.signs.iter().nth(index))
+    }
+}
+
+lookups! {
+    groups, Group, GroupId, group, find_group;
+    clubs, Club, ClubId, club, find_club;
+    lies, Lie, LieId, lie, find_lie;
+    quantities, Quantity, QuantityId, quantity, find_quantity;
+    symptoms, Symptom, SymptomId, symptom, find_symptom;
+    effects, Effect, EffectId, effect, find_effect;
+    causes, Cause, CauseId, cause, find_cause;
+    checks, Check, CheckId, check, find_check;
+    drills, Drill, DrillId, drill, find_drill;
+    cautions, Caution, CautionId, caution, find_caution;
+    answers, Answer, AnswerId, answer, find_answer;
+    sources, Source, SourceId, source, find_source;
+}

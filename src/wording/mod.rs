@@ -1,1 +1,23 @@
-//! The wording room.
+//! The only room that makes sentences and text pictures.
+//!
+//! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
+//! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
+
+mod entry;
+mod explain;
+pub mod json;
+mod note;
+mod number;
+mod page;
+mod problem;
+mod reply;
+mod sketch;
+
+pub use entry::entry_page;
+pub use explain::cause_name;
+pub use number::{
+    Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
+};
+pub use page::{Page, Role, Style, clean, shortened};
+pub use problem::problems;
+pub use reply::page;

@@ -1,0 +1,200 @@
+//! What it would be worth to be rid of a cause, and what to practise.
+//!
+//! Takes the golfers that fit; takes a cause away from each that has it, with all that is there
+//! only because of it, and reads the share of playable and of clean shots again. Lies are
+//! conditions of the shot and are never counted. Practice is the largest gain for its effort; where
+//! one cause upstream accounts for most of a consequence and gains most of the same, the cause
+//! upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
+//! else could be asked.
+
+use super::model::{Event, Model};
+use super::posterior::{Judgement, Simulation};
+use super::shots;
+use super::world::Ground;
+use crate::vocabulary::{CauseId, GroupId};
+
+/// Gains below this many playable shots in a hundred are not worth a practice.
+const WORTH_WHILE: f64 = 0.2;
+/// Each step of effort beyond a change of set-up makes a gain count this much less.
+const EFFORT: f64 = 0.25;
+/// A root takes over if it accounts for this share of the consequence ...
+const ACCOUNTS: f64 = 0.5;
+/// ... and gains at least this share of what its consequence would.
+const GAINS_TOO: f64 = 0.6;
+
+/// Shots in a hundred gained if a cause were gone.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Benefit {
+    /// Which cause.
+    pub cause: CauseId,
+    /// Playable shots gained, over all golfers like this one.
+    pub playable: f64,
+    /// Clean strikes gained.
+    pub clean: f64,
+    /// Playable shots gained, over those who have the cause.
+    pub if_present: f64,
+    /// Effort to change it, 1 to 4.
+    pub effort: f64,
+    /// Standard error of `playable` from the number of golfers drawn.
+    pub error: f64,
+}
+
+/// What to practise.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Practice {
+    /// The cause to practise against.
+    pub cause: CauseId,
+    /// The consequence that gains most and that this cause accounts for, if it is another.
+    pub instead_of: Option<CauseId>,
+    /// What is gained.
+    pub benefit: Benefit,
+}
+
+/// Gains of every cause in every golfer drawn.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Gains {
+    /// For each golfer: cause, playable shots gained, clean strikes gained, in a hundred.
+    pub rows: Vec<Vec<(CauseId, f64, f64)>>,
+}
+
+/// How much a gain counts, given the effort it takes.
+pub(super) fn for_effort(gain: f64, effort: f64) -> f64 {
+    gain / (1.0 + EFFORT * (effort - 1.0).max(0.0))
+}
+
+impl Simulation {
+    /// What it would be worth to be rid of these causes, in their order. Conditions gain nothing.
+    pub fn benefits(&self, judgement: &Judgement, of: &[CauseId]) -> Vec<Benefit> {
+        let gains = self.gains(judgement);
+        of.iter()
+            .map(|&cause| benefit(&self.ground.model, gains, cause))
+            .collect()
+    }
+
+    /// What to practise; `None` if nothing is worth it.
+    pub fn practice(&self, judgement: &Judgement) -> Option<Practice> {
+        let model = &self.ground.model;
+        let gains = self.gains(judgement);
+        let mut candidates: Vec<Benefit> = judgement
+            .causes
+            .iter()
+            .filter(|c| {
+                !model
+                    .causes
+                    .get(c.cause.index())
+                    .is_none_or(|m| m.condition)
+            })
+            .filter(|c| c.at_work > 0.0)
+            .map(|c| benefit(model, gains, c.cause))
+            .filter(|b| b.playable >= WORTH_WHILE)
+            .collect();
+        candidates.sort_by(|a, b| {
+            for_effort(b.playable, b.effort)
+                .total_cmp(&for_effort(a.playable, a.effort))
+                .then(a.cause.cmp(&b.cause))
+        });
+        let best = *candidates.first()?;
+        let upstream = judgement
+            .of(best.cause)
+            .and_then(|c| c.root)
+            .filter(|&(_, share)| share >= ACCOUNTS)
+            .and_then(|(root, _)| candidates.iter().find(|b| b.cause == root))
+            .filter(|root| root.playable >= GAINS_TOO * best.playable);
+        Some(match upstream {
+            Some(root) => Practice {
+                cause: root.cause,
+                instead_of: Some(best.cause),
+                benefit: *root,
+            },
+            None => Practice {
+                cause: best.cause,
+                instead_of: None,
+                benefit: best,
+            },
+        })
+    }
+
+    /// The gains of a judgement, worked out once.
+    pub(super) fn gains<'a>(&self, judgement: &'a Judgement) -> &'a Gains {
+        judgement.gains.get_or_init(|| self.work_out(judgement))
+    }
+
+    fn work_out(&self, judgement: &Judgement) -> Gains {
+        let members = &judgement.members;
+        let mut rows: Vec<Vec<(CauseId, f64, f64)>> = vec![Vec::new(); members.len()];
+        let fill = |start: usize, rows: &mut [Vec<(CauseId, f64, f64)>]| {
+            for (i, row) in rows.iter_mut().enumerate() {
+                if let Some(member) = members.get(start + i) {
+                    *row = self.gains_of(member, judgement.focus);
+                }
+            }
+        };
+        let half = rows.len() / 2;
+        let (first, second) = rows.split_at_mut(half);
+        std::thread::scope(|scope| {
+            scope.spawn(|| fill(half, second));
+            fill(0, first);
+        });
+        Gains { rows }
+    }
+
+    fn gains_of(
+        &self,
+        member: &super::population::Member,
+        group: GroupId,
+    ) -> Vec<(CauseId, f64, f64)> {
+        let shares = |causes: &[CauseId]| play(&self.ground, &member.golfer_with(causes), group);
+        let now = shares(&member.causes);
+        member
+            .causes
+            .iter()
+            .filter(|c| {
+                self.ground
+                    .model
+                    .causes
+                    .get(c.index())
+                    .is_some_and(|m| !m.condition)
+            })
+            .map(|&cause| {
+                let then = shares(&member.without(&self.sources, &[cause]));
+                (cause, 100.0 * (then.0 - now.0), 100.0 * (then.1 - now.1))
+            })
+            .collect()
+    }
+}
+
+fn play(ground: &Ground, golfer: &super::population::Golfer<'_>, group: GroupId) -> (f64, f64) {
+    let Some(tables) = ground.table(group) else {
+        return (0.0, 0.0);
+    };
+    let axes = tables.axes(golfer, &ground.normal);
+    let rates = shots::rates(tables, &axes, &ground.normal);
+    let rate = |event: Event| f64::from(rates.get(event as usize).copied().unwrap_or(0.0));
+    (rate(Event::Playable), rate(Event::Clean))
+}
+
+fn benefit(model: &Model, gains: &Gains, cause: CauseId) -> Benefit {
+    let (mut playable, mut squares, mut clean, mut have) = (0.0, 0.0, 0.0, 0u32);
+    for row in &gains.rows {
+        if let Some(&(_, p, c)) = row.iter().find(|(which, ..)| *which == cause) {
+            playable += p;
+            squares += p * p;
+            clean += c;
+            have += 1;
+        }
+    }
+    let n = gains.rows.len().max(1) as f64;
+    let mean = playable / n;
+    Benefit {
+        cause,
+        playable: mean,
+        clean: clean / n,
+        if_present: if have > 0 {
+            playable / f64::from(have)
+        } else {
+            0.0
+        },
+        effort: model.causes.get(cause.index()).map_or(1.0, |c| c.effort),
+        error: ((squares / n - mean * mean).max(0.0) / n).sqrt(),
+    }
+}

@@ -1,0 +1,222 @@
+//! The command line: what `swingwhy`, `tell`, `batch`, `replay`, `arc` and `knowledge` do.
+//!
+//! Reads arguments, files and standard input; writes standard output and error; gives an exit
+//! code: 0 done, 1 the knowledge has problems or a replay differs, 2 usage, 65 bad input data,
+//! 74 could not write. A closed pipe is no error. Decides nothing about golf.
+#![allow(
+    clippy::print_stderr,
+    reason = "messages that are not the answer go to standard error; only here"
+)]
+
+mod arc;
+mod batch;
+mod folder;
+mod knowledge;
+mod tell;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use crate::conversation::Session;
+use crate::knowledge::KnowledgeBase;
+use crate::terminal::{Colour, Manners, emit, talk};
+use crate::vocabulary::Hand;
+use crate::wording::problems;
+
+/// Exit code: the knowledge has problems, or a replay differs.
+const PROBLEMS: u8 = 1;
+/// Exit code: bad input data.
+const BAD_DATA: u8 = 65;
+/// Exit code: could not write.
+const NOT_WRITTEN: u8 = 74;
+
+#[derive(Debug, Parser)]
+#[command(
+    name = "swingwhy",
+    version,
+    about = "Tell it what happened; it works out what the club did at the bottom of its arc, and why.",
+    after_help = "Without a command it talks. Examples:\n  swingwhy tell \"7 iron, chunked three, divot starts behind the ball\"\n  swingwhy arc --low-point 3.5\n  swingwhy knowledge check"
+)]
+struct Options {
+    #[command(flatten)]
+    shared: Shared,
+    #[command(subcommand)]
+    command: Option<What>,
+}
+
+#[derive(Debug, Clone, Args)]
+struct Shared {
+    /// Use this folder of knowledge instead of the built-in one.
+    #[arg(long, value_name = "DIR", global = true)]
+    knowledge: Option<PathBuf>,
+    /// Lay this folder of knowledge over the one in use.
+    #[arg(long, value_name = "DIR", global = true)]
+    add: Vec<PathBuf>,
+    /// The golfer's hand, if it is known beforehand.
+    #[arg(long, value_enum, global = true)]
+    handed: Option<Handed>,
+    /// When to use colour.
+    #[arg(long, value_enum, default_value_t = ColourFlag::Auto, global = true)]
+    color: ColourFlag,
+    /// Keep no history of typed lines.
+    #[arg(long, global = true)]
+    no_history: bool,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Handed {
+    Right,
+    Left,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum ColourFlag {
+    Auto,
+    Always,
+    Never,
+}
+
+#[derive(Debug, Subcommand)]
+enum What {
+    /// Answer one message and stop.
+    Tell {
+        /// Print one JSON object (format version 1) instead of text.
+        #[arg(long)]
+        json: bool,
+        /// The message; several are taken as lines one after another.
+        #[arg(required = true)]
+        message: Vec<String>,
+    },
+    /// Map JSON Lines on standard input to JSON Lines on standard output.
+    Batch,
+    /// Re-run transcripts and report the first difference of each.
+    Replay {
+        /// Write what comes out now over the files.
+        #[arg(long)]
+        update: bool,
+        /// Transcript files.
+        #[arg(required = true)]
+        files: Vec<PathBuf>,
+    },
+    /// Compute the arc from the numbers that are known.
+    Arc(arc::Known),
+    /// Look at the knowledge.
+    #[command(subcommand)]
+    Knowledge(knowledge::Look),
+}
+
+impl Shared {
+    fn hand(&self) -> Option<Hand> {
+        self.handed.map(|h| match h {
+            Handed::Right => Hand::Right,
+            Handed::Left => Hand::Left,
+        })
+    }
+
+    /// The knowledge in use.
+    fn base(&self) -> Result<Arc<KnowledgeBase>, ExitCode> {
+        folder::base(self.knowledge.as_deref(), &self.add)
+            .map(Arc::new)
+            .map_err(|error| match error {
+                folder::NoBase::Problems(list) => {
+                    eprint!("{}", problems(&list));
+                    ExitCode::from(PROBLEMS)
+                }
+                folder::NoBase::Unreadable(path, error) => {
+                    eprintln!("cannot read {}: {error}", path.display());
+                    ExitCode::from(PROBLEMS)
+                }
+            })
+    }
+
+    fn session(&self) -> Result<Session, ExitCode> {
+        let base = self.base()?;
+        Session::new(base, self.hand()).map_err(|error| {
+            eprintln!("this knowledge describes no golfers: {error}");
+            ExitCode::from(PROBLEMS)
+        })
+    }
+
+    fn manners(&self) -> Manners {
+        Manners {
+            colour: match self.color {
+                ColourFlag::Auto => Colour::Auto,
+                ColourFlag::Always => Colour::Always,
+                ColourFlag::Never => Colour::Never,
+            },
+            history: if self.no_history {
+                None
+            } else {
+                history_file()
+            },
+        }
+    }
+}
+
+/// Where typed lines are kept: `$XDG_STATE_HOME/swingwhy/history`, or under `~/.local/state`.
+fn history_file() -> Option<PathBuf> {
+    let absolute = |name: &str| {
+        std::env::var_os(name)
+            .map(PathBuf::from)
+            .filter(|p| p.is_absolute())
+    };
+    absolute("XDG_STATE_HOME")
+        .or_else(|| absolute("HOME").map(|home| home.join(".local").join("state")))
+        .map(|state| state.join("swingwhy").join("history"))
+}
+
+/// Writes text to standard output; the exit code says whether that worked.
+fn written(text: &str) -> ExitCode {
+    match emit(text) {
+        Ok(_) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("could not write: {error}");
+            ExitCode::from(NOT_WRITTEN)
+        }
+    }
+}
+
+/// Runs the program with the arguments of the process.
+pub fn run() -> ExitCode {
+    let options = match Options::try_parse() {
+        Ok(options) => options,
+        Err(error) => {
+            let text = error.to_string();
+            return if error.use_stderr() {
+                eprint!("{text}");
+                ExitCode::from(2)
+            } else {
+                written(&text)
+            };
+        }
+    };
+    let shared = &options.shared;
+    let done = match options.command {
+        None => shared
+            .session()
+            .map(|mut session| match talk(&mut session, &shared.manners()) {
+                Ok(()) => ExitCode::SUCCESS,
+                Err(error) => {
+                    eprintln!("could not go on: {error}");
+                    ExitCode::from(NOT_WRITTEN)
+                }
+            }),
+        Some(What::Tell { json, message }) => shared
+            .session()
+            .map(|mut session| tell::tell(&mut session, &message, json)),
+        Some(What::Batch) => shared
+            .session()
+            .map(|mut session| batch::batch(&mut session)),
+        Some(What::Replay { update, files }) => shared
+            .session()
+            .map(|mut session| tell::replay(&mut session, &files, update)),
+        Some(What::Arc(known)) => shared.base().map(|base| arc::arc(&base, &known)),
+        Some(What::Knowledge(look)) => knowledge::look(shared, &look),
+    };
+    match done {
+        Ok(code) | Err(code) => code,
+    }
+}

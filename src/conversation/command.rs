@@ -1,0 +1,521 @@
+//! Which lines are commands: one table with names, other ways to say them, and help.
+//!
+//! A line is talk unless it is plainly a command: the whole line matches a way to say it, or it
+//! begins with one that takes words after it. The table is also where `help` and completion come
+//! from. Nothing is carried out here.
+
+/// What a command does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verb {
+    /// Help.
+    Help,
+    /// Why the leader, or a named cause.
+    Why,
+    /// Why not a named cause.
+    WhyNot,
+    /// Two causes compared.
+    Compare,
+    /// What if.
+    WhatIf,
+    /// A coach's hypothesis.
+    Suppose,
+    /// Longer answer.
+    More,
+    /// Account in numbers.
+    Numbers,
+    /// Side view.
+    Draw,
+    /// How to look for what is asked.
+    HowToLook,
+    /// Why it is asked.
+    WhyAsk,
+    /// Skip the question.
+    Skip,
+    /// The answer now.
+    Quick,
+    /// Another question, please.
+    AskMore,
+    /// What to practise.
+    Practise,
+    /// Another prescription although one stands.
+    PractiseAnyway,
+    /// What is known.
+    Known,
+    /// Take back one step.
+    Undo,
+    /// Take back a finding.
+    Not,
+    /// Replace a finding.
+    Fix,
+    /// Practice helped.
+    Helped,
+    /// Practice did not help.
+    DidNotHelp,
+    /// Metric units.
+    Metric,
+    /// Inches and yards.
+    Imperial,
+    /// Start over.
+    StartOver,
+    /// Leave.
+    Bye,
+}
+
+/// What a command takes after its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Takes {
+    /// Nothing.
+    Nothing,
+    /// Words, or nothing.
+    Perhaps,
+    /// Words.
+    Words,
+    /// A number.
+    Number,
+    /// A number and words.
+    NumberAndWords,
+}
+
+/// A row of the table.
+#[derive(Debug, Clone, Copy)]
+pub struct Command {
+    /// What it does.
+    pub verb: Verb,
+    /// Its name, as shown.
+    pub name: &'static str,
+    /// Other ways to say it.
+    pub also: &'static [&'static str],
+    /// What follows.
+    pub takes: Takes,
+    /// One line of help.
+    pub help: &'static str,
+}
+
+/// The table, in the order of help.
+pub const COMMANDS: &[Command] = &[
+    Command {
+        verb: Verb::Why,
+        name: "why",
+        also: &[
+            "how come",
+            "are you sure",
+            "how do you know",
+            "explain",
+            "why is that",
+            "why that",
+        ],
+        takes: Takes::Perhaps,
+        help: "the reasoning behind the first cause, or behind the one you name",
+    },
+    Command {
+        verb: Verb::WhyNot,
+        name: "why not",
+        also: &["what about", "how about", "could it be"],
+        takes: Takes::Words,
+        help: "what speaks against a cause: why not ball too far forward",
+    },
+    Command {
+        verb: Verb::Compare,
+        name: "compare",
+        also: &["is it"],
+        takes: Takes::Words,
+        help: "two causes side by side: is it hanging back or the ball position?",
+    },
+    Command {
+        verb: Verb::WhatIf,
+        name: "what if",
+        also: &["what happens if"],
+        takes: Takes::Words,
+        help: "the same golfer with one thing changed: what if the ball were an inch back",
+    },
+    Command {
+        verb: Verb::Suppose,
+        name: "suppose",
+        also: &[
+            "assume",
+            "hypothesis",
+            "my hypothesis is",
+            "my guess is",
+            "say it is",
+        ],
+        takes: Takes::Words,
+        help: "for the coach: what a cause predicts, what fits, what would settle it",
+    },
+    Command {
+        verb: Verb::Practise,
+        name: "practise",
+        also: &[
+            "practice",
+            "what should i practise",
+            "what should i practice",
+            "what should i work on",
+            "what do i work on",
+            "what do i do",
+            "what would help most",
+            "what should i do",
+            "how do i fix it",
+            "how do i stop it",
+            "drill",
+            "give me a drill",
+        ],
+        takes: Takes::Nothing,
+        help: "the one thing to practise, with a number that shows whether it worked",
+    },
+    Command {
+        verb: Verb::PractiseAnyway,
+        name: "practise anyway",
+        also: &["practice anyway", "another drill anyway"],
+        takes: Takes::Nothing,
+        help: "a second prescription although one stands",
+    },
+    Command {
+        verb: Verb::Helped,
+        name: "it helped",
+        also: &["that helped", "helped", "it worked", "that worked"],
+        takes: Takes::Nothing,
+        help: "the practice worked: taken as evidence",
+    },
+    Command {
+        verb: Verb::DidNotHelp,
+        name: "it did not help",
+        also: &[
+            "it didn't help",
+            "it didnt help",
+            "did not help",
+            "didn't help",
+            "didnt help",
+            "no change",
+            "it did not work",
+            "it didn't work",
+            "it didnt work",
+        ],
+        takes: Takes::Nothing,
+        help: "the practice changed nothing: taken as evidence, the diagnosis reopens",
+    },
+    Command {
+        verb: Verb::HowToLook,
+        name: "how to look",
+        also: &[
+            "how do i look",
+            "how do i check",
+            "how do i check that",
+            "how do i see that",
+            "how",
+        ],
+        takes: Takes::Nothing,
+        help: "how to look for what is being asked",
+    },
+    Command {
+        verb: Verb::WhyAsk,
+        name: "why ask",
+        also: &["why do you ask", "why are you asking"],
+        takes: Takes::Nothing,
+        help: "what the question tells apart",
+    },
+    Command {
+        verb: Verb::Skip,
+        name: "skip",
+        also: &["pass", "next question", "can't check", "cant check"],
+        takes: Takes::Nothing,
+        help: "leave the question; it counts neither way",
+    },
+    Command {
+        verb: Verb::Quick,
+        name: "quick",
+        also: &[
+            "enough",
+            "no more questions",
+            "just tell me",
+            "stop asking",
+            "answer now",
+        ],
+        takes: Takes::Nothing,
+        help: "no more questions: the answer now",
+    },
+    Command {
+        verb: Verb::AskMore,
+        name: "ask more",
+        also: &[
+            "ask me more",
+            "more questions",
+            "ask me something",
+            "keep asking",
+        ],
+        takes: Takes::Nothing,
+        help: "more questions than three",
+    },
+    Command {
+        verb: Verb::More,
+        name: "more",
+        also: &["tell me more", "details", "more detail", "go on"],
+        takes: Takes::Nothing,
+        help: "more causes, what the club did, advice that backfires",
+    },
+    Command {
+        verb: Verb::Numbers,
+        name: "numbers",
+        also: &[
+            "how sure",
+            "how sure are you",
+            "show the numbers",
+            "the numbers",
+        ],
+        takes: Takes::Nothing,
+        help: "every number: arc, impact, chances and their errors",
+    },
+    Command {
+        verb: Verb::Draw,
+        name: "draw",
+        also: &["picture", "draw it", "show me", "draw the arc"],
+        takes: Takes::Nothing,
+        help: "a side view of the arc at the ball",
+    },
+    Command {
+        verb: Verb::Known,
+        name: "what do you know",
+        also: &["known", "list", "findings", "what have i said", "summary"],
+        takes: Takes::Nothing,
+        help: "what was understood so far, numbered",
+    },
+    Command {
+        verb: Verb::Fix,
+        name: "fix",
+        also: &["change"],
+        takes: Takes::NumberAndWords,
+        help: "say a finding again: fix 2 it was a 6 iron",
+    },
+    Command {
+        verb: Verb::Not,
+        name: "not",
+        also: &["drop", "forget", "delete", "remove"],
+        takes: Takes::Number,
+        help: "take a finding back: not 3",
+    },
+    Command {
+        verb: Verb::Undo,
+        name: "undo",
+        also: &["back", "take that back", "go back"],
+        takes: Takes::Nothing,
+        help: "take back the last thing said",
+    },
+    Command {
+        verb: Verb::Metric,
+        name: "metric",
+        also: &["use metric", "use centimetres", "use cm"],
+        takes: Takes::Nothing,
+        help: "centimetres and metres",
+    },
+    Command {
+        verb: Verb::Imperial,
+        name: "imperial",
+        also: &["use imperial", "use inches", "use yards"],
+        takes: Takes::Nothing,
+        help: "inches and yards",
+    },
+    Command {
+        verb: Verb::StartOver,
+        name: "start over",
+        also: &["new golfer", "reset", "restart", "start again", "clear"],
+        takes: Takes::Nothing,
+        help: "forget this golfer and begin again",
+    },
+    Command {
+        verb: Verb::Help,
+        name: "help",
+        also: &["?", "commands", "what can i say", "what can i type"],
+        takes: Takes::Perhaps,
+        help: "this list",
+    },
+    Command {
+        verb: Verb::Bye,
+        name: "bye",
+        also: &["quit", "exit", "goodbye", "leave", "q"],
+        takes: Takes::Nothing,
+        help: "leave",
+    },
+];
+
+/// A command with what followed it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Said {
+    /// Which.
+    pub verb: Verb,
+    /// The words after it.
+    pub rest: String,
+    /// The number after it, for those that take one.
+    pub number: Option<usize>,
+}
+
+/// The line without case, curly quotes, closing marks and double spaces.
+fn plain(line: &str) -> String {
+    let folded: String = line
+        .trim()
+        .chars()
+        .map(|c| match c {
+            '\u{2018}' | '\u{2019}' => '\'',
+            c => c.to_ascii_lowercase(),
+        })
+        .collect();
+    let words: Vec<&str> = folded.split_whitespace().collect();
+    words
+        .join(" ")
+        .trim_end_matches(['?', '!', '.', ' '])
+        .to_owned()
+}
+
+/// The command that the line is, if it plainly is one.
+///
+/// ```
+/// use swingwhy::conversation::{Verb, command};
+/// assert_eq!(command("How come?").map(|c| c.verb), Some(Verb::Why));
+/// assert_eq!(command("what if the ball were an inch back").map(|c| c.verb), Some(Verb::WhatIf));
+/// assert!(command("why do I slice the driver?").is_none());
+/// assert!(command("I hit it fat").is_none());
+/// ```
+pub fn command(line: &str) -> Option<Said> {
+    let text = plain(line);
+    if line.trim() == "?" {
+        return Some(Said {
+            verb: Verb::Help,
+            rest: String::new(),
+            number: None,
+        });
+    }
+    let mut best: Option<(usize, Said)> = None;
+    for row in COMMANDS {
+        for way in std::iter::once(&row.name).chain(row.also) {
+            let Some(rest) = text.strip_prefix(way) else {
+                continue;
+            };
+            if !(rest.is_empty() || rest.starts_with([' ', ','])) {
+                continue;
+            }
+            let rest = rest.trim_start_matches([' ', ',']).to_owned();
+            let Some(said) = taken(row, way, &rest) else {
+                continue;
+            };
+            if best.as_ref().is_none_or(|(length, _)| way.len() > *length) {
+                best = Some((way.len(), said));
+            }
+        }
+    }
+    best.map(|(_, said)| said)
+}
+
+fn taken(row: &Command, way: &str, rest: &str) -> Option<Said> {
+    let said = |rest: &str, number| {
+        Some(Said {
+            verb: row.verb,
+            rest: rest.to_owned(),
+            number,
+        })
+    };
+    match row.takes {
+        Takes::Nothing => rest.is_empty().then(|| said("", None)).flatten(),
+        // Only the name takes words; "how come my driver slices" is talk.
+        Takes::Perhaps => {
+            let asks = [
+                "do ",
+                "does ",
+                "did ",
+                "am ",
+                "are ",
+                "is ",
+                "can ",
+                "would ",
+                "should ",
+                "i ",
+                "my ",
+                "the ball ",
+            ];
+            let talk = way != row.name || asks.iter().any(|a| rest.starts_with(a));
+            (rest.is_empty() || !talk)
+                .then(|| said(rest, None))
+                .flatten()
+        }
+        Takes::Words => {
+            // "is it" is a comparison only with an "or" in it.
+            let compares = row.verb != Verb::Compare
+                || [" or ", " and ", " vs ", " versus "]
+                    .iter()
+                    .any(|w| rest.contains(w));
+            (!rest.is_empty() && compares)
+                .then(|| said(rest, None))
+                .flatten()
+        }
+        Takes::Number => {
+            let number = rest.parse().ok()?;
+            said("", Some(number))
+        }
+        Takes::NumberAndWords => {
+            let (number, words) = rest.split_once(' ')?;
+            let number = number.trim_end_matches([':', ',']).parse().ok()?;
+            said(words.trim(), Some(number))
+        }
+    }
+}
+
+/// The nearest command to a short line that was not understood.
+pub fn nearest_command(line: &str) -> Option<&'static str> {
+    let text = plain(line);
+    if text.split(' ').count() > 3 || text.chars().count() < 3 {
+        return None;
+    }
+    COMMANDS
+        .iter()
+        .flat_map(|row| {
+            std::iter::once(row.name)
+                .chain(row.also.iter().copied())
+                .map(|w| (w, row.name))
+        })
+        .map(|(way, name)| (strsim::osa_distance(&text, way), name))
+        .filter(|(distance, name)| *distance <= (name.len() / 3).clamp(1, 2))
+        .min()
+        .map(|(_, name)| name)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_way_to_say_a_command_is_said_once_and_found() {
+        let mut ways: Vec<&str> = COMMANDS
+            .iter()
+            .flat_map(|c| std::iter::once(c.name).chain(c.also.iter().copied()))
+            .collect();
+        let n = ways.len();
+        ways.sort_unstable();
+        ways.dedup();
+        assert_eq!(ways.len(), n);
+        for row in COMMANDS {
+            let line = match row.takes {
+                Takes::Nothing | Takes::Perhaps => row.name.to_owned(),
+                Takes::Words => format!("{} hanging back or sway", row.name),
+                Takes::Number => format!("{} 2", row.name),
+                Takes::NumberAndWords => format!("{} 2 it was a 6 iron", row.name),
+            };
+            assert_eq!(command(&line).map(|c| c.verb), Some(row.verb), "{line}");
+        }
+    }
+
+    #[test]
+    fn talk_stays_talk() {
+        for line in [
+            "not fat, thin",
+            "is it my grip",
+            "change of club helped",
+            "back hurts",
+            "more fat than thin",
+            "clear day",
+        ] {
+            assert_eq!(command(line), None, "{line}");
+        }
+    }
+
+    #[test]
+    fn a_misspelt_command_is_offered_its_neighbour() {
+        assert_eq!(nearest_command("numbrs"), Some("numbers"));
+        assert_eq!(nearest_command("I hit it well today"), None);
+    }
+}

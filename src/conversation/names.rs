@@ -1,0 +1,248 @@
+//! Which cause or change is meant by a few words: `hanging back`, `the ball position`, `ball an
+//! inch back`.
+//!
+//! Takes words and the knowledge; gives ids, or the nearest name. Several causes may be meant; the
+//! caller picks by what is known of the golfer.
+
+use crate::knowledge::{KnowledgeBase, nearest};
+use crate::quantity::Unit;
+use crate::reading::{Context, Phrases, read};
+use crate::vocabulary::CauseId;
+
+/// Words that say nothing about which cause is meant.
+const EMPTY_WORDS: &[&str] = &[
+    "the", "a", "an", "my", "it", "is", "it's", "its", "i", "i'm", "im", "am", "be", "that", "he",
+    "she", "they", "him", "his", "her", "too", "much", "of", "in", "on", "at", "to", "or", "and",
+    "just", "really", "because", "not", "problem", "fault", "cause", "maybe", "perhaps", "golfer",
+    "pupil", "with", "for", "them", "by", "up", "rather", "than",
+];
+
+fn words(text: &str) -> Vec<String> {
+    text.split(|c: char| !(c.is_alphanumeric() || c == '_'))
+        .filter(|w| !w.is_empty())
+        .map(str::to_lowercase)
+        .collect()
+}
+
+/// The first letters that forms of a word share: "hanging", "hangs", "hang" -> "hang".
+fn stem(word: &str) -> String {
+    for ending in ["ing", "ed", "es", "s", "e"] {
+        if let Some(short) = word.strip_suffix(ending)
+            && short.chars().count() >= 3
+        {
+            let mut short = short.to_owned();
+            let doubled = {
+                let mut last = short.chars().rev();
+                matches!((last.next(), last.next()), (Some(a), Some(b)) if a == b && !"lsz".contains(a))
+            };
+            if doubled {
+                short.pop();
+            }
+            return short;
+        }
+    }
+    word.to_owned()
+}
+
+/// The causes that the words may mean, best first; empty if none.
+pub(super) fn causes_named(
+    base: &KnowledgeBase,
+    phrases: &Phrases,
+    context: &Context,
+    text: &str,
+) -> Vec<CauseId> {
+    let text = text.trim().trim_end_matches(['?', '.', '!']);
+    let lower = text.to_lowercase();
+    let id = lower.replace([' ', '-'], "_");
+    for (index, cause) in base.causes.iter().enumerate() {
+        let tail = cause.id.split_once('_').map_or("", |(_, tail)| tail);
+        if cause.id == id || tail == id || cause.name.to_lowercase() == lower {
+            return vec![CauseId::from_index(index)];
+        }
+    }
+    let wanted: Vec<String> = words(&lower)
+        .iter()
+        .filter(|w| !EMPTY_WORDS.contains(&w.as_str()))
+        .map(|w| stem(w))
+        .collect();
+    let mut scored: Vec<(usize, usize, CauseId)> = Vec::new();
+    for (index, cause) in base.causes.iter().enumerate() {
+        let name: Vec<String> = words(&cause.name).iter().map(|w| stem(w)).collect();
+        let id: Vec<String> = cause.id.split('_').skip(1).map(stem).collect();
+        let hits = wanted
+            .iter()
+            .filter(|w| name.contains(w) || id.contains(w))
+            .count();
+        if hits > 0 && hits == wanted.len() {
+            scored.push((name.len(), index, CauseId::from_index(index)));
+        }
+    }
+    if !scored.is_empty() {
+        scored.sort_unstable();
+        return scored.into_iter().map(|(_, _, id)| id).collect();
+    }
+    let reading = read(phrases, context, text);
+    let mut hinted: Vec<CauseId> = Vec::new();
+    for cause in reading.hints.iter().flat_map(|h| h.causes.iter()) {
+        if !hinted.contains(cause) {
+            hinted.push(*cause);
+        }
+    }
+    if !hinted.is_empty() {
+        return hinted;
+    }
+    // The words that some id knows are enough, if one id knows them all.
+    let of_ids: Vec<Vec<String>> = base
+        .causes
+        .iter()
+        .map(|c| c.id.split('_').skip(1).map(stem).collect())
+        .collect();
+    let known: Vec<&String> = wanted
+        .iter()
+        .filter(|w| of_ids.iter().any(|id| id.contains(w)))
+        .collect();
+    if !known.is_empty() {
+        return of_ids
+            .iter()
+            .enumerate()
+            .filter(|(_, id)| known.iter().all(|w| id.contains(w)))
+            .map(|(index, _)| CauseId::from_index(index))
+            .collect();
+    }
+    Vec::new()
+}
+
+/// The nearest name of a cause to words that name none.
+pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> {
+    let lower = text.to_lowercase();
+    nearest(&lower, base.causes.iter().map(|c| c.name.as_str())).or_else(|| {
+        let first = words(&lower)
+            .into_iter()
+            .find(|w| !EMPTY_WORDS.contains(&w.as_str()))?;
+        base.causes
+            .iter()
+            .flat_map(|c| {
+                words(&c.name)
+                    .into_iter()
+                    .map(|w| (strsim::osa_distance(&first, &w), c))
+                    .collect::<Vec<_>>()
+            })
+            .filter(|(d, _)| *d <= 2)
+            .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.name.cmp(&b.1.name)))
+            .map(|(_, c)| c.name.clone())
+    })
+}
+
+/// The change that a what-if names, by its place in the table, with its size in the change's unit.
+pub(super) fn change_named(base: &KnowledgeBase, text: &str) -> Option<(usize, f64)> {
+    let said = words(text);
+    let mut best: Option<(usize, usize)> = None;
+    for (index, change) in base.changes.iter().enumerate() {
+        for phrase in &change.says {
+            let wanted = words(phrase);
+            let mut at = 0;
+            let all = wanted.iter().all(|w| {
+                let found = said.iter().skip(at).position(|s| s == w);
+                at += found.map_or(0, |i| i + 1);
+                found.is_some()
+            });
+            if all && best.is_none_or(|(length, _)| wanted.len() > length) {
+                best = Some((wanted.len(), index));
+            }
+        }
+    }
+    let (_, index) = best?;
+    let change = base.changes.iter().nth(index)?;
+    let size = size_said(text, change.unit).unwrap_or(change.by);
+    Some((index, size))
+}
+
+/// A size such as `an inch`, `2 in`, `half an inch`, `3 cm`, `two degrees`, in the unit.
+fn size_said(text: &str, unit: Unit) -> Option<f64> {
+    let spaced: String = text
+        .to_lowercase()
+        .chars()
+        .flat_map(|c| {
+            if c == '"' {
+                " inch ".chars().collect::<Vec<_>>()
+            } else {
+                vec![c]
+            }
+        })
+        .collect();
+    let tokens: Vec<&str> = spaced.split_whitespace().collect();
+    let unit_word = |w: &str| -> Option<Unit> {
+        match w.trim_matches(|c: char| !c.is_alphanumeric()) {
+            "in" | "inch" | "inches" => Some(Unit::Inch),
+            "cm" | "centimetre" | "centimetres" | "centimeters" => Some(Unit::Centimetre),
+            "mm" | "millimetre" | "millimetres" | "millimeters" => Some(Unit::Millimetre),
+            "deg" | "degree" | "degrees" => Some(Unit::Degree),
+            "ball" | "balls" => Some(Unit::BallWidth),
+            "finger" | "fingers" => Some(Unit::Finger),
+            _ => None,
+        }
+    };
+    let number = |w: &str| -> Option<f64> {
+        match w {
+            "a" | "an" | "one" => Some(1.0),
+            "half" => Some(0.5),
+            "two" | "couple" => Some(2.0),
+            "three" => Some(3.0),
+            "four" => Some(4.0),
+            "five" => Some(5.0),
+            "six" => Some(6.0),
+            w => w.parse().ok().filter(|n: &f64| n.is_finite()),
+        }
+    };
+    for (index, token) in tokens.iter().enumerate() {
+        let split = token.find(|c: char| c.is_alphabetic()).filter(|at| *at > 0);
+        let (value, found) = if let Some((digits, letters)) =
+            split.and_then(|at| Some((token.get(..at)?, token.get(at..)?)))
+        {
+            (number(digits), unit_word(letters))
+        } else {
+            let next = tokens.get(index + 1).copied().unwrap_or("");
+            let after = tokens.get(index + 2).copied().unwrap_or("");
+            let of = if next == "an" || next == "a" || next == "of" {
+                after
+            } else {
+                next
+            };
+            (number(token), unit_word(of))
+        };
+        if let (Some(value), Some(found)) = (value, found)
+            && found.dimension() == unit.dimension()
+            && value > 0.0
+            && value < 100.0
+        {
+            return Some(value * found.scale() / unit.scale());
+        }
+    }
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_read_in_words_and_figures() {
+        assert_eq!(
+            size_said("the ball were an inch back", Unit::Inch),
+            Some(1.0)
+        );
+        assert_eq!(size_said("ball half an inch back", Unit::Inch), Some(0.5));
+        assert_eq!(size_said("2in back", Unit::Inch), Some(2.0));
+        assert_eq!(size_said("ball back", Unit::Inch), None);
+        let cm = size_said("5 cm back", Unit::Inch).unwrap();
+        assert!((cm - 5.0 / 2.54).abs() < 1e-9);
+    }
+
+    #[test]
+    fn forms_of_a_word_are_one() {
+        for word in ["hang", "hanging", "hangs"] {
+            assert_eq!(stem(word), "hang");
+        }
+        assert_eq!(stem("flipping"), "flip");
+    }
+}

@@ -1,0 +1,399 @@
+//! What is to be said: a reply as data, phrased in `wording`.
+//!
+//! Blocks come in the order they are to be read; the important one last. No sentence is made here.
+
+use crate::causes::model::{Axis, Event};
+use crate::causes::{CheckValue, Practice, RankedCause};
+use crate::diagnosis::{Clash, Diagnosis};
+use crate::explanation::{Contrast, Hypothesis, Why as Account};
+use crate::quantity::{Amount, Unit};
+use crate::reading::{Finding, Polarity, What, Why};
+use crate::vocabulary::{
+    AnswerId, CauseId, CautionId, CheckId, DrillId, EffectId, Hand, QuantityId, SymptomId,
+};
+
+/// A finding as it is echoed.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Heard {
+    /// Its number for `fix` and `not`.
+    pub number: usize,
+    /// What was understood.
+    pub finding: Finding,
+    /// The user's words.
+    pub words: String,
+    /// Told in this line.
+    pub new: bool,
+}
+
+/// The numbers of the arc for the club in focus.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ArcNumbers {
+    /// Name of the club or group in focus, as a text id pair: club first.
+    pub pattern: crate::diagnosis::Pattern,
+    /// Numbers said or worked out, in the order of reasoning.
+    pub chain: Vec<ChainStep>,
+    /// Ranges among golfers like this one, where nothing was said: quantity, middle, low, high.
+    pub modelled: Vec<(QuantityId, Amount, Amount, Amount)>,
+    /// What a good strike wants: quantity, from, to.
+    pub wanted: Vec<(QuantityId, Amount, Amount)>,
+    /// Effects that are likelier than not, likeliest first.
+    pub effects: Vec<(EffectId, f64)>,
+}
+
+/// One number of the chain.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ChainStep {
+    /// Which quantity.
+    pub quantity: QuantityId,
+    /// Middle.
+    pub middle: Amount,
+    /// Low end of a 95 % range.
+    pub low: Amount,
+    /// High end.
+    pub high: Amount,
+    /// Said by the golfer.
+    pub said: bool,
+    /// The rule that worked it out.
+    pub rule: Option<crate::rules::RuleIndex>,
+}
+
+/// A question waiting for an answer.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Question {
+    /// A check.
+    Check(CheckId),
+    /// Right- or left-handed.
+    Hand,
+    /// Safety: yes keeps the caution.
+    Safety(CautionId),
+    /// The unit of a number.
+    Unit {
+        /// Which quantity.
+        quantity: QuantityId,
+        /// What would make sense.
+        units: Vec<Unit>,
+        /// The number's words.
+        words: String,
+    },
+    /// Which way a number points.
+    Direction {
+        /// Which quantity.
+        quantity: QuantityId,
+        /// The number's words.
+        words: String,
+    },
+    /// What a number measures.
+    Number {
+        /// What would make sense.
+        quantities: Vec<QuantityId>,
+        /// The number's words.
+        words: String,
+    },
+    /// Which of two meanings.
+    Meaning {
+        /// The symptoms it may mean.
+        symptoms: Vec<SymptomId>,
+        /// The causes it may mean.
+        causes: Vec<CauseId>,
+        /// The words.
+        words: String,
+    },
+    /// Whether something uncertain is so.
+    Sure {
+        /// The number of the finding.
+        number: usize,
+        /// The words.
+        words: String,
+    },
+}
+
+/// One part of a reply.
+#[derive(Debug, Clone)]
+pub enum Block {
+    /// The first words of a session.
+    Welcome,
+    /// The last ones.
+    Goodbye,
+    /// What can be said; a topic if one was asked for.
+    Help(Option<String>),
+    /// What was understood.
+    Understood(Vec<Heard>),
+    /// Words read as others.
+    Spelling(Vec<(String, String)>),
+    /// Words that were not used.
+    Unused(Vec<String>),
+    /// Kept, but no present fact: words and why.
+    Aside(Vec<(String, Why)>),
+    /// The golfer's own diagnosis was noted as a hint.
+    Hinted(Vec<(CauseId, Polarity)>),
+    /// Left or right was read for a right-hander.
+    HandAssumed(Hand),
+    /// A caution that is due.
+    Caution {
+        /// Which.
+        caution: CautionId,
+        /// Nothing else may be said.
+        alone: bool,
+    },
+    /// Drills are held back until the caution is cleared.
+    DrillsHeld,
+    /// The caution is cleared.
+    Cleared,
+    /// Two things disagree; the words of the findings concerned.
+    Clash(Clash, Vec<String>),
+    /// An impossible number that was left out.
+    Impossible {
+        /// Which quantity.
+        quantity: QuantityId,
+        /// The words.
+        words: String,
+        /// From.
+        low: f64,
+        /// To.
+        high: f64,
+        /// Unit of both.
+        unit: Unit,
+    },
+    /// What the arc did.
+    Arc(Box<ArcNumbers>),
+    /// Ways to read a combination that rules recognised: slot names.
+    Signs(Vec<String>),
+    /// The most likely causes, at most three.
+    Causes {
+        /// Ranked.
+        ranked: Vec<RankedCause>,
+        /// Nothing stands out.
+        little: bool,
+        /// Fewer golfers fit than would carry numbers.
+        words_only: bool,
+        /// How many more have a share worth naming.
+        more: usize,
+    },
+    /// Why the first.
+    Because(CauseId),
+    /// Why the first and not the second.
+    RatherThan {
+        /// First and second.
+        causes: (CauseId, CauseId),
+        /// What speaks most for the first against the second: words and decibans.
+        telling: Option<(String, f64)>,
+        /// The check that would settle it.
+        settles: Option<CheckId>,
+    },
+    /// What would make another cause lead: the words, and which.
+    WouldFlip {
+        /// The finding's words.
+        words: String,
+        /// What would have to change.
+        kind: crate::causes::FlipKind,
+        /// The new leader.
+        leader: CauseId,
+    },
+    /// A question.
+    Ask {
+        /// Which.
+        question: Question,
+        /// For a check: what it separates and what it is worth.
+        value: Option<Box<CheckValue>>,
+    },
+    /// How to look, or why it is asked.
+    AboutCheck {
+        /// Which.
+        check: CheckId,
+        /// What it separates.
+        value: Option<Box<CheckValue>>,
+    },
+    /// One thing to practise.
+    Prescription {
+        /// The cause, what it replaces, and its benefit.
+        practice: Box<Practice>,
+        /// The drill.
+        drill: DrillId,
+        /// The measured range that shows it worked: quantity, from, to.
+        aim: Vec<(QuantityId, Amount, Amount)>,
+    },
+    /// A prescription stands already.
+    AlreadyPrescribed(CauseId),
+    /// Nothing to practise: no cause gains anything.
+    NothingToPractise,
+    /// Why a cause: its account, with the words of each entry.
+    Why {
+        /// The account.
+        why: Box<Account>,
+        /// Words for each entry.
+        words: Vec<String>,
+        /// The reasoning down to the arc: quantity or flag, rule text id, depth.
+        reasoning: Vec<ReasonLine>,
+    },
+    /// Why not a cause.
+    WhyNot {
+        /// Leader against the cause asked about.
+        contrast: Box<Contrast>,
+        /// Words for each entry.
+        words: Vec<String>,
+    },
+    /// Two causes compared.
+    Compare {
+        /// The contrast.
+        contrast: Box<Contrast>,
+        /// Words for each entry.
+        words: Vec<String>,
+        /// What each predicts.
+        predicts: Box<(Hypothesis, Hypothesis)>,
+        /// Their ranks.
+        ranked: Box<(Option<RankedCause>, Option<RankedCause>)>,
+    },
+    /// A hypothesis against what was seen.
+    Supposed {
+        /// The hypothesis.
+        hypothesis: Box<Hypothesis>,
+        /// Words for each entry.
+        words: Vec<String>,
+        /// Its rank.
+        ranked: Option<RankedCause>,
+        /// The rival's.
+        rival: Option<RankedCause>,
+    },
+    /// What if: name of the change, sizes, rates before and after.
+    WhatIf {
+        /// What was changed: text id of the change with its size, or a cause.
+        change: Changed,
+        /// Rates of the events that matter, before and after.
+        rates: Vec<(Event, f64, f64)>,
+        /// Axes that moved, before and after.
+        axes: Vec<(Axis, Amount, Amount)>,
+    },
+    /// The account in numbers.
+    Numbers(Box<Diagnosis>),
+    /// What is known so far.
+    Known(Vec<Heard>),
+    /// A side view of the arc.
+    Drawing(Box<ArcNumbers>),
+    /// An answer from the knowledge; told as advice, or asked.
+    Answer {
+        /// Which.
+        answer: AnswerId,
+        /// Somebody told the golfer so.
+        told: bool,
+    },
+    /// A short line.
+    Note(Note),
+}
+
+/// A line of the reasoning down to the golfer's words.
+#[derive(Debug, Clone, PartialEq)]
+pub struct ReasonLine {
+    /// How deep.
+    pub depth: usize,
+    /// The slot concluded or told.
+    pub slot: String,
+    /// Its number, if it is one.
+    pub number: Option<(QuantityId, Amount)>,
+    /// Its truth, if it is a flag.
+    pub holds: Option<bool>,
+    /// The rule, and its sentence.
+    pub rule: Option<(String, String)>,
+    /// The user's words, at a leaf.
+    pub words: Option<String>,
+}
+
+/// What a what-if changed.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Changed {
+    /// A change of the knowledge, by its place in the table, with a size in its unit.
+    Moved(usize, f64),
+    /// A cause was taken away.
+    Without(CauseId),
+}
+
+/// Short lines.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Note {
+    /// Nothing to read.
+    EmptyLine,
+    /// Nothing in the line was understood.
+    NotUnderstood,
+    /// No cause goes by this name; the nearest.
+    NoSuchCause(String, Option<String>),
+    /// No command; the nearest.
+    NoSuchCommand(String, String),
+    /// No finding has this number.
+    NoSuchFinding(usize),
+    /// Nothing has been said yet.
+    NothingKnown,
+    /// Nothing is being asked.
+    NothingAsked,
+    /// Started over.
+    StartedOver,
+    /// One step was taken back.
+    Undone,
+    /// There is nothing to take back.
+    NothingToUndo,
+    /// A finding was taken back: its words.
+    TakenBack(String),
+    /// The club was changed.
+    ClubChanged,
+    /// The answer was noted.
+    Answered(bool),
+    /// "Don't know" changes nothing.
+    DontKnow,
+    /// The answer was not understood.
+    AnswerNotUnderstood,
+    /// A what-if that could not be read.
+    WhatIfNotUnderstood,
+    /// Greeting.
+    Greeting,
+    /// Thanks.
+    Thanks,
+    /// Rude.
+    Abuse,
+    /// Not about golf.
+    OffTopic,
+    /// Golf, but not for this program: which.
+    OutOfScope(String),
+    /// Another language.
+    OtherLanguage(String),
+    /// A long line was cut to this many characters.
+    Cut(usize),
+    /// Units are metric, or not.
+    Metric(bool),
+    /// The hand was noted.
+    HandNoted(Hand),
+    /// Practice was noted: it helped, or not.
+    PractiseNoted(bool),
+    /// All is well was noted and nothing is wrong.
+    AllWell,
+    /// Every question worth asking was asked.
+    NoMoreQuestions,
+    /// The what-if touched nothing that was told.
+    StateKept,
+}
+
+/// A reply.
+#[derive(Debug, Clone, Default)]
+pub struct Reply {
+    /// What to say, in order.
+    pub blocks: Vec<Block>,
+    /// The session is over.
+    pub leave: bool,
+}
+
+impl Reply {
+    /// A reply of one block.
+    pub fn of(block: Block) -> Self {
+        Self {
+            blocks: vec![block],
+            leave: false,
+        }
+    }
+
+    /// A reply of one short line.
+    pub fn note(note: Note) -> Self {
+        Self::of(Block::Note(note))
+    }
+}
+
+/// What a finding is about, for callers that need it apart from its words.
+pub const fn is_number(what: &What) -> bool {
+    matches!(what, What::Number(_))
+}

@@ -1,0 +1,271 @@
+//! What has been said so far: statements, answers, hints, what is being asked.
+//!
+//! A [`Talk`] is a value: taking a step back is taking the value from before. Turns statements into
+//! the [`Case`] that is diagnosed; taking a statement back leaves nothing of it behind, because the
+//! case is made anew each time. Knows no sentence.
+
+use super::reply::Question;
+use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
+use crate::knowledge::KnowledgeBase;
+use crate::reading::{self, Context, Count, Polarity, What};
+use crate::vocabulary::{
+    CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+};
+
+/// One statement of the golfer.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Statement {
+    /// What it states.
+    pub(super) finding: reading::Finding,
+    /// The words.
+    pub(super) words: String,
+    /// Taken back or replaced.
+    pub(super) dropped: bool,
+    /// Which line told it.
+    pub(super) line: usize,
+}
+
+/// Everything said in one talk about one golfer.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub(super) struct Talk {
+    pub(super) said: Vec<String>,
+    pub(super) hand: Option<Hand>,
+    pub(super) scope: reading::Pattern,
+    pub(super) statements: Vec<Statement>,
+    pub(super) hints: Vec<(CauseId, f64, String)>,
+    pub(super) answers: Vec<(CheckId, bool)>,
+    pub(super) asked: Vec<CheckId>,
+    pub(super) practised: Vec<(CauseId, bool)>,
+    pub(super) pending: Option<Question>,
+    pub(super) questions: usize,
+    pub(super) questions_allowed: usize,
+    pub(super) prescribed: Option<(CauseId, DrillId)>,
+    pub(super) ails: Vec<String>,
+    pub(super) held: Option<CautionId>,
+    pub(super) hand_asked: bool,
+    pub(super) because: Option<CauseId>,
+}
+
+/// Questions put before the answer, unless the golfer asks for more.
+pub(super) const FEW_QUESTIONS: usize = 3;
+
+impl Talk {
+    pub(super) fn new(hand: Option<Hand>) -> Self {
+        Self {
+            hand,
+            questions_allowed: FEW_QUESTIONS,
+            ..Self::default()
+        }
+    }
+
+    /// What the reader needs to know of earlier lines.
+    pub(super) fn context(&self) -> Context {
+        let mut context = Context {
+            hand: self.hand,
+            scope: self.scope.clone(),
+            ..Context::default()
+        };
+        for statement in self.statements.iter().filter(|s| !s.dropped) {
+            match statement.finding.what {
+                What::Symptom(symptom) if statement.finding.polarity == Polarity::Present => {
+                    context.present.push(symptom);
+                }
+                What::Number(number) => context.measured.push(number.quantity),
+                What::Symptom(_) | What::AllWell => {}
+            }
+        }
+        context
+    }
+
+    /// True if nothing was told that could be judged.
+    pub(super) fn is_empty(&self) -> bool {
+        self.statements.iter().all(|s| s.dropped)
+            && self.answers.is_empty()
+            && self.hints.is_empty()
+            && self.practised.is_empty()
+    }
+
+    /// The case as told. The second list gives each finding's statement.
+    pub(super) fn case(&self, base: &KnowledgeBase) -> (Case, Vec<usize>) {
+        let mut case = Case::default();
+        let mut places: Vec<usize> = Vec::new();
+        for (index, statement) in self.statements.iter().enumerate() {
+            if statement.dropped || self.replaced(index) {
+                continue;
+            }
+            case.findings.push(Finding {
+                pattern: pattern(base, &statement.finding.pattern),
+                what: stated(&statement.finding),
+                same_words_as: None,
+            });
+            places.push(index);
+        }
+        self.link_same_words(&mut case, &places);
+        case.answers.clone_from(&self.answers);
+        case.asked.clone_from(&self.asked);
+        case.hints = self
+            .hints
+            .iter()
+            .map(|(cause, weight, _)| (*cause, *weight))
+            .collect();
+        case.practised.clone_from(&self.practised);
+        case.focus = self.focus(base);
+        (case, places)
+    }
+
+    /// Ties a symptom to the number that the same words gave.
+    fn link_same_words(&self, case: &mut Case, places: &[usize]) {
+        let key = |place: usize| {
+            let statement = self.statements.get(place)?;
+            let number = matches!(statement.finding.what, What::Number(_));
+            Some((statement.line, statement.finding.said, number))
+        };
+        let keys: Vec<_> = places.iter().map(|p| key(*p)).collect();
+        for (finding, own) in case.findings.iter_mut().zip(&keys) {
+            if let Some((line, said, false)) = own {
+                finding.same_words_as = keys.iter().position(|k| *k == Some((*line, *said, true)));
+            }
+        }
+    }
+
+    /// A later number of the same quantity and pattern takes the place of an earlier one.
+    fn replaced(&self, index: usize) -> bool {
+        let Some(own) = self.statements.get(index) else {
+            return true;
+        };
+        let What::Number(number) = own.finding.what else {
+            return false;
+        };
+        self.statements.iter().skip(index + 1).any(|later| {
+            !later.dropped
+                && later.finding.pattern == own.finding.pattern
+                && matches!(later.finding.what, What::Number(n) if n.quantity == number.quantity)
+        })
+    }
+
+    /// The pattern last complained of: the one of the newest line with a present finding. A line
+    /// about several leaves the choice to the diagnosis.
+    fn focus(&self, base: &KnowledgeBase) -> Option<Pattern> {
+        let complaint = |s: &&Statement| {
+            !s.dropped
+                && s.finding.polarity == Polarity::Present
+                && !matches!(s.finding.what, What::AllWell)
+        };
+        let newest = self.statements.iter().rev().find(complaint)?.line;
+        let mut patterns: Vec<Pattern> = Vec::new();
+        for statement in self
+            .statements
+            .iter()
+            .filter(complaint)
+            .filter(|s| s.line == newest)
+        {
+            let p = pattern(base, &statement.finding.pattern);
+            if !patterns.contains(&p) {
+                patterns.push(p);
+            }
+        }
+        match patterns.as_slice() {
+            [one] => Some(one.clone()),
+            _ => None,
+        }
+    }
+
+    /// Takes back every statement with this symptom, or with this quantity.
+    pub(super) fn drop_symptom(&mut self, symptom: SymptomId, before_line: usize) {
+        for statement in &mut self.statements {
+            if statement.line < before_line && statement.finding.what == What::Symptom(symptom) {
+                statement.dropped = true;
+            }
+        }
+    }
+
+    /// Takes back every number of this quantity told before the line, with what its words amount to.
+    pub(super) fn drop_quantity(&mut self, quantity: QuantityId, before_line: usize) {
+        let spans: Vec<(usize, reading::Span)> = self
+            .statements
+            .iter()
+            .filter(|s| s.line < before_line)
+            .filter(|s| matches!(s.finding.what, What::Number(n) if n.quantity == quantity))
+            .map(|s| (s.line, s.finding.said))
+            .collect();
+        for statement in &mut self.statements {
+            if spans.contains(&(statement.line, statement.finding.said)) {
+                statement.dropped = true;
+            }
+        }
+    }
+
+    /// Moves the statements of the last line that told any to other clubs.
+    pub(super) fn change_clubs(&mut self, to: &reading::Pattern, before_line: usize) {
+        let last = self
+            .statements
+            .iter()
+            .filter(|s| !s.dropped && s.line < before_line)
+            .map(|s| s.line)
+            .max();
+        for statement in self.statements.iter_mut().filter(|s| Some(s.line) == last) {
+            statement.finding.pattern.clubs.clone_from(&to.clubs);
+            statement.finding.pattern.groups.clone_from(&to.groups);
+            if to.lie.is_some() {
+                statement.finding.pattern.lie = to.lie;
+            }
+        }
+    }
+}
+
+/// What a read finding states.
+fn stated(finding: &reading::Finding) -> Stated {
+    match finding.what {
+        What::AllWell => Stated::AllWell,
+        What::Symptom(symptom) => Stated::Symptom {
+            symptom,
+            present: match finding.polarity {
+                Polarity::Present => Some(true),
+                Polarity::Absent => Some(false),
+                Polarity::Unsure => None,
+            },
+            often: finding.often.or_else(|| finding.count.and_then(share)),
+        },
+        What::Number(number) => Stated::Number {
+            quantity: number.quantity,
+            value: number.value,
+            shots: number.shots,
+        },
+    }
+}
+
+/// The share that a count stands for: a few shots say little, so it is drawn toward one half.
+fn share(count: Count) -> Option<f64> {
+    let of = f64::from(count.of?);
+    (of >= 1.0).then(|| (f64::from(count.hits).min(of) + 1.0) / (of + 2.0))
+}
+
+/// The clubs and the lie as one group to reason about: the single club's, or the middle one of the
+/// groups named.
+pub(super) fn pattern(base: &KnowledgeBase, said: &reading::Pattern) -> Pattern {
+    let usual = crate::diagnosis::usual_pattern(base);
+    let club = match said.clubs.as_slice() {
+        [one] => Some(*one),
+        _ => None,
+    };
+    let group: Option<GroupId> = club.map(|c| base.club(c).group).or_else(|| {
+        if said.groups.contains(&usual.group) {
+            Some(usual.group)
+        } else {
+            said.groups.first().copied()
+        }
+    });
+    match group {
+        Some(group) => Pattern {
+            club,
+            group,
+            said: true,
+            groups: said.groups.clone(),
+            lie: said.lie,
+        },
+        None => Pattern {
+            lie: said.lie,
+            ..usual
+        },
+    }
+}

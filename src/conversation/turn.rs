@@ -1,0 +1,528 @@
+//! What to say of a diagnosis: arc, causes, reasons, then one question or one thing to practise.
+//!
+//! Takes the talk and its diagnosis and gives blocks in reading order, the important one last. The
+//! choices (how many causes, when to ask, what counts as worth showing) are here; words are not.
+
+use std::collections::BTreeSet;
+
+use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
+use super::talk::Talk;
+use crate::causes::model::Axis;
+use crate::causes::{CheckValue, Practice};
+use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
+use crate::explanation::{contrast, flip};
+use crate::geometry::named::attack_from_low_point;
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::{Amount, Estimate, Length};
+use crate::vocabulary::{CauseId, DrillId, QuantityId};
+
+/// Quantities of the arc and the impact in the order of reasoning.
+const CHAIN: [&str; 14] = [
+    "turf_entry",
+    "brush_start",
+    "mark_length",
+    "low_point",
+    "attack_angle",
+    "swing_direction",
+    "club_path",
+    "face_angle",
+    "face_to_path",
+    "dynamic_loft",
+    "handle_lean",
+    "start_direction",
+    "strike_across",
+    "lie_at_impact",
+];
+
+/// Families of effects in the order of cause and effect at the ball.
+const FAMILIES: [&str; 12] = [
+    "low point",
+    "height",
+    "attack",
+    "path",
+    "face",
+    "loft",
+    "strike",
+    "radius",
+    "plane",
+    "aim",
+    "sole",
+    "speed",
+];
+
+/// Everything known, as it is echoed; `line` marks what is new.
+pub(super) fn heard(talk: &Talk, line: Option<usize>) -> Vec<Heard> {
+    talk.statements
+        .iter()
+        .enumerate()
+        .filter(|(_, s)| !s.dropped)
+        .map(|(index, s)| Heard {
+            number: index + 1,
+            finding: s.finding.clone(),
+            words: s.words.clone(),
+            new: line == Some(s.line),
+        })
+        .collect()
+}
+
+/// The words behind each piece of evidence.
+pub(super) fn words(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    places: &[usize],
+    diagnosis: &Diagnosis,
+) -> Vec<String> {
+    diagnosis
+        .evidence
+        .iter()
+        .map(|(token, _)| match token {
+            Token::Finding(finding) => places
+                .get(*finding)
+                .and_then(|place| talk.statements.get(*place))
+                .map_or_else(String::new, |s| s.words.clone()),
+            Token::Answer(answer) => {
+                talk.answers
+                    .get(*answer)
+                    .map_or_else(String::new, |(check, yes)| {
+                        let answer = if *yes { "yes" } else { "no" };
+                        format!("{answer}\" to \"{}", base.check(*check).question)
+                    })
+            }
+            Token::Hint(hint) => talk
+                .hints
+                .get(*hint)
+                .map_or_else(String::new, |h| h.2.clone()),
+            Token::Practised(i) => talk
+                .practised
+                .get(*i)
+                .map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone()),
+        })
+        .collect()
+}
+
+/// The words of a finding of the case.
+pub(super) fn finding_words(talk: &Talk, places: &[usize], finding: usize) -> String {
+    places
+        .get(finding)
+        .and_then(|place| talk.statements.get(*place))
+        .map_or_else(String::new, |s| s.words.clone())
+}
+
+/// The numbers of the arc for the pattern in focus.
+pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<ArcNumbers> {
+    let pattern = diagnosis.focus()?.clone();
+    let mut chain = Vec::new();
+    for name in CHAIN {
+        let Some(quantity) = base.find_quantity(name) else {
+            continue;
+        };
+        let Some(row) = diagnosis.row(quantity) else {
+            continue;
+        };
+        let (said, rule) = match &row.origin {
+            Origin::Said(_) => (true, None),
+            Origin::Derived(why) => (false, why.rule),
+        };
+        chain.push(ChainStep {
+            quantity,
+            middle: row.value.middle(),
+            low: end(row.value, -1.0),
+            high: end(row.value, 1.0),
+            said,
+            rule,
+        });
+    }
+    let has = |name: &str| chain.iter().any(|s| base.quantity(s.quantity).id == name);
+    let mut modelled = Vec::new();
+    for (axis, name) in [
+        (Axis::LowPoint, "low_point"),
+        (Axis::AttackAngle, "attack_angle"),
+    ] {
+        if !has(name)
+            && let (Some(quantity), Some(range)) =
+                (base.find_quantity(name), diagnosis.judgement.range(axis))
+        {
+            modelled.push((quantity, range.mean, range.low, range.high));
+        }
+    }
+    let mut effects: Vec<_> = diagnosis
+        .judgement
+        .effects
+        .iter()
+        .copied()
+        .filter(|(_, p)| *p >= 0.5)
+        .collect();
+    // What the arc did before what followed from it; one fact of low point and attack.
+    let rank = |family: &str| {
+        FAMILIES
+            .iter()
+            .position(|f| *f == family)
+            .unwrap_or(FAMILIES.len())
+    };
+    effects.sort_by(|a, b| {
+        rank(&base.effect(a.0).family)
+            .cmp(&rank(&base.effect(b.0).family))
+            .then(b.1.total_cmp(&a.1))
+            .then(a.0.cmp(&b.0))
+    });
+    let low_point = effects
+        .iter()
+        .any(|(e, _)| base.effect(*e).family == FAMILIES[0]);
+    effects.retain(|(e, _)| !(low_point && base.effect(*e).family == "attack"));
+    let mut families: Vec<&str> = Vec::new();
+    effects.retain(|(e, _)| {
+        let family = base.effect(*e).family.as_str();
+        let first = !families.contains(&family);
+        families.push(family);
+        first
+    });
+    let wanted = wanted(base, &pattern);
+    Some(ArcNumbers {
+        pattern,
+        chain,
+        modelled,
+        wanted,
+        effects,
+    })
+}
+
+/// The end of an 80 % range, which is what a turn shows.
+fn end(value: Estimate, side: f64) -> Amount {
+    const EIGHTY: f64 = 1.2816;
+    let base = value.mean() + side * EIGHTY * value.sd();
+    Amount::from_base(base, value.dimension()).unwrap_or(value.middle())
+}
+
+/// Radius and plane of the arc for a pattern: the club's, or the group's.
+pub(super) fn arc_of(base: &KnowledgeBase, pattern: &Pattern) -> (Estimate, Estimate) {
+    let group = base.group(pattern.group);
+    let (radius, plane) = pattern.club.map_or((group.radius, group.plane), |club| {
+        let club = base.club(club);
+        (club.radius, club.plane)
+    });
+    (
+        Estimate::exact(radius.into()),
+        Estimate::exact(plane.into()),
+    )
+}
+
+/// What a good strike wants: low point of the group, and the attack that goes with it.
+pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId, Amount, Amount)> {
+    let (from, to) = base.group(pattern.group).good_low_point;
+    let (radius, plane) = arc_of(base, pattern);
+    let mut out = Vec::new();
+    if let Some(quantity) = base.find_quantity("low_point") {
+        out.push((quantity, from.into(), to.into()));
+    }
+    let attack = |low_point: Length| {
+        attack_from_low_point(Estimate::exact(low_point.into()), radius, plane).ok()
+    };
+    if let (Some(quantity), Some(a), Some(b)) =
+        (base.find_quantity("attack_angle"), attack(from), attack(to))
+    {
+        out.push((quantity, b.middle(), a.middle()));
+    }
+    out
+}
+
+/// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
+/// the arc of that club, the rest as the knowledge has them.
+fn aim(
+    base: &KnowledgeBase,
+    pattern: &Pattern,
+    cause: CauseId,
+) -> Vec<(QuantityId, Amount, Amount)> {
+    let wanted = wanted(base, pattern);
+    base.cause(cause)
+        .aim
+        .iter()
+        .map(|(quantity, from, to)| {
+            wanted
+                .iter()
+                .find(|(q, _, _)| q == quantity)
+                .copied()
+                .unwrap_or((*quantity, *from, *to))
+        })
+        .collect()
+}
+
+/// The prescription for a practice, unless no drill may be given.
+pub(super) fn prescription(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    pattern: &Pattern,
+    practice: &Practice,
+) -> Option<Block> {
+    let drill = drill_for(base, talk, practice.cause)?;
+    Some(Block::Prescription {
+        practice: Box::new(*practice),
+        drill,
+        aim: aim(base, pattern, practice.cause),
+    })
+}
+
+/// The first drill of the cause that what ails the golfer allows.
+pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Option<DrillId> {
+    base.cause(cause).drills.iter().copied().find(|drill| {
+        let without = &base.drill(*drill).without;
+        !talk.ails.iter().any(|ail| {
+            without
+                .iter()
+                .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
+        })
+    })
+}
+
+/// How much of a turn is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Something about the shots was told.
+    Told,
+    /// A check was answered: what the arc did stands as said.
+    AfterAnswer,
+    /// More was asked for.
+    More,
+}
+
+/// The part of a turn that says what happened and why.
+pub(super) fn findings_blocks(
+    mind: &mut Mind,
+    talk: &Talk,
+    places: &[usize],
+    diagnosis: &Diagnosis,
+    depth: Depth,
+) -> Vec<Block> {
+    let base = mind.base().clone();
+    let mut blocks = Vec::new();
+    let few = depth != Depth::More;
+    let news = depth != Depth::AfterAnswer;
+    for clash in &diagnosis.clashes {
+        let findings: Vec<usize> = match clash {
+            Clash::Slots { findings, .. } => findings.clone(),
+            Clash::Said { findings: (a, b) } => vec![*a, *b],
+            Clash::Numbers { .. } => Vec::new(),
+        };
+        let mut words: Vec<String> = findings
+            .iter()
+            .map(|f| finding_words(talk, places, *f))
+            .collect();
+        words.dedup();
+        blocks.push(Block::Clash(clash.clone(), words));
+    }
+    if !news {
+        // The arc was said before; an answer about the golfer does not change it.
+        blocks.clear();
+    } else if let Some(arc) = arc_numbers(&base, diagnosis) {
+        blocks.push(Block::Arc(Box::new(arc)));
+    }
+    let signs: Vec<String> = diagnosis
+        .flags
+        .iter()
+        .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
+        .map(|f| f.slot.clone())
+        .collect();
+    if !signs.is_empty() && news {
+        blocks.push(Block::Signs(
+            signs.into_iter().take(if few { 1 } else { 4 }).collect(),
+        ));
+    }
+    let judgement = &diagnosis.judgement;
+    let worth = judgement
+        .causes
+        .iter()
+        .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
+        .count();
+    let shown = if few { 3 } else { 6 };
+    let ranked: Vec<_> = judgement
+        .causes
+        .iter()
+        .take(worth.clamp(1, shown))
+        .copied()
+        .collect();
+    blocks.push(Block::Causes {
+        ranked: ranked.clone(),
+        little: judgement.little_to_go_on,
+        words_only: judgement.effective_golfers < 200.0,
+        more: worth.saturating_sub(ranked.len()),
+    });
+    if let Some(first) = ranked.first() {
+        blocks.push(Block::Because(first.cause));
+        if let Some(second) = ranked.get(1)
+            && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
+        {
+            let all = words(&base, talk, places, diagnosis);
+            let telling = contrast
+                .between
+                .iter()
+                .find(|e| e.decibans >= 1.0)
+                .and_then(|e| Some((all.get(e.evidence)?.clone(), e.decibans)));
+            blocks.push(Block::RatherThan {
+                causes: contrast.causes,
+                telling,
+                settles: contrast.settles,
+            });
+        }
+        if !few && let Some(flip) = flip(mind, diagnosis) {
+            let all = words(&base, talk, places, diagnosis);
+            blocks.push(Block::WouldFlip {
+                words: all.get(flip.finding).cloned().unwrap_or_default(),
+                kind: flip.kind,
+                leader: flip.leader,
+            });
+        }
+    }
+    blocks
+}
+
+/// The last part of a turn: one question, or one thing to practise.
+pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis) -> Vec<Block> {
+    let base = mind.base();
+    if let Some(caution) = talk.held {
+        let question = Question::Safety(caution);
+        talk.pending = Some(question.clone());
+        return vec![
+            Block::DrillsHeld,
+            Block::Ask {
+                question,
+                value: None,
+            },
+        ];
+    }
+    if talk.questions < talk.questions_allowed
+        && let Some(value) = &diagnosis.next_check
+    {
+        return vec![ask_check(talk, value)];
+    }
+    if let Some((cause, _)) = talk.prescribed
+        && diagnosis
+            .practice
+            .as_ref()
+            .is_some_and(|p| p.cause == cause)
+    {
+        return vec![Block::AlreadyPrescribed(cause)];
+    }
+    let Some(pattern) = diagnosis.focus() else {
+        return vec![Block::NothingToPractise];
+    };
+    match &diagnosis.practice {
+        Some(practice) => match prescription(base, talk, pattern, practice) {
+            Some(block) => {
+                if let Block::Prescription { drill, .. } = &block {
+                    talk.prescribed = Some((practice.cause, *drill));
+                }
+                vec![block]
+            }
+            None => vec![Block::DrillsHeld],
+        },
+        None => vec![Block::NothingToPractise],
+    }
+}
+
+/// Puts a check.
+pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
+    let question = Question::Check(value.check);
+    talk.pending = Some(question.clone());
+    talk.questions += 1;
+    Block::Ask {
+        question,
+        value: Some(Box::new(*value)),
+    }
+}
+
+/// The reasoning of rules down to the golfer's words, for the numbers and flags of the focus.
+pub(super) fn reasoning(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    places: &[usize],
+    diagnosis: &Diagnosis,
+    deep: bool,
+) -> Vec<ReasonLine> {
+    let mut out = Vec::new();
+    let mut shown: BTreeSet<String> = BTreeSet::new();
+    let trees = diagnosis
+        .rows
+        .iter()
+        .filter(|r| r.pattern == diagnosis.focus)
+        .filter(|r| CHAIN.contains(&base.quantity(r.quantity).id.as_str()))
+        .filter_map(|r| match &r.origin {
+            Origin::Derived(why) => Some(why),
+            Origin::Said(_) => None,
+        })
+        .chain(
+            diagnosis
+                .flags
+                .iter()
+                .filter(|f| f.pattern == diagnosis.focus && f.holds)
+                .filter(|f| {
+                    base.find_effect(&f.slot).is_some() || base.find_sign(&f.slot).is_some()
+                })
+                .map(|f| &f.why),
+        );
+    for tree in trees {
+        reason_lines(base, talk, places, tree, 0, deep, &mut shown, &mut out);
+    }
+    out
+}
+
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one recursive walk with its state"
+)]
+fn reason_lines(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    places: &[usize],
+    tree: &Derivation,
+    depth: usize,
+    deep: bool,
+    shown: &mut BTreeSet<String>,
+    out: &mut Vec<ReasonLine>,
+) {
+    let slot = base.program.slot_name(tree.fact.slot).to_owned();
+    let plain = slot.strip_prefix("said_").unwrap_or(&slot).to_owned();
+    if [
+        "radius",
+        "plane",
+        "static_loft",
+        "group",
+        "family",
+        "club",
+        "lie",
+    ]
+    .contains(&plain.as_str())
+    {
+        return;
+    }
+    let key = format!("{plain}/{}", tree.fact.pattern.index());
+    if shown.contains(&key) && depth == 0 {
+        return;
+    }
+    let again = !shown.insert(key);
+    let number = tree.number().and_then(|estimate| {
+        base.find_quantity(&plain)
+            .map(|quantity| (quantity, estimate.middle()))
+    });
+    let words = tree
+        .told
+        .first()
+        .map(|finding| finding_words(talk, places, *finding));
+    out.push(ReasonLine {
+        depth,
+        slot: plain,
+        number,
+        holds: tree.flag(),
+        // Said once; the second time the name will do.
+        rule: tree
+            .rule
+            .filter(|_| !again)
+            .and_then(|r| base.program.rule(r))
+            .map(|r| (r.id.clone(), r.because.clone())),
+        words,
+    });
+    if again || (depth >= 3 && !deep) {
+        return;
+    }
+    for premise in &tree.premises {
+        reason_lines(base, talk, places, premise, depth + 1, deep, shown, out);
+    }
+}

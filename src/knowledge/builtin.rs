@@ -1,0 +1,90 @@
+//! The knowledge compiled into the program, so that it runs from any place without files.
+//!
+//! The list is checked against the `knowledge` folder by a test; nothing here knows what is in a
+//! file.
+
+use super::KnowledgeBase;
+use super::load::load;
+use super::problem::Problem;
+use super::yaml::SourceFile;
+
+macro_rules! files {
+    ($($path:literal),+ $(,)?) => {
+        &[$(($path, include_str!(concat!("../../knowledge/", $path)))),+]
+    };
+}
+
+const FILES: &[(&str, &str)] = files![
+    "answers.yaml",
+    "causes/arms.yaml",
+    "causes/body.yaml",
+    "causes/ground.yaml",
+    "causes/intent.yaml",
+    "causes/kit.yaml",
+    "causes/pivot.yaml",
+    "causes/setup.yaml",
+    "cautions.yaml",
+    "changes.yaml",
+    "checks/arms.yaml",
+    "checks/body.yaml",
+    "checks/ground.yaml",
+    "checks/intent.yaml",
+    "checks/kit.yaml",
+    "checks/pivot.yaml",
+    "checks/setup.yaml",
+    "clubs.yaml",
+    "drills.yaml",
+    "effects.yaml",
+    "groups.yaml",
+    "lies.yaml",
+    "phrases/answers.yaml",
+    "phrases/clubs.yaml",
+    "phrases/contact.yaml",
+    "phrases/context.yaml",
+    "phrases/english.yaml",
+    "phrases/feel.yaml",
+    "phrases/flight.yaml",
+    "phrases/hand.yaml",
+    "phrases/hints.yaml",
+    "phrases/lies.yaml",
+    "phrases/numbers.yaml",
+    "phrases/often.yaml",
+    "phrases/quantities.yaml",
+    "phrases/stop.yaml",
+    "phrases/tone.yaml",
+    "phrases/turf.yaml",
+    "phrases/well.yaml",
+    "population.yaml",
+    "quantities.yaml",
+    "rules/arc.yaml",
+    "rules/chain.yaml",
+    "rules/consistency.yaml",
+    "rules/flight.yaml",
+    "rules/pattern.yaml",
+    "rules/strike.yaml",
+    "sources.yaml",
+    "symptoms/contact.yaml",
+    "symptoms/feel.yaml",
+    "symptoms/flight.yaml",
+    "symptoms/pattern.yaml",
+    "symptoms/turf.yaml",
+];
+
+/// The files compiled in.
+pub fn builtin_files() -> Vec<SourceFile> {
+    FILES
+        .iter()
+        .map(|(path, text)| SourceFile {
+            path: (*path).to_owned(),
+            text: (*text).to_owned(),
+        })
+        .collect()
+}
+
+/// The knowledge compiled in.
+///
+/// # Errors
+/// Its problems; a test keeps it free of them.
+pub fn builtin() -> Result<KnowledgeBase, Vec<Problem>> {
+    load(&builtin_files())
+}

@@ -1,0 +1,201 @@
+//! What can be wrong with a folder of knowledge, and where.
+//!
+//! A [`Problem`] is data: a kind with its particulars, a place (file, line, column, the line's
+//! text) and, where one exists, the nearest name. Sentences are made in `wording`. The loader
+//! returns every problem it finds, sorted by place. Does not know how to mend anything.
+
+use crate::quantity::Dimension;
+
+/// A place in a knowledge file.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Place {
+    /// The file, relative to the knowledge folder.
+    pub file: String,
+    /// Line, from 1.
+    pub line: usize,
+    /// Column, from 1.
+    pub column: usize,
+    /// How many characters are meant.
+    pub width: usize,
+    /// The text of the line.
+    pub text: String,
+}
+
+/// What is wrong.
+#[derive(Debug, Clone, PartialEq)]
+pub enum ProblemKind {
+    /// The text is no YAML, or nests too deep, or an entry has the wrong shape.
+    Shape {
+        /// What the reader of the format says.
+        detail: String,
+    },
+    /// A key that entries of this file do not have.
+    UnknownKey {
+        /// The key.
+        key: String,
+    },
+    /// A key that entries of this file must have.
+    MissingKey {
+        /// The key.
+        key: String,
+    },
+    /// A file whose name the loader does not know.
+    UnknownFile,
+    /// A file that must be there and is not.
+    MissingFile {
+        /// The file.
+        file: String,
+    },
+    /// A file that is too large.
+    TooLarge {
+        /// Bytes.
+        bytes: usize,
+        /// The most that is read.
+        limit: usize,
+    },
+    /// A name that nothing defines.
+    UnknownId {
+        /// What kind of thing was looked for: "cause", "drill" ...
+        sort: &'static str,
+        /// The name.
+        id: String,
+    },
+    /// A name defined twice.
+    DuplicateId {
+        /// The name.
+        id: String,
+        /// Where it was defined first.
+        first: Place,
+    },
+    /// A text that should hold a number with a unit.
+    NotAnAmount {
+        /// The text.
+        text: String,
+    },
+    /// A unit that measures something else.
+    UnitMismatch {
+        /// The text.
+        text: String,
+        /// What is wanted.
+        wanted: Dimension,
+    },
+    /// A number outside what it can be.
+    OutOfRange {
+        /// What it is.
+        what: String,
+        /// The number.
+        value: f64,
+        /// From.
+        low: f64,
+        /// To.
+        high: f64,
+    },
+    /// A cause that leads back to itself.
+    Cycle {
+        /// The causes in order, the first again at the end.
+        path: Vec<String>,
+    },
+    /// A text longer than its place on the screen.
+    TooLong {
+        /// Which key.
+        key: String,
+        /// Characters.
+        length: usize,
+        /// The most.
+        limit: usize,
+    },
+    /// A character outside printable ASCII.
+    NotPlainText {
+        /// Which key.
+        key: String,
+        /// The character.
+        found: char,
+    },
+    /// A condition that is not written as one.
+    NotACondition {
+        /// The text.
+        text: String,
+    },
+    /// A cause, check or drill without something it must have.
+    Lacks {
+        /// What is lacking: "check", "drill" ...
+        what: &'static str,
+    },
+    /// An id that nothing uses.
+    Unused {
+        /// What kind of thing.
+        sort: &'static str,
+        /// The name.
+        id: String,
+    },
+    /// A phrase that means two things.
+    TwoMeanings {
+        /// The phrase.
+        phrase: String,
+        /// The other meaning.
+        other: String,
+    },
+    /// A rule that does not compile.
+    Rule {
+        /// What the rule engine says, as a stable name.
+        kind: String,
+        /// The words it is about.
+        detail: String,
+    },
+}
+
+impl ProblemKind {
+    /// The stable name of the kind, shown in messages.
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::Shape { .. } => "shape",
+            Self::UnknownKey { .. } => "unknown-key",
+            Self::MissingKey { .. } => "missing-key",
+            Self::UnknownFile => "unknown-file",
+            Self::MissingFile { .. } => "missing-file",
+            Self::TooLarge { .. } => "too-large",
+            Self::UnknownId { .. } => "unknown-id",
+            Self::DuplicateId { .. } => "duplicate-id",
+            Self::NotAnAmount { .. } => "not-an-amount",
+            Self::UnitMismatch { .. } => "unit-mismatch",
+            Self::OutOfRange { .. } => "out-of-range",
+            Self::Cycle { .. } => "cycle",
+            Self::TooLong { .. } => "too-long",
+            Self::NotPlainText { .. } => "not-plain-text",
+            Self::NotACondition { .. } => "not-a-condition",
+            Self::Lacks { .. } => "lacks",
+            Self::Unused { .. } => "unused",
+            Self::TwoMeanings { .. } => "two-meanings",
+            Self::Rule { .. } => "rule",
+        }
+    }
+}
+
+/// Something wrong, where, and the nearest name that would be right.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem {
+    /// What.
+    pub kind: ProblemKind,
+    /// Where.
+    pub place: Place,
+    /// The entry it is in, if any.
+    pub entry: Option<String>,
+    /// The nearest name.
+    pub nearest: Option<String>,
+}
+
+/// The name nearest to `wanted`: at most a third of its letters differ, ties by name.
+///
+/// ```
+/// use swingwhy::knowledge::nearest;
+/// assert_eq!(nearest("p_swya", ["p_sway", "p_slide"].into_iter()), Some("p_sway".to_owned()));
+/// assert_eq!(nearest("zebra", ["p_sway"].into_iter()), None);
+/// ```
+pub fn nearest<'a>(wanted: &str, names: impl Iterator<Item = &'a str>) -> Option<String> {
+    let limit = (wanted.chars().count() / 3).clamp(1, 4);
+    names
+        .map(|name| (strsim::osa_distance(wanted, name), name))
+        .filter(|(distance, _)| *distance <= limit)
+        .min()
+        .map(|(_, name)| name.to_owned())
+}

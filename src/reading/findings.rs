@@ -1,0 +1,523 @@
+//! What is stated of whom? Phrases, numbers and frames in, findings, asides, hints and topics out.
+//!
+//! Every symptom phrase becomes one finding a symptom, with the clubs of its clause and the light
+//! it stands in; what is past, wished, feared, conditional or somebody else's goes aside. How
+//! often, how bad and counts go to the nearest symptom of the clause, else to the one before.
+
+use super::clauses::Line;
+use super::frames::{Frame, Frames};
+use super::measures::{Measured, Measures};
+use super::numbers::{Counted, Group};
+use super::phrases::Match;
+use super::scope::Scope;
+use super::{
+    Aside, Correction, Count, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear,
+    What, Why,
+};
+use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
+use crate::quantity::Unit;
+use crate::vocabulary::SymptomId;
+
+/// A doubted finding weighs this much of a plain one (elicited).
+const HEDGED: f64 = 0.7;
+
+/// How often something is that is "not always" so (elicited).
+const NOT_ALWAYS: f64 = 0.3;
+
+/// Up to this severity a thing is slight (the lexicon gives "a bit" 0.3).
+const SLIGHT: f64 = 0.35;
+
+/// One finding on its way, with the word it stands at.
+#[derive(Debug)]
+struct Draft {
+    at: usize,
+    to: usize,
+    finding: Finding,
+    why: Option<Why>,
+    correct: bool,
+    is_number: bool,
+    /// "Not always": so now and then, unless more is said.
+    not_always: bool,
+    /// What a slight one is instead.
+    slight: Option<SymptomId>,
+}
+
+/// What the earlier passes found.
+pub(super) struct Parts<'a> {
+    pub(super) scope: &'a Scope,
+    pub(super) frames: &'a Frames,
+    pub(super) hand_known: bool,
+}
+
+/// Writes findings, asides, hints and topics into the reading.
+pub(super) fn write(
+    line: &mut Line<'_>,
+    parts: &Parts<'_>,
+    measures: Measures,
+    reading: &mut Reading,
+) {
+    let mut drafts = Vec::new();
+    let matches = line.matches.clone();
+    for (place, found) in matches.iter().enumerate() {
+        if measures.eaten.contains(&place) {
+            continue;
+        }
+        phrase(line, parts, found, &mut drafts, reading);
+    }
+    for measured in &measures.measured {
+        number(line, parts, measured, &mut drafts);
+    }
+    drafts.sort_by_key(|d| (d.at, d.to));
+    modifiers(line, &mut drafts, &measures.rest);
+    echoes(line, parts, &mut drafts);
+    for draft in &mut drafts {
+        if draft.not_always && draft.finding.often.is_none() {
+            draft.finding.often = Some(NOT_ALWAYS);
+        }
+        // "Curves right a bit" is the mild one.
+        if let Some(slight) = draft.slight
+            && draft.finding.severity.is_some_and(|s| s <= SLIGHT)
+        {
+            draft.finding.what = What::Symptom(slight);
+        }
+    }
+    leftovers(line, &measures.rest, reading);
+    reading.unclear.extend(measures.unclear);
+    together(line, &mut drafts);
+    let drafts = without_repeats(drafts);
+    for draft in drafts {
+        hand_over(draft, reading);
+    }
+}
+
+/// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
+/// "only".
+fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    for found in &line.matches {
+        let at = found.from;
+        // "Only with the long irons" may be a phrase of its own that names the groups.
+        let groups = match line.phrases.meaning(found) {
+            Some(Meaning::Symptoms(words)) if !words.groups.is_empty() => words.groups.clone(),
+            Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
+            _ => continue,
+        };
+        let others = |d: &Draft| line.same_clause(d.at, at) && d.at != at;
+        if drafts.iter().any(others) {
+            continue;
+        }
+        let before = drafts.iter().rfind(|d| d.at < at).filter(|d| {
+            line.sentence.get(d.at) == line.sentence.get(at)
+                && d.finding.polarity == Polarity::Absent
+                && d.why.is_none()
+        });
+        if let Some(denied) = before {
+            let mut finding = denied.finding.clone();
+            finding.polarity = Polarity::Present;
+            finding.pattern = parts.scope.pattern_at(line, at);
+            if !groups.is_empty() {
+                finding.pattern.clubs.clear();
+                finding.pattern.groups = groups;
+            }
+            finding.clause = line.clause_span(at);
+            new.push(Draft {
+                at,
+                to: found.to,
+                finding,
+                why: None,
+                correct: false,
+                is_number: denied.is_number,
+                not_always: false,
+                slight: None,
+            });
+        }
+    }
+    drafts.extend(new);
+}
+
+/// The same thing said twice of the same clubs is one finding.
+fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
+    let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
+    for draft in drafts {
+        let same = out.iter_mut().find(|d| {
+            !draft.is_number
+                && d.why == draft.why
+                && d.finding.what == draft.finding.what
+                && d.finding.polarity == draft.finding.polarity
+                && d.finding.pattern == draft.finding.pattern
+        });
+        let Some(first) = same else {
+            out.push(draft);
+            continue;
+        };
+        let (kept, more) = (&mut first.finding, draft.finding);
+        kept.often = kept.often.or(more.often);
+        kept.count = kept.count.or(more.count);
+        kept.severity = kept.severity.or(more.severity);
+        kept.weight = kept.weight.max(more.weight);
+        kept.needs_hand |= more.needs_hand;
+        kept.change &= more.change;
+        kept.said_again.push(more.said);
+    }
+    out
+}
+
+fn hand_over(draft: Draft, reading: &mut Reading) {
+    let Draft {
+        finding,
+        why,
+        correct,
+        ..
+    } = draft;
+    if let Some(why) = why {
+        reading.history.push(Aside { finding, why });
+        return;
+    }
+    if correct && let What::Number(Number { quantity, .. }) = finding.what {
+        reading.corrections.push(Correction::Number {
+            quantity,
+            said: finding.said,
+        });
+    }
+    if finding.polarity == Polarity::Unsure {
+        reading.unclear.push(Unclear::Sure {
+            finding: reading.findings.len(),
+        });
+    }
+    reading.findings.push(finding);
+}
+
+fn frame_at(parts: &Parts<'_>, at: usize) -> Frame {
+    parts.frames.at.get(at).copied().unwrap_or_default()
+}
+
+fn polarity(frame: Frame, denied: bool) -> Polarity {
+    if frame.unsure {
+        Polarity::Unsure
+    } else if frame.not != denied {
+        Polarity::Absent
+    } else {
+        Polarity::Present
+    }
+}
+
+fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: f64) -> Draft {
+    let frame = frame_at(parts, found.from);
+    Draft {
+        at: found.from,
+        to: found.to,
+        why: frame.why,
+        correct: frame.correct,
+        is_number: false,
+        not_always: frame.not_always,
+        slight: None,
+        finding: Finding {
+            pattern: parts.scope.pattern_at(line, found.from),
+            what,
+            polarity: polarity(frame, found.denied),
+            often: None,
+            count: None,
+            severity: None,
+            weight: if frame.hedge { weight * HEDGED } else { weight },
+            needs_hand: found.sided && !parts.hand_known,
+            change: frame.change,
+            said: line.span(found.from, found.to),
+            said_again: Vec::new(),
+            clause: line.clause_span(found.from),
+        },
+    }
+}
+
+fn phrase(
+    line: &mut Line<'_>,
+    parts: &Parts<'_>,
+    found: &Match,
+    drafts: &mut Vec<Draft>,
+    reading: &mut Reading,
+) {
+    let Some(entry) = line.phrases.entry(found.entry) else {
+        return;
+    };
+    let frame = frame_at(parts, found.from);
+    let said = line.span(found.from, found.to);
+    match &entry.meaning {
+        Meaning::Symptoms(words) => {
+            for (place, symptom) in words.symptoms.iter().enumerate() {
+                let mut new = draft(line, parts, found, What::Symptom(*symptom), entry.weight);
+                enrich(&mut new.finding, words);
+                new.slight = words.slight.get(place).copied();
+                drafts.push(new);
+            }
+            if let Some(quantity) = words.measure
+                && !frame.not
+                && frame.why.is_none()
+            {
+                reading.unclear.push(Unclear::Amount { quantity, said });
+            }
+        }
+        Meaning::AllWell => {
+            // "Fine" of nothing in particular says nothing.
+            if frame.not || found.denied || !parts.scope.named_in_clause(line, found.from) {
+                return;
+            }
+            drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
+        }
+        Meaning::OneOf { symptoms, causes } => {
+            if frame.why.is_none() && !frame.not {
+                if found.sided && !parts.hand_known {
+                    reading.unclear.push(Unclear::Hand { said });
+                }
+                reading.unclear.push(Unclear::Meaning {
+                    symptoms: symptoms.clone(),
+                    causes: causes.clone(),
+                    entry: entry.id.clone(),
+                    said,
+                });
+            }
+        }
+        Meaning::Hint(causes) => reading.hints.push(Hint {
+            causes: causes.clone(),
+            polarity: polarity(frame, found.denied),
+            weight: entry.weight,
+            quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
+            pattern: parts.scope.pattern_at(line, found.from),
+            said,
+        }),
+        Meaning::Topic(answer) => reading.topics.push(Topic {
+            answer: *answer,
+            told: frame.why == Some(Why::Quoted),
+            said,
+        }),
+        _ => return,
+    }
+    line.use_words(found.from, found.to);
+}
+
+fn enrich(finding: &mut Finding, words: &SymptomWords) {
+    finding.often = words.often;
+    finding.severity = words.severity;
+    if !words.groups.is_empty() && finding.pattern.groups.is_empty() {
+        finding.pattern.groups.clone_from(&words.groups);
+    }
+    finding.pattern.lie = finding.pattern.lie.or(words.lie);
+    finding.pattern.part_shot |= words.part_shot;
+}
+
+fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut Vec<Draft>) {
+    let found = Match {
+        entry: 0,
+        from: measured.at,
+        to: measured.at + 1,
+        words: 1,
+        exact: true,
+        sided: measured.sided,
+        denied: false,
+    };
+    let what = What::Number(measured.number);
+    let mut new = draft(line, parts, &found, what, measured.weight);
+    new.is_number = true;
+    if measured.words.of_golfer {
+        new.finding.pattern = Pattern::default();
+    }
+    new.finding.said = measured.span;
+    // A wish or a denial of a number is no level of it.
+    let value = measured.number.value.mean();
+    let groups = new.finding.pattern.groups.clone();
+    for class in &measured.words.classes {
+        let fits = class.groups.is_empty()
+            || groups.is_empty()
+            || groups.iter().any(|g| class.groups.contains(g));
+        if fits && (class.from..class.to).contains(&value) {
+            let what = What::Symptom(class.symptom);
+            let mut named = draft(line, parts, &found, what, measured.weight);
+            named.finding.said = measured.span;
+            drafts.push(named);
+        }
+    }
+    drafts.push(new);
+}
+
+/// Hands how often, how bad and counts to the symptoms they belong to.
+fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
+    let matches = line.matches.clone();
+    for found in &matches {
+        match line.phrases.meaning(found) {
+            Some(Meaning::Often(share)) => {
+                let share = *share;
+                give(line, drafts, found.from, found.to, |f| {
+                    f.often = f.often.or(Some(share));
+                });
+            }
+            Some(Meaning::Severity(level)) => {
+                let level = *level;
+                give(line, drafts, found.from, found.to, |f| {
+                    f.severity = f.severity.or(Some(level));
+                });
+            }
+            _ => {}
+        }
+    }
+    for group in rest {
+        let count = match group.counted {
+            Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
+            Some(Counted::Row(hits)) => (hits, Some(hits), None),
+            Some(Counted::Times(hits)) => (hits, None, None),
+            None if group.unit == Some(Unit::Percent) => {
+                let share = (group.mean() / 100.0).clamp(0.0, 1.0);
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = Some(share);
+                });
+                continue;
+            }
+            Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
+            None if group.unit.is_none()
+                && !group.signed
+                && group.low.fract() == 0.0
+                && (1.0..=50.0).contains(&group.low)
+                && touches(drafts, group) =>
+            {
+                (group.low as u16, None, None)
+            }
+            None => continue,
+        };
+        let (hits, of, often) = count;
+        give(line, drafts, group.from, group.to, |f| {
+            f.count = f.count.or(Some(Count { hits, of }));
+            f.often = f.often.or(often.map(|o| o.min(1.0)));
+        });
+    }
+}
+
+/// True if a bare number stands right beside a symptom ("chunked three", "3 shanks").
+fn touches(drafts: &[Draft], group: &Group) -> bool {
+    drafts
+        .iter()
+        .any(|d| !d.is_number && (d.to == group.from || d.at == group.to))
+}
+
+/// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its
+/// sentence, else to the first one after it.
+fn give(
+    line: &mut Line<'_>,
+    drafts: &mut [Draft],
+    from: usize,
+    to: usize,
+    set: impl Fn(&mut Finding),
+) {
+    let distance = |d: &Draft| {
+        if d.at >= to {
+            d.at - to
+        } else {
+            // A symptom before the words is as good as one a word further on after them.
+            from.saturating_sub(d.to) + 1
+        }
+    };
+    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
+    let place = drafts
+        .iter()
+        .filter(usable)
+        .filter(|d| line.same_clause(d.at, from))
+        .min_by_key(|d| distance(d))
+        .or_else(|| {
+            let same = |d: &&Draft| line.sentence.get(d.at) == line.sentence.get(from);
+            drafts
+                .iter()
+                .filter(usable)
+                .filter(same)
+                .rfind(|d| d.at < from)
+                .or_else(|| {
+                    drafts
+                        .iter()
+                        .filter(usable)
+                        .filter(same)
+                        .find(|d| d.at > from)
+                })
+        })
+        .map(|d| (d.at, d.to));
+    let Some(place) = place else {
+        return;
+    };
+    line.use_words(from, to);
+    for draft in drafts.iter_mut().filter(|d| (d.at, d.to) == place) {
+        set(&mut draft.finding);
+    }
+}
+
+/// Digits that measure nothing and count nothing are asked about.
+fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
+    for group in rest {
+        if (group.from..group.to).all(|i| line.is_used(i)) {
+            continue;
+        }
+        if group.digits && group.counted.is_none() {
+            line.use_words(group.from, group.to);
+            reading.unclear.push(Unclear::Quantity {
+                quantities: Vec::new(),
+                said: line.span(group.from, group.to),
+            });
+        }
+    }
+}
+
+/// Symptoms that together mean more: a start to one side and a curve to it.
+fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+    for entry in &line.phrases.lexicon.entries {
+        let Meaning::Together { all, mean } = &entry.meaning else {
+            continue;
+        };
+        let present = |symptom: SymptomId, pattern: Option<&Pattern>| {
+            drafts.iter().find(|d| {
+                d.finding.what == What::Symptom(symptom)
+                    && d.finding.polarity == Polarity::Present
+                    && d.why.is_none()
+                    && pattern.is_none_or(|p| *p == d.finding.pattern)
+            })
+        };
+        let Some(first) = all.first().and_then(|s| present(*s, None)) else {
+            continue;
+        };
+        let rest: Option<Vec<&Draft>> = all
+            .iter()
+            .skip(1)
+            .map(|s| present(*s, Some(&first.finding.pattern)))
+            .collect();
+        let Some(rest) = rest else {
+            continue;
+        };
+        let mut said = first.finding.said;
+        let mut weight = first.finding.weight;
+        let mut needs_hand = first.finding.needs_hand;
+        let mut at = first.at;
+        for other in rest {
+            said = said.joined(other.finding.said);
+            weight = weight.min(other.finding.weight);
+            needs_hand |= other.finding.needs_hand;
+            at = at.max(other.at);
+        }
+        let new: Vec<Draft> = mean
+            .iter()
+            .filter(|s| present(**s, Some(&first.finding.pattern)).is_none())
+            .map(|symptom| Draft {
+                at,
+                to: at + 1,
+                why: None,
+                correct: false,
+                is_number: false,
+                not_always: false,
+                slight: None,
+                finding: Finding {
+                    what: What::Symptom(*symptom),
+                    said,
+                    weight,
+                    needs_hand,
+                    count: None,
+                    often: None,
+                    severity: None,
+                    said_again: Vec::new(),
+                    ..first.finding.clone()
+                },
+            })
+            .collect();
+        drafts.extend(new);
+    }
+}

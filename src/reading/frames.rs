@@ -1,0 +1,234 @@
+//! In what light does each word stand? Function words in, one frame a word out: denied, doubted,
+//! past, wished, feared, conditional, somebody else's, quoted.
+//!
+//! A negation reaches to the end of its clause, six words at most, and no further than "but",
+//! "just" or a fresh "it's" after what it denied. Doubt covers its whole clause. Wishes, fears and
+//! the past end with their clause or at "now" and "but", and carry over "and"; conditions and
+//! other people reach to the end of the sentence. Which phrases do what stands in the lexicon.
+
+use super::Why;
+use super::clauses::Line;
+use super::letters::Mark;
+use crate::knowledge::lexicon::{Meaning, Role};
+
+/// Words a negation reaches over, fillers not counted (common: five or six).
+const REACH: usize = 6;
+
+/// The light one word stands in.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about a word, in any mixture"
+)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) struct Frame {
+    /// Denied.
+    pub(super) not: bool,
+    /// Denied as a rule only: sometimes so.
+    pub(super) not_always: bool,
+    pub(super) unsure: bool,
+    pub(super) hedge: bool,
+    /// Compared with the usual.
+    pub(super) change: bool,
+    pub(super) why: Option<Why>,
+    /// Part of a correction.
+    pub(super) correct: bool,
+}
+
+/// A wish or a question to know, as words from and to.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Wanted {
+    pub(super) to_know: bool,
+    pub(super) from: usize,
+    pub(super) to: usize,
+}
+
+/// The frames of all words and the goals met on the way.
+#[derive(Debug, Default)]
+pub(super) struct Frames {
+    pub(super) at: Vec<Frame>,
+    pub(super) wanted: Vec<Wanted>,
+}
+
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the words so far, in any mixture"
+)]
+#[derive(Default)]
+struct State {
+    frame: Frame,
+    /// Words left that the negation reaches.
+    reach: usize,
+    /// Something was denied since the negation began.
+    hit: bool,
+    quoted: bool,
+    other: bool,
+    conditional: bool,
+}
+
+/// Goes over the line once.
+pub(super) fn frames(line: &Line<'_>) -> Frames {
+    let mut out = Frames::default();
+    let mut state = State::default();
+    let mut at = 0;
+    while at < line.words.len() {
+        reset_at_border(line, at, &mut state);
+        let to = match line.match_at(at) {
+            Some(found) if found.from == at => found.to,
+            _ => at + 1,
+        };
+        if let Some(role) = line.role_at(at) {
+            apply(line, role, at, to, &mut state, &mut out);
+        }
+        let subject = matches!(
+            line.meaning_at(at),
+            Some(
+                Meaning::Symptoms(_) | Meaning::Hint(_) | Meaning::AllWell | Meaning::OneOf { .. }
+            )
+        );
+        let frame = Frame {
+            why: state
+                .frame
+                .why
+                .or(state.other.then_some(Why::Other))
+                .or(state.quoted.then_some(Why::Quoted))
+                .or(state.conditional.then_some(Why::If)),
+            ..state.frame
+        };
+        out.at.extend(std::iter::repeat_n(frame, to - at));
+        if state.frame.not {
+            state.hit |= subject;
+            let counts = line.words.get(at).is_some_and(|w| !w.filler);
+            state.reach = state.reach.saturating_sub(usize::from(counts));
+            if state.reach == 0 {
+                state.frame.not = false;
+            }
+        }
+        at = to;
+    }
+    over_whole_clauses(line, &mut out);
+    out
+}
+
+fn reset_at_border(line: &Line<'_>, at: usize, state: &mut State) {
+    let Some(before) = at.checked_sub(1) else {
+        return;
+    };
+    if line.sentence.get(before) != line.sentence.get(at) {
+        *state = State::default();
+        return;
+    }
+    if line.same_clause(before, at) {
+        return;
+    }
+    state.frame.not = false;
+    state.frame.not_always = false;
+    state.hit = false;
+    let by_mark = line.words.get(before).is_some_and(|w| w.mark.is_some());
+    let correct = state.frame.correct;
+    if by_mark {
+        state.frame = Frame {
+            correct,
+            ..Frame::default()
+        };
+        state.quoted = false;
+    }
+}
+
+fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, out: &mut Frames) {
+    let first_of_sentence = at == 0 || line.sentence.get(at - 1) != line.sentence.get(at);
+    match role {
+        Role::Not | Role::No => {
+            let comma = line.words.get(to).and_then(|w| w.mark) == Some(Mark::Comma);
+            if first_of_sentence && comma {
+                state.frame.correct = true;
+            } else {
+                state.frame.not = true;
+                state.reach = REACH + 1;
+                state.hit = false;
+            }
+        }
+        Role::Without => {
+            state.frame.not = !state.frame.not || state.hit;
+            state.reach = REACH + 1;
+            state.hit = false;
+        }
+        Role::NotAlways => state.frame.not_always = true,
+        Role::NoNegation => state.frame.not = false,
+        Role::Break => {
+            *state = State {
+                frame: Frame {
+                    correct: state.frame.correct,
+                    ..Frame::default()
+                },
+                ..State::default()
+            };
+        }
+        Role::Only => state.frame.not = state.frame.not && !state.hit,
+        Role::Me => {
+            state.frame.not = state.frame.not && !state.hit;
+            state.other = false;
+        }
+        Role::Now => {
+            state.frame.why = None;
+            state.frame.not = false;
+        }
+        Role::Unsure => state.frame.unsure = true,
+        Role::Hedge => state.frame.hedge = true,
+        Role::Change => state.frame.change = true,
+        Role::Past => state.frame.why = Some(Why::Past),
+        Role::Stopped => state.frame.why = Some(Why::Stopped),
+        Role::Fear => state.frame.why = Some(Why::Feared),
+        Role::If => state.conditional = true,
+        Role::Other => state.other = true,
+        Role::Quote => state.quoted = true,
+        Role::Wish | Role::Ask => {
+            let (_, end) = line.clause_range(at);
+            out.wanted.push(Wanted {
+                to_know: role == Role::Ask,
+                from: at,
+                to: end,
+            });
+            if role == Role::Wish {
+                state.frame.why = Some(Why::Wished);
+            }
+        }
+        Role::Correct => {
+            state.frame = Frame {
+                correct: true,
+                ..Frame::default()
+            };
+        }
+        _ => {}
+    }
+}
+
+/// Doubt, comparison and "is gone" colour the words before them as well.
+fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
+    for at in 0..out.at.len() {
+        let role = line.role_at(at);
+        let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore)) = role else {
+            continue;
+        };
+        let (mut from, _) = line.clause_range(at);
+        let told = |i: usize| {
+            matches!(
+                line.meaning_at(i),
+                Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::Hint(_))
+            )
+        };
+        // "I was shanking it, that's gone": the clause before.
+        if role == Role::NotBefore && !(from..at).any(told) {
+            let (before, _) = line.clause_range(from.saturating_sub(1));
+            if line.sentence.get(before) == line.sentence.get(at) {
+                from = before;
+            }
+        }
+        for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
+            match role {
+                Role::Unsure => frame.unsure = true,
+                Role::Change => frame.change = true,
+                _ => frame.why = frame.why.or(Some(Why::Stopped)),
+            }
+        }
+    }
+}

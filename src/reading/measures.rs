@@ -1,0 +1,612 @@
+//! What does each number measure? Number groups and quantity names in, values out in house signs.
+//!
+//! A number takes the name before it in its clause, else the name straight after it, else the
+//! quantity its direction word gives away ("2 in behind", "12 mm toe"), else the only quantity
+//! measured in its unit. A direction word decides the sign and beats a written sign. A unit left
+//! unsaid is taken only if one of those people leave unsaid makes sense of the value; otherwise
+//! it is asked for. Several numbers after one name are shots of one list.
+
+use super::clauses::Line;
+use super::letters::Mark;
+use super::numbers::{self, Beside, Group};
+use super::{Number, Span, Unclear};
+use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
+use crate::quantity::{Amount, Dimension, Estimate, Unit};
+
+/// A number that found its quantity.
+#[derive(Debug, Clone)]
+pub(super) struct Measured {
+    /// First word, for clause and club.
+    pub(super) at: usize,
+    pub(super) span: Span,
+    pub(super) number: Number,
+    pub(super) sided: bool,
+    pub(super) words: QuantityWords,
+    pub(super) weight: f64,
+}
+
+/// A quantity name in the line.
+#[derive(Debug, Clone)]
+struct Name<'a> {
+    from: usize,
+    to: usize,
+    words: &'a QuantityWords,
+    weight: f64,
+    taken: bool,
+}
+
+/// One number on its way.
+struct Bound<'a> {
+    group: Group,
+    words: &'a QuantityWords,
+    weight: f64,
+    name: Option<(usize, usize)>,
+    beside: Option<Beside>,
+}
+
+/// Everything the numbers gave.
+#[derive(Debug, Default)]
+pub(super) struct Measures {
+    pub(super) measured: Vec<Measured>,
+    pub(super) unclear: Vec<Unclear>,
+    /// Groups that measure nothing: counts and leftovers, for the context pass.
+    pub(super) rest: Vec<Group>,
+    /// Phrases whose symptom is eaten because a number took their direction.
+    pub(super) eaten: Vec<usize>,
+}
+
+/// Binds every group of the line.
+pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
+    let phrases = line.phrases;
+    let mut names: Vec<Name<'_>> = line
+        .matches
+        .iter()
+        .filter_map(|m| match phrases.meaning(m)? {
+            Meaning::Quantity(words) => Some(Name {
+                from: m.from,
+                to: m.to,
+                words,
+                weight: phrases.entry(m.entry)?.weight,
+                taken: false,
+            }),
+            _ => None,
+        })
+        .collect();
+    let any_sign = groups.iter().any(|g| g.signed);
+    let mut out = Measures::default();
+    let mut last: Option<Bound<'_>> = None;
+    let mut list: Vec<Group> = Vec::new();
+    let mut before: Option<Before<'_>> = None;
+    for group in groups {
+        if group.counted.is_some() {
+            out.rest.push(group);
+            continue;
+        }
+        if let Some(bound) = &last
+            && goes_on(
+                line,
+                &names,
+                bound,
+                list.last().unwrap_or(&bound.group),
+                &group,
+            )
+        {
+            list.push(group);
+            continue;
+        }
+        if let Some(bound) = last.take() {
+            settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
+        }
+        let found = match bind_one(line, &mut names, &group) {
+            Found::Bound(bound) if bound.name.is_none() => {
+                like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
+            }
+            found => found,
+        };
+        match found {
+            Found::Bound(bound) => {
+                before = Some((bound.words, bound.weight, bound.group.unit, group.from));
+                last = Some(bound);
+            }
+            Found::Unclear(unclear) => {
+                line.use_words(group.from, group.to);
+                out.unclear.push(unclear);
+            }
+            Found::Nothing => out.rest.push(group),
+        }
+    }
+    if let Some(bound) = last.take() {
+        settle(line, bound, &list, any_sign, &mut out);
+    }
+    out
+}
+
+/// True if a number goes on with the list of the one before: "path -3, -4, -2.5".
+fn goes_on(
+    line: &Line<'_>,
+    names: &[Name<'_>],
+    bound: &Bound<'_>,
+    before: &Group,
+    group: &Group,
+) -> bool {
+    let between_ok = before.to <= group.from
+        && (before.to..group.from).all(|i| {
+            let word = line.words.get(i);
+            let often = matches!(line.meaning_at(i), Some(Meaning::Often(_)));
+            !often
+                && word.is_some_and(|w| {
+                    w.filler
+                        || matches!(
+                            w.mark,
+                            Some(
+                                Mark::Comma
+                                    | Mark::Slash
+                                    | Mark::And
+                                    | Mark::Cell
+                                    | Mark::Semicolon
+                            )
+                        )
+                })
+                || matches!(line.role_at(i), Some(Role::And))
+        });
+    let named_after = names
+        .iter()
+        .filter(|n| line.words.get(n.to).is_none_or(|w| w.number.is_none()))
+        .any(|n| {
+            (group.to..=group.to + 1).contains(&n.from) && line.same_clause(n.from, group.from)
+        });
+    let same_unit = group.unit.is_none() || group.unit == bound.group.unit;
+    let list_unit = bound.group.unit.is_none() || group.unit == bound.group.unit;
+    between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
+}
+
+/// The quantity bound before: its words, weight and unit, and where.
+type Before<'a> = (&'a QuantityWords, f64, Option<Unit>, usize);
+
+/// "Low point 2 in ahead with the 9i, 1 in ahead with the 6i": the name carries on.
+fn like_before<'a>(
+    line: &Line<'_>,
+    before: Option<&Before<'a>>,
+    group: &Group,
+) -> Option<Bound<'a>> {
+    let (words, weight, unit, at) = before?;
+    let same_sentence = line.sentence.get(*at) == line.sentence.get(group.from);
+    let turf = (*at..group.from).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::Word(Role::Break))
+        )
+    });
+    let beside = beside(line, group, words, None)?;
+    (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
+        group: group.clone(),
+        words,
+        weight: *weight,
+        name: None,
+        beside: Some(beside),
+    })
+}
+
+enum Found<'a> {
+    Bound(Bound<'a>),
+    Unclear(Unclear),
+    Nothing,
+}
+
+fn fits_unit(words: &QuantityWords, group: &Group) -> bool {
+    group.unit.is_none_or(|unit| {
+        words
+            .units
+            .iter()
+            .any(|(u, _, _)| u.dimension() == unit.dimension())
+    })
+}
+
+fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
+    // A name inside the number's own words ("off 18") or before it in the clause.
+    let before = names
+        .iter_mut()
+        .filter(|n| n.from <= group.from && line.same_clause(n.from, group.from))
+        .rfind(|n| fits_unit(n.words, group))
+        .filter(|n| !n.taken);
+    // "Strike 6 mm low and 9 mm heel": a direction that is not this name's decides.
+    let other = before.as_ref().is_some_and(|n| {
+        numbers::directions_after(line, group.to)
+            .next()
+            .is_some_and(|b| {
+                let foreign = !n.words.signs.iter().any(|(d, _)| *d == b.direction);
+                foreign && by_direction(line, group).is_some()
+            })
+    });
+    if other {
+        if let (Some(name), Some(mut bound)) = (before, by_direction(line, group)) {
+            name.taken = true;
+            bound.name = Some((name.from, name.to));
+            return Found::Bound(bound);
+        }
+        return nameless(line, group);
+    }
+    if let Some(name) = before {
+        name.taken = true;
+        return Found::Bound(make(line, group, name));
+    }
+    let after = names
+        .iter_mut()
+        .filter(|n| {
+            n.from >= group.to
+                && n.from <= group.to + 3
+                && !n.taken
+                && line.same_clause(n.from, group.from)
+        })
+        .find(|n| fits_unit(n.words, group));
+    if let Some(name) = after {
+        name.taken = true;
+        return Found::Bound(make(line, group, name));
+    }
+    nameless(line, group)
+}
+
+fn make<'a>(line: &Line<'_>, group: &Group, name: &Name<'a>) -> Bound<'a> {
+    Bound {
+        beside: beside(line, group, name.words, Some((name.from, name.to))),
+        group: group.clone(),
+        words: name.words,
+        weight: name.weight,
+        name: Some((name.from, name.to)),
+    }
+}
+
+/// The direction word that goes with a number: after it, else between its name and it.
+fn beside(
+    line: &Line<'_>,
+    group: &Group,
+    words: &QuantityWords,
+    name: Option<(usize, usize)>,
+) -> Option<Beside> {
+    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    if let Some(found) = numbers::directions_after(line, group.to).find(known) {
+        return Some(found);
+    }
+    let (from, to) = name.unwrap_or((group.from.saturating_sub(3), group.from));
+    let between = if to <= group.from {
+        to.max(group.from.saturating_sub(4))..group.from
+    } else {
+        group.to..from
+    };
+    between
+        .rev()
+        .filter(|i| line.same_clause(*i, group.from))
+        .filter_map(|i| numbers::direction_at(line, i))
+        .find(known)
+        .or_else(|| {
+            // "Out to in path of 5": before the name.
+            let (from, _) = name?;
+            (from.saturating_sub(2)..from)
+                .rev()
+                .filter(|i| line.same_clause(*i, group.from))
+                .filter_map(|i| numbers::direction_at(line, i))
+                .find(known)
+        })
+        .or_else(|| {
+            // "2 in behind low point" keeps its direction after the name as well.
+            let (_, to) = name?;
+            numbers::directions_after(line, to.max(group.to)).find(known)
+        })
+}
+
+/// A number whose quantity was not named.
+fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+    if let Some(bound) = by_direction(line, group) {
+        return Found::Bound(bound);
+    }
+    let side = numbers::directions_after(line, group.to).next();
+    if let Some(side) = side.filter(|_| group.unit.is_none()) {
+        // "5 left": degrees or yards?
+        let quantities: Vec<_> = quantities(line)
+            .filter(|(w, _)| w.implied_with_unit.contains(&side.direction))
+            .map(|(w, _)| w.quantity)
+            .collect();
+        if !quantities.is_empty() {
+            return Found::Unclear(Unclear::Quantity {
+                quantities,
+                said: line.span(group.from, side.to),
+            });
+        }
+    }
+    by_unit(line, group)
+}
+
+/// Every way to say a quantity, with its weight.
+fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
+    line.phrases
+        .lexicon
+        .entries
+        .iter()
+        .filter_map(|e| match &e.meaning {
+            Meaning::Quantity(words) => Some((words, e.weight)),
+            _ => None,
+        })
+}
+
+/// The quantity that the direction word of a number gives away.
+fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
+    for (words, weight) in quantities(line) {
+        let given = |b: &Beside| {
+            words.implied_by.contains(&b.direction)
+                || (group.unit.is_some() && words.implied_with_unit.contains(&b.direction))
+        };
+        let before = group
+            .from
+            .checked_sub(1)
+            .and_then(|i| numbers::direction_at(line, i));
+        let found = numbers::directions_after(line, group.to)
+            .find(given)
+            .or_else(|| before.filter(given))
+            .filter(|b| group.unit.is_some() || is_pure(line, b));
+        let has_unit = match group.unit {
+            Some(unit) => words.units.iter().any(|(u, low, high)| {
+                u.dimension() == unit.dimension() && within(group, unit, *u, *low, *high)
+            }),
+            None => !words.bare.is_empty(),
+        };
+        if let Some(found) = found
+            && has_unit
+        {
+            return Some(Bound {
+                group: group.clone(),
+                words,
+                weight,
+                name: None,
+                beside: Some(found),
+            });
+        }
+    }
+    None
+}
+
+/// The only quantity that is measured in the unit of a number.
+fn by_unit<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+    let Some(unit) = group.unit.filter(|u| *u != Unit::Percent) else {
+        return Found::Nothing;
+    };
+    let mut fitting: Vec<(&QuantityWords, f64)> = quantities(line)
+        .filter(|(words, _)| {
+            words
+                .units
+                .iter()
+                .any(|(u, low, high)| *u == unit && within(group, unit, *u, *low, *high))
+        })
+        .collect();
+    fitting.dedup_by_key(|(words, _)| words.quantity);
+    match fitting.as_slice() {
+        [(words, weight)] => Found::Bound(Bound {
+            group: group.clone(),
+            words,
+            weight: *weight,
+            name: None,
+            beside: None,
+        }),
+        several => {
+            let mut quantities: Vec<_> = several.iter().map(|(w, _)| w.quantity).collect();
+            if quantities.len() > 4 {
+                quantities.clear();
+            }
+            Found::Unclear(Unclear::Quantity {
+                quantities,
+                said: line.span(group.from, group.to),
+            })
+        }
+    }
+}
+
+/// True if the words give a direction and nothing else: "fat three" is no distance.
+fn is_pure(line: &Line<'_>, beside: &Beside) -> bool {
+    matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_)))
+}
+
+fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool {
+    let factor = unit.scale() / in_unit.scale();
+    let size = |v: f64| (v * factor).abs();
+    size(group.low) <= low.abs().max(high.abs()) && size(group.high) <= low.abs().max(high.abs())
+}
+
+/// Signs, unit and list of one bound number; writes it down or says what is unclear.
+fn settle(
+    line: &mut Line<'_>,
+    bound: Bound<'_>,
+    list: &[Group],
+    any_sign: bool,
+    out: &mut Measures,
+) {
+    let Bound {
+        group,
+        words,
+        weight,
+        name,
+        beside,
+    } = bound;
+    let mut from = group.from;
+    let mut to = list.last().map_or(group.to, |g| g.to);
+    if let Some((a, b)) = name {
+        from = from.min(a);
+        to = to.max(b);
+    }
+    let mut sided = false;
+    if let Some(beside) = beside {
+        from = from.min(beside.from);
+        to = to.max(beside.to);
+        sided = beside.sided;
+        if let Some(place) = line.phrase_at.get(beside.from).copied().flatten() {
+            let eats = matches!(
+                line.matches.get(place).and_then(|m| line.phrases.meaning(m)),
+                Some(Meaning::Symptoms(words)) if words.alone
+            );
+            if eats {
+                out.eaten.push(place);
+            }
+            if eats || matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_))) {
+                line.use_words(beside.from, beside.to);
+            }
+        }
+    }
+    let said = line.span(from, to);
+    line.use_words(group.from, group.to);
+    for more in list {
+        line.use_words(group.from, more.to);
+    }
+    if let Some((a, b)) = name {
+        line.use_words(a, b);
+    }
+    let sign = beside.and_then(|b| {
+        words
+            .signs
+            .iter()
+            .find_map(|(d, sign)| (*d == b.direction).then_some(*sign))
+    });
+    let all: Vec<&Group> = std::iter::once(&group).chain(list).collect();
+    let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
+        return;
+    };
+    let zero = all.iter().all(|g| g.low.abs() + g.high.abs() < 1e-9);
+    if sign.is_none() && words.ask_sign && !any_sign && !zero {
+        out.unclear.push(Unclear::Direction {
+            quantity: words.quantity,
+            said,
+        });
+        return;
+    }
+    let signed = |v: f64| sign.map_or(v, |s| v.abs() * s);
+    let values: Vec<(f64, f64)> = all
+        .iter()
+        .map(|g| {
+            let (a, b) = (signed(g.low), signed(g.high));
+            (a.min(b), a.max(b))
+        })
+        .collect();
+    if let Some(number) = number_of(words, &values, unit, said_unit, &all) {
+        out.measured.push(Measured {
+            at: group.from,
+            span: said,
+            number,
+            sided,
+            words: words.clone(),
+            weight,
+        });
+    }
+}
+
+/// The unit of a number: the one said, the only plausible one, or none with a question.
+fn settle_unit(
+    words: &QuantityWords,
+    all: &[&Group],
+    sign: Option<f64>,
+    said: Span,
+    out: &mut Measures,
+) -> Option<(Unit, bool)> {
+    let signed = |v: f64| sign.map_or(v, |s| v.abs() * s);
+    let fits = |unit: Unit, (in_unit, low, high): (Unit, f64, f64)| {
+        let factor = unit.scale() / in_unit.scale();
+        all.iter().all(|g| {
+            [g.low, g.high].into_iter().all(|v| {
+                let v = signed(v) * factor;
+                let free = sign.is_none() && !g.signed;
+                (low..=high).contains(&v) || (free && (low..=high).contains(&-v))
+            })
+        })
+    };
+    if let Some(unit) = all.iter().find_map(|g| g.unit) {
+        let bound = words
+            .units
+            .iter()
+            .find(|(u, _, _)| *u == unit)
+            .or_else(|| {
+                words
+                    .units
+                    .iter()
+                    .find(|(u, _, _)| u.dimension() == unit.dimension())
+            })?;
+        if fits(unit, *bound) {
+            return Some((unit, true));
+        }
+        out.unclear.push(Unclear::Impossible {
+            quantity: words.quantity,
+            low: bound.1,
+            high: bound.2,
+            unit: bound.0,
+            said,
+        });
+        return None;
+    }
+    let plausible: Vec<Unit> = words
+        .bare
+        .iter()
+        .copied()
+        .filter(|unit| {
+            words
+                .units
+                .iter()
+                .any(|bound| bound.0 == *unit && fits(*unit, *bound))
+        })
+        .collect();
+    match plausible.as_slice() {
+        [unit] => Some((*unit, unit.dimension() == Dimension::Ratio)),
+        [] => {
+            let bound = words
+                .units
+                .iter()
+                .find(|(u, _, _)| Some(u) == words.bare.first())
+                .or(words.units.first())?;
+            out.unclear.push(Unclear::Impossible {
+                quantity: words.quantity,
+                low: bound.1,
+                high: bound.2,
+                unit: bound.0,
+                said,
+            });
+            None
+        }
+        units => {
+            out.unclear.push(Unclear::Unit {
+                quantity: words.quantity,
+                units: units.to_vec(),
+                said,
+            });
+            None
+        }
+    }
+}
+
+/// A share of the value that "about" leaves open, one standard deviation (elicited).
+const ABOUT: f64 = 0.15;
+
+fn number_of(
+    words: &QuantityWords,
+    values: &[(f64, f64)],
+    unit: Unit,
+    unit_said: bool,
+    groups: &[&Group],
+) -> Option<Number> {
+    let n = values.len() as f64;
+    let mean = values.iter().map(|(a, b)| a.midpoint(*b)).sum::<f64>() / n;
+    let (sd, spread) = if values.len() > 1 {
+        let sum: f64 = values
+            .iter()
+            .map(|(a, b)| (a.midpoint(*b) - mean).powi(2))
+            .sum();
+        let spread = (sum / (n - 1.0)).sqrt();
+        (spread / n.sqrt(), Amount::new(spread, unit).ok())
+    } else {
+        let half = values.first().map_or(0.0, |(a, b)| (b - a) / 2.0);
+        let about = groups.first().is_some_and(|g| g.about);
+        let rough = if about { ABOUT * mean.abs() } else { 0.0 };
+        (half / 3f64.sqrt() + rough, None)
+    };
+    Some(Number {
+        quantity: words.quantity,
+        value: Estimate::new(mean, sd, unit).ok()?,
+        unit,
+        unit_said,
+        shots: u16::try_from(values.len()).unwrap_or(u16::MAX),
+        spread,
+    })
+}

@@ -1,0 +1,387 @@
+//! Which numbers were said? Words in, groups out: a value or a range, its unit, a direction beside
+//! it, and whether it counts shots ("3 out of 10", "three in a row", "twice").
+//!
+//! "Two and a half", "1 1/2", "half an inch", "an inch", "2-3" and "about 2" are all one group.
+//! Clubs have used up their digits before. What a number measures is decided in `measures`.
+
+use super::clauses::Line;
+use super::letters::Mark;
+use crate::knowledge::lexicon::{DirectionId, Meaning, Role};
+use crate::quantity::Unit;
+
+/// A number with what stands beside it.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Group {
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) low: f64,
+    pub(super) high: f64,
+    /// A plus or minus was written.
+    pub(super) signed: bool,
+    pub(super) about: bool,
+    pub(super) unit: Option<Unit>,
+    pub(super) counted: Option<Counted>,
+    /// Digits, not a word like "one".
+    pub(super) digits: bool,
+}
+
+/// A count of shots.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Counted {
+    /// So many of so many.
+    Of(u16, u16),
+    /// So many in a row.
+    Row(u16),
+    /// So many times, or so many shots.
+    Times(u16),
+    /// So many per stretch of play, with its full shots.
+    Per(u16, f64),
+}
+
+impl Group {
+    pub(super) fn mean(&self) -> f64 {
+        self.low.midpoint(self.high)
+    }
+}
+
+/// All groups of the line, in order; their words are not yet used up.
+pub(super) fn groups(line: &Line<'_>) -> Vec<Group> {
+    let mut out: Vec<Group> = Vec::new();
+    let mut at = 0;
+    while at < line.words.len() {
+        let group = if line.is_used(at) {
+            None
+        } else {
+            group_at(line, at).or_else(|| implied_one(line, at))
+        };
+        match group {
+            Some(group) => {
+                at = group.to.max(at + 1);
+                out.push(group);
+            }
+            None => at += 1,
+        }
+    }
+    out
+}
+
+fn mark_at(line: &Line<'_>, at: usize) -> Option<Mark> {
+    line.words.get(at).and_then(|w| w.mark)
+}
+
+/// The number at a word, unless a phrase has taken it.
+fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
+    let word = line.words.get(at)?;
+    let number = word.number?;
+    let free = match line.meaning_at(at) {
+        None | Some(Meaning::Number(_) | Meaning::Quantity(_)) => true,
+        Some(Meaning::Word(role)) => matches!(role, Role::Plain | Role::Filler | Role::Stop),
+        Some(_) => false,
+    };
+    (free && !line.is_used(at)).then_some(number)
+}
+
+fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
+    let first = number_at(line, start)?;
+    let word = line.words.get(start)?;
+    // "The 13th" is no amount.
+    if line.words.get(start + 1).is_some_and(|w| w.glued)
+        && line.role_at(start + 1) == Some(Role::Counted)
+        && !word.spelt
+    {
+        return None;
+    }
+    let mut group = Group {
+        from: start,
+        to: start + 1,
+        low: first,
+        high: first,
+        signed: word.sign != 0,
+        about: false,
+        unit: None,
+        counted: None,
+        digits: !word.spelt,
+    };
+    fractions(line, &mut group);
+    count_of(line, &mut group);
+    if group.counted.is_none() {
+        range(line, &mut group);
+    }
+    before(line, &mut group);
+    unit(line, &mut group);
+    if group.counted.is_none() && group.unit.is_none() {
+        counted_after(line, &mut group);
+    }
+    let one_alone = word.spelt
+        && (first - 1.0).abs() < 1e-9
+        && group.unit.is_none()
+        && group.counted.is_none()
+        && group.to == start + 1;
+    (!one_alone).then_some(group)
+}
+
+/// "1/2", "1 1/2", "two and a half", "three quarters", "half an".
+fn fractions(line: &Line<'_>, group: &mut Group) {
+    let slash = |at: usize| {
+        let (top, bottom) = (number_at(line, at)?, number_at(line, at + 2)?);
+        let proper = mark_at(line, at + 1) == Some(Mark::Slash)
+            && top < bottom
+            && [2.0, 3.0, 4.0, 8.0, 16.0].contains(&bottom);
+        let measured = matches!(
+            line.meaning_at(line.past_fillers(at + 3)),
+            Some(Meaning::Unit(_))
+        );
+        (proper && (measured || bottom <= 4.0)).then_some(top / bottom)
+    };
+    if let Some(value) = slash(group.from) {
+        (group.low, group.high, group.to) = (value, value, group.from + 3);
+        return;
+    }
+    if let Some(part) = slash(group.to).filter(|_| group.low >= 1.0) {
+        group.low += part;
+        group.to += 3;
+    } else if line.role_at(group.to) == Some(Role::And) {
+        let next = line.past_fillers(group.to + 1);
+        if let Some(part) = number_at(line, next).filter(|p| *p < 1.0 && *p > 0.0) {
+            group.low += part;
+            group.to = next + 1;
+        }
+    } else if let Some(part) = number_at(line, group.to).filter(|p| *p < 1.0 && *p > 0.0)
+        && line.words.get(group.to).is_some_and(|w| w.spelt)
+        && group.low >= 1.0
+    {
+        // "Three quarters", "one half".
+        group.low *= part;
+        group.to += 1;
+    }
+    group.high = group.low;
+}
+
+/// "3 out of 10", "3 in 10", "3/10", "50/50".
+fn count_of(line: &Line<'_>, group: &mut Group) {
+    let whole = |v: f64| (0.0..=1000.0).contains(&v) && v.fract() == 0.0;
+    let joint = if mark_at(line, group.to) == Some(Mark::Slash) {
+        Some(group.to + 1)
+    } else if line.role_at(group.to) == Some(Role::OutOf) {
+        line.match_at(group.to).map(|m| line.past_fillers(m.to))
+    } else if line.role_at(group.to) == Some(Role::Counted)
+        && line.role_at(group.to + 1) == Some(Role::OutOf)
+    {
+        line.match_at(group.to + 1).map(|m| line.past_fillers(m.to))
+    } else {
+        None
+    };
+    let Some(next) = joint else {
+        return;
+    };
+    let Some(of) = number_at(line, next) else {
+        return;
+    };
+    if whole(group.low) && whole(of) && group.low <= of && of >= 2.0 {
+        group.counted = Some(Counted::Of(group.low as u16, of as u16));
+        group.to = next + 1;
+        if line.role_at(group.to) == Some(Role::Counted) {
+            group.to += 1;
+        }
+    }
+}
+
+/// "2-3", "2 to 3", "between 2 and 3".
+fn range(line: &Line<'_>, group: &mut Group) {
+    let next = match mark_at(line, group.to) {
+        Some(Mark::Hyphen | Mark::Dash) => group.to + 1,
+        _ if matches!(line.role_at(group.to), Some(Role::To | Role::Carry)) => {
+            line.past_fillers(group.to + 1)
+        }
+        _ if line.role_at(group.to) == Some(Role::And)
+            && group
+                .from
+                .checked_sub(1)
+                .is_some_and(|i| line.role_at(i) == Some(Role::About)) =>
+        {
+            group.to + 1
+        }
+        _ => return,
+    };
+    let Some(high) = number_at(line, next) else {
+        return;
+    };
+    // "2 to 3" rises; "-3 to -5" falls.
+    let (a, b) = (group.low, high);
+    if (b - a).abs() <= 0.75 * a.abs().max(b.abs()).max(2.0) {
+        let b = if group.signed && a < 0.0 && b > 0.0 {
+            -b
+        } else {
+            b
+        };
+        (group.low, group.high) = (a.min(b), a.max(b));
+        group.to = next + 1;
+    }
+}
+
+/// "About", "minus" and the like before the number.
+fn before(line: &Line<'_>, group: &mut Group) {
+    while let Some(at) = group.from.checked_sub(1) {
+        let tilde = mark_at(line, at) == Some(Mark::About);
+        match line.role_at(at) {
+            Some(Role::About) => group.about = true,
+            _ if tilde => group.about = true,
+            Some(Role::Minus) if !group.signed => {
+                (group.low, group.high) = (-group.high, -group.low);
+                group.signed = true;
+            }
+            Some(Role::Plus) if !group.signed => group.signed = true,
+            _ => return,
+        }
+        group.from = line.match_at(at).map_or(at, |m| m.from);
+    }
+}
+
+fn unit(line: &Line<'_>, group: &mut Group) {
+    if group.counted.is_some() {
+        return;
+    }
+    let mut at = group.to;
+    if mark_at(line, at) == Some(Mark::Hyphen) {
+        at += 1;
+    }
+    let after = line.past_fillers(at);
+    let after = if line.role_at(after) == Some(Role::OutOf) && group.low < 1.0 {
+        line.past_fillers(after + 1)
+    } else {
+        after
+    };
+    if let Some(Meaning::Unit(unit)) = line.meaning_at(after)
+        && (after == at || group.low <= 2.0)
+    {
+        group.unit = Some(*unit);
+        group.to = line.match_at(after).map_or(after + 1, |m| m.to);
+        // "An inch and a half".
+        if line.role_at(group.to) == Some(Role::And) {
+            let next = line.past_fillers(group.to + 1);
+            if let Some(part) = number_at(line, next).filter(|p| *p < 1.0 && *p > 0.0)
+                && !matches!(
+                    line.meaning_at(line.past_fillers(next + 1)),
+                    Some(Meaning::Unit(_))
+                )
+            {
+                group.low += part;
+                group.high += part;
+                group.to = next + 1;
+            }
+        }
+    }
+}
+
+/// "3 in a row", "3 times a round", "3 shots".
+fn counted_after(line: &Line<'_>, group: &mut Group) {
+    let whole = (0.0..=1000.0).contains(&group.low) && group.mean().fract() == 0.0;
+    if !whole || group.signed {
+        return;
+    }
+    let hits = group.mean() as u16;
+    let mut at = group.to;
+    // "Three straight ones in a row": one word may stand between.
+    if line.role_at(at) == Some(Role::Counted) && line.role_at(at + 1) == Some(Role::InARow) {
+        at += 1;
+    }
+    match line.role_at(at) {
+        Some(Role::InARow) => {
+            group.counted = Some(Counted::Row(hits));
+            group.to = line.match_at(at).map_or(at + 1, |m| m.to);
+        }
+        Some(Role::Times | Role::Counted) => {
+            group.counted = Some(Counted::Times(hits));
+            group.to = line.match_at(at).map_or(at + 1, |m| m.to);
+        }
+        _ => {}
+    }
+    per(line, group, hits);
+}
+
+/// "A round", "per bucket" after a count.
+pub(super) fn per(line: &Line<'_>, group: &mut Group, hits: u16) {
+    let at = if line.role_at(group.to) == Some(Role::Per) {
+        group.to + 1
+    } else {
+        line.past_fillers(group.to)
+    };
+    if let Some(Meaning::ShotsIn(shots)) = line.meaning_at(at)
+        && at > group.to
+    {
+        group.counted = Some(Counted::Per(hits, *shots));
+        group.to = line.match_at(at).map_or(at + 1, |m| m.to);
+    }
+}
+
+/// "An inch behind", "a ball ahead": a unit without a number, before a direction.
+fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
+    let Some(Meaning::Unit(unit)) = line.meaning_at(at) else {
+        return None;
+    };
+    let found = line.match_at(at)?;
+    if found.from != at {
+        return None;
+    }
+    let article = at
+        .checked_sub(1)
+        .and_then(|i| line.words.get(i))
+        .is_some_and(|w| w.filler && w.mark.is_none());
+    let direction = directions_after(line, found.to)
+        .next()
+        .is_some_and(|b| matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
+    let sure = *unit == Unit::Inch || article;
+    (direction && sure).then_some(Group {
+        from: at,
+        to: found.to,
+        low: 1.0,
+        high: 1.0,
+        signed: false,
+        about: false,
+        unit: Some(*unit),
+        counted: None,
+        digits: false,
+    })
+}
+
+/// A direction beside a number: the id and the phrase that says it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Beside {
+    pub(super) direction: DirectionId,
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) sided: bool,
+}
+
+/// The direction a phrase gives.
+pub(super) fn direction_at(line: &Line<'_>, at: usize) -> Option<Beside> {
+    let found = line.match_at(at)?;
+    let direction = match line.phrases.meaning(found)? {
+        Meaning::Direction(direction) => *direction,
+        Meaning::Symptoms(words) => words.direction?,
+        _ => return None,
+    };
+    Some(Beside {
+        direction,
+        from: found.from,
+        to: found.to,
+        sided: found.sided,
+    })
+}
+
+/// Directions straight after a place, over at most two words that carry none.
+pub(super) fn directions_after<'a>(
+    line: &'a Line<'_>,
+    from: usize,
+) -> impl Iterator<Item = Beside> + 'a {
+    (from..from + 3)
+        .take_while(move |i| {
+            *i < line.words.len()
+                && line.same_clause(*i, from)
+                && line
+                    .words
+                    .get(*i)
+                    .is_some_and(|w| w.mark.is_none() || w.mark == Some(Mark::Hyphen))
+        })
+        .filter_map(|i| direction_at(line, i))
+}

@@ -1,0 +1,727 @@
+//! Which phrases of the lexicon stand where? A compiled lexicon and the search for its phrases.
+//!
+//! Phrases are kept in a tree of words. A word of the line stands for itself, for words of the
+//! lexicon with the same stem ("sliced" for "slices"), for its number, and, if it is left or
+//! right, for the push or the pull side of the hand assumed. Filler words ("the", "really") may
+//! stand inside any phrase and are left out of phrases that have two other words.
+//!
+//! Invariant: matches are in the order of the line and do not overlap, but for names of clubs that
+//! a phrase stretches over; where phrases overlap the one with more words is taken, then the
+//! earlier. Linear in the number of words, because phrases
+//! are short.
+
+use std::collections::BTreeMap;
+
+use super::Span;
+use super::letters::{self, Kind, Mark};
+use super::spelling::Vocabulary;
+use crate::knowledge::lexicon::{Entry, Lexicon, Meaning, QuantityWords, Role};
+use crate::vocabulary::{Hand, QuantityId};
+
+/// A word of the vocabulary as a small number.
+pub(super) type Symbol = u32;
+
+/// Stands for the push side in phrases.
+const PUSH: Symbol = 0;
+/// Stands for the pull side in phrases.
+const PULL: Symbol = 1;
+/// Stands for any number in phrases.
+const NUMBER: Symbol = 2;
+/// Words of one phrase at most; longer ones are cut by the search.
+const LONGEST: usize = 12;
+/// Fillers in a row that a phrase may be stretched by.
+const STRETCH: usize = 3;
+
+/// A compiled lexicon: made once, then read from.
+#[derive(Debug, Clone)]
+pub struct Phrases {
+    pub(super) lexicon: Lexicon,
+    pub(super) vocabulary: Vocabulary,
+    /// (node, symbol) -> node, sorted.
+    edges: Vec<(u32, Symbol, u32)>,
+    /// Entry of each node, if a phrase ends there.
+    ends: Vec<Option<u16>>,
+    glued: BTreeMap<Symbol, u16>,
+    after_number: BTreeMap<Symbol, u16>,
+    /// Symbols of words that may stand inside any phrase.
+    filler: Vec<bool>,
+    /// Symbols of fillers that phrases can spare.
+    spare: Vec<bool>,
+    /// Symbols of single words that deny.
+    denials: Vec<bool>,
+    /// Phrases that another entry says already, once fillers are left out.
+    taken: Vec<(u16, String)>,
+    /// Numbers said by one word, by symbol.
+    numbers: BTreeMap<Symbol, f64>,
+    /// Words read as one other word: pairs first, then single words.
+    same: Vec<(Vec<Symbol>, Symbol)>,
+    /// Left (false) or right (true).
+    sides: BTreeMap<Symbol, bool>,
+    /// The same for letters that count only after a number ("10 R").
+    sides_after_number: BTreeMap<Symbol, bool>,
+}
+
+/// One word or mark of the line, after words are made plain.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about how the word was written"
+)]
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Word {
+    pub(super) span: Span,
+    pub(super) glued: bool,
+    /// The word in the vocabulary, if it is there or was mended into it.
+    pub(super) symbol: Option<Symbol>,
+    /// Words of the vocabulary with the same stem.
+    pub(super) stems: Vec<Symbol>,
+    /// A number, from digits or from a number word, with its sign.
+    pub(super) number: Option<f64>,
+    /// Sign written: -1, 0, +1.
+    pub(super) sign: i8,
+    /// Number said in letters.
+    pub(super) spelt: bool,
+    pub(super) comma: bool,
+    pub(super) mark: Option<Mark>,
+    /// True for right, false for left.
+    pub(super) side: Option<bool>,
+    pub(super) filler: bool,
+    /// Part of a club's name; phrases may stretch over it.
+    pub(super) club: bool,
+    pub(super) denies: bool,
+}
+
+/// A phrase found.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Match {
+    pub(super) entry: u16,
+    /// First word.
+    pub(super) from: usize,
+    /// One past the last word.
+    pub(super) to: usize,
+    /// Words of the phrase (fillers inside not counted).
+    pub(super) words: usize,
+    /// Every word was written as in the lexicon.
+    pub(super) exact: bool,
+    /// A left or right was turned into a side.
+    pub(super) sided: bool,
+    /// A negation stands inside the phrase ("divot isn't behind the ball").
+    pub(super) denied: bool,
+}
+
+impl Phrases {
+    /// Compiles a lexicon; takes milliseconds, so do it once.
+    pub fn compile(lexicon: &Lexicon) -> Self {
+        let mut out = Self {
+            lexicon: lexicon.clone(),
+            vocabulary: Vocabulary::default(),
+            edges: Vec::new(),
+            ends: vec![None],
+            glued: BTreeMap::new(),
+            after_number: BTreeMap::new(),
+            filler: Vec::new(),
+            spare: Vec::new(),
+            denials: Vec::new(),
+            taken: Vec::new(),
+            numbers: BTreeMap::new(),
+            same: Vec::new(),
+            sides: BTreeMap::new(),
+            sides_after_number: BTreeMap::new(),
+        };
+        for reserved in ["{push}", "{pull}", "{n}"] {
+            out.vocabulary.intern(reserved);
+        }
+        out.learn_single_words();
+        let mut tree: BTreeMap<(u32, Symbol), u32> = BTreeMap::new();
+        let meaning_first = |way: bool| {
+            lexicon
+                .entries
+                .iter()
+                .zip(0u16..)
+                .filter(move |(entry, _)| entry.gives_way() == way)
+        };
+        for (entry, place) in meaning_first(false).chain(meaning_first(true)) {
+            out.add_entry(entry, place, &mut tree);
+        }
+        out.edges = tree.into_iter().map(|((n, s), to)| (n, s, to)).collect();
+        out.vocabulary.finish();
+        out
+    }
+
+    /// Fillers, number words, merged words and sides must be known before phrases are cut.
+    fn learn_single_words(&mut self) {
+        let entries = self.lexicon.entries.clone();
+        for entry in &entries {
+            for says in &entry.says {
+                match &entry.meaning {
+                    Meaning::Word(
+                        role @ (Role::Filler | Role::Loose | Role::ClubFollows | Role::Only),
+                    ) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.filler, symbol);
+                        if *role == Role::Filler {
+                            set(&mut self.spare, symbol);
+                        }
+                    }
+                    Meaning::Word(Role::Not) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.denials, symbol);
+                    }
+                    Meaning::Number(value) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        self.numbers.insert(symbol, *value);
+                    }
+                    Meaning::Side { right } if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        self.sides.insert(symbol, *right);
+                    }
+                    Meaning::SameAs(word) => {
+                        let to = self.vocabulary.intern(&plain(word));
+                        let from = says
+                            .split(' ')
+                            .map(|w| self.vocabulary.intern(&plain(w)))
+                            .collect();
+                        self.same.push((from, to));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        self.same
+            .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
+    }
+
+    fn is_filler(&self, symbol: Symbol) -> bool {
+        is_set(&self.filler, symbol)
+    }
+
+    fn is_spare(&self, symbol: Symbol) -> bool {
+        is_set(&self.spare, symbol)
+    }
+
+    /// Phrases that can never be found because another entry says the same once the words that
+    /// can be spared are left out: text id of the entry, and the phrase.
+    pub fn shadowed(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.taken
+            .iter()
+            .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
+    }
+
+    fn add_entry(&mut self, entry: &Entry, place: u16, tree: &mut BTreeMap<(u32, Symbol), u32>) {
+        for says in &entry.glued {
+            let symbol = self.vocabulary.intern(&plain(says));
+            self.glued.insert(symbol, place);
+        }
+        for says in &entry.after_number {
+            let symbol = self.vocabulary.intern(&plain(says));
+            match entry.meaning {
+                Meaning::Side { right } => {
+                    self.sides_after_number.insert(symbol, right);
+                }
+                _ => {
+                    self.after_number.insert(symbol, place);
+                }
+            }
+        }
+        if matches!(entry.meaning, Meaning::SameAs(_) | Meaning::Side { .. }) {
+            return;
+        }
+        let ordinary = matches!(entry.meaning, Meaning::Word(Role::Plain));
+        for says in &entry.says {
+            let symbols = self.phrase_symbols(says);
+            if ordinary {
+                continue;
+            }
+            self.vocabulary.mark_in_phrase(&symbols);
+            let single = symbols.len() == 1
+                && matches!(entry.meaning, Meaning::Often(_) | Meaning::Severity(_));
+            if single && let Some(symbol) = symbols.first() {
+                set(&mut self.filler, *symbol);
+            }
+            let mut node = 0;
+            for symbol in symbols {
+                let next = self.ends.len() as u32;
+                node = *tree.entry((node, symbol)).or_insert(next);
+                if node == next {
+                    self.ends.push(None);
+                }
+            }
+            match self.ends.get_mut(node as usize) {
+                Some(end) if end.is_none() && node != 0 => *end = Some(place),
+                Some(Some(other)) if *other != place && !entry.gives_way() => {
+                    self.taken.push((place, says.clone()));
+                }
+                _ => {}
+            }
+        }
+    }
+
+    /// The symbols of a phrase, without the fillers it can spare.
+    fn phrase_symbols(&mut self, says: &str) -> Vec<Symbol> {
+        let mut symbols = Vec::new();
+        for part in says.split(' ') {
+            match part {
+                "{push}" | "{trail}" => symbols.push(PUSH),
+                "{pull}" | "{lead}" => symbols.push(PULL),
+                "{n}" => symbols.push(NUMBER),
+                _ => {
+                    let cut = letters::cut(part);
+                    for token in &cut.tokens {
+                        let text = match token.kind {
+                            Kind::Word(..) => cut.word(token).to_owned(),
+                            Kind::Number(value) => format!("{value}"),
+                            Kind::Mark(Mark::Hyphen) => continue,
+                            Kind::Mark(_) => token.span.of(part).to_owned(),
+                        };
+                        symbols.push(self.vocabulary.intern(&text));
+                    }
+                }
+            }
+        }
+        self.merge_symbols(&mut symbols);
+        // A spare word at the end stays: "coming over it" is not "coming over".
+        let weighty = symbols.iter().filter(|s| !self.is_filler(**s)).count();
+        if weighty >= 2
+            && let Some(last) = symbols.pop()
+        {
+            symbols.retain(|s| !self.is_spare(*s));
+            symbols.push(last);
+        }
+        symbols
+    }
+
+    fn merge_symbols(&self, symbols: &mut Vec<Symbol>) {
+        for (from, to) in &self.same {
+            let mut at = 0;
+            while at + from.len() <= symbols.len() {
+                if symbols.get(at..at + from.len()) == Some(from) {
+                    symbols.splice(at..at + from.len(), [*to]);
+                }
+                at += 1;
+            }
+        }
+    }
+
+    /// The entry at a place.
+    pub(super) fn entry(&self, place: u16) -> Option<&Entry> {
+        self.lexicon.entries.get(usize::from(place))
+    }
+
+    /// How a quantity is said.
+    pub(super) fn quantity_words(&self, quantity: QuantityId) -> Option<&QuantityWords> {
+        self.lexicon.entries.iter().find_map(|e| match &e.meaning {
+            Meaning::Quantity(words) if words.quantity == quantity => Some(words),
+            _ => None,
+        })
+    }
+
+    /// True for a letter that makes a club of a number written onto it ("i7").
+    pub(super) fn is_club_letter(&self, symbol: Option<Symbol>) -> bool {
+        symbol
+            .and_then(|s| self.glued.get(&s))
+            .and_then(|place| self.entry(*place))
+            .is_some_and(|e| matches!(e.meaning, Meaning::Numbered { .. }))
+    }
+
+    /// What a match means.
+    pub(super) fn meaning(&self, found: &Match) -> Option<&Meaning> {
+        self.entry(found.entry).map(|entry| &entry.meaning)
+    }
+
+    /// Makes words of a cut line: contractions and number words made plain, spelling mended.
+    pub(super) fn words(&self, line: &str) -> (Vec<Word>, Vec<(Span, Symbol)>) {
+        let cut = letters::cut(line);
+        let mut words = Vec::with_capacity(cut.tokens.len());
+        let mut mended = Vec::new();
+        for token in &cut.tokens {
+            let mut word = Word {
+                span: token.span,
+                glued: token.glued,
+                symbol: None,
+                stems: Vec::new(),
+                number: None,
+                sign: token.sign,
+                spelt: false,
+                comma: token.comma,
+                mark: None,
+                side: None,
+                filler: false,
+                club: false,
+                denies: false,
+            };
+            match token.kind {
+                Kind::Number(value) => {
+                    word.number = Some(if token.sign < 0 { -value } else { value });
+                    if token.sign == 0 && value < 1e6 {
+                        word.symbol = self.vocabulary.get(&format!("{value}"));
+                    }
+                }
+                Kind::Mark(mark) => {
+                    word.mark = Some(mark);
+                    word.symbol = self.vocabulary.get(token.span.of(line));
+                    word.filler = mark == Mark::Hyphen;
+                }
+                Kind::Word(..) => {
+                    let text = cut.word(token);
+                    let look = self.vocabulary.look_up(text);
+                    word.symbol = look.symbol;
+                    word.stems = look.stems;
+                    if look.mended
+                        && let Some(symbol) = word.symbol.or(word.stems.first().copied())
+                    {
+                        mended.push((token.span, symbol));
+                    }
+                }
+            }
+            words.push(word);
+        }
+        self.merge_words(&mut words);
+        let mut after_number = false;
+        for word in &mut words {
+            if let Some(symbol) = word.symbol {
+                word.filler = word.filler || self.is_filler(symbol);
+                word.denies = is_set(&self.denials, symbol);
+                word.side = self.sides.get(&symbol).copied();
+                if after_number && word.side.is_none() {
+                    word.side = self.sides_after_number.get(&symbol).copied();
+                }
+                if word.number.is_none()
+                    && let Some(value) = self.numbers.get(&symbol)
+                {
+                    word.number = Some(*value);
+                    word.spelt = true;
+                    if let Some(digits) = self.vocabulary.get(&format!("{value}")) {
+                        word.stems.push(digits);
+                    }
+                }
+            }
+            after_number = word.number.is_some();
+        }
+        (words, mended)
+    }
+
+    fn merge_words(&self, words: &mut Vec<Word>) {
+        let mut at = 0;
+        let mut out: Vec<Word> = Vec::with_capacity(words.len());
+        while let Some(word) = words.get(at) {
+            let found = word.symbol.and_then(|_| {
+                self.same.iter().find(|(from, _)| {
+                    from.iter().enumerate().all(|(i, symbol)| {
+                        words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
+                    })
+                })
+            });
+            let mut word = word.clone();
+            let mut used = 1;
+            if let Some((from, to)) = found {
+                used = from.len();
+                if let Some(last) = words.get(at + used - 1) {
+                    word.span = word.span.joined(last.span);
+                }
+                word.symbol = Some(*to);
+                word.stems.clear();
+            }
+            out.push(word);
+            at += used;
+        }
+        *words = out;
+    }
+
+    fn step(&self, node: u32, symbol: Symbol) -> Option<u32> {
+        self.edges
+            .binary_search_by_key(&(node, symbol), |(n, s, _)| (*n, *s))
+            .ok()
+            .and_then(|place| self.edges.get(place))
+            .map(|(_, _, to)| *to)
+    }
+
+    /// Every phrase of the line, for a hand. Names of clubs are marked first, so that phrases may
+    /// stretch over them: "can't get my 3 wood in the air".
+    pub(super) fn matches(&self, words: &mut [Word], hand: Hand) -> Vec<Match> {
+        for word in words.iter_mut() {
+            word.club = false;
+        }
+        let first = self.matches_once(words, hand);
+        let mut any = false;
+        for found in &first {
+            if !self.meaning(found).is_some_and(super::clauses::is_club) {
+                continue;
+            }
+            let mut from = found.from;
+            while let Some(before) = from.checked_sub(1)
+                && words
+                    .get(before)
+                    .is_some_and(|w| w.number.is_some() && w.sign == 0)
+            {
+                from = before;
+            }
+            any |= found.from > 0 && found.to < words.len();
+            for word in words.get_mut(from..found.to).unwrap_or(&mut []) {
+                word.club = true;
+            }
+        }
+        if !any {
+            return first;
+        }
+        let mut all = self.matches_once(words, hand);
+        let inner: Vec<Match> = first
+            .into_iter()
+            .filter(|club| words.get(club.from).is_some_and(|w| w.club))
+            .filter(|club| {
+                all.iter()
+                    .any(|m| m.from < club.from && club.to < m.to && m.entry != club.entry)
+            })
+            .collect();
+        all.extend(inner);
+        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
+        all
+    }
+
+    fn matches_once(&self, words: &[Word], hand: Hand) -> Vec<Match> {
+        let mut all: Vec<Option<Match>> = Vec::with_capacity(words.len());
+        for from in 0..words.len() {
+            all.push(self.longest(words, from, hand));
+        }
+        let mut out = Vec::new();
+        let mut from = 0;
+        while from < words.len() {
+            let Some(found) = all.get(from).copied().flatten() else {
+                from += 1;
+                continue;
+            };
+            let beaten = (from + 1..found.to).any(|later| {
+                all.get(later)
+                    .copied()
+                    .flatten()
+                    .is_some_and(|other| other.words > found.words && other.to > found.to)
+            });
+            if beaten {
+                from += 1;
+            } else {
+                from = found.to;
+                out.push(found);
+            }
+        }
+        out
+    }
+
+    /// The longest phrase that starts at a word.
+    fn longest(&self, words: &[Word], from: usize, hand: Hand) -> Option<Match> {
+        let word = words.get(from)?;
+        let letters = self.after_a_number(words, from);
+        if word.mark == Some(Mark::Hyphen) {
+            return None;
+        }
+        let mut search = Search {
+            phrases: self,
+            words,
+            hand,
+            from,
+            best: None,
+        };
+        search.walk(0, from, Step::START);
+        // "Three in a row": a phrase of several words beats the letters for inches.
+        match (letters, search.best) {
+            (Some(letters), Some(best)) if best.words < 2 => Some(letters),
+            (letters, best) => best.or(letters),
+        }
+    }
+
+    /// Letters that count only after a number.
+    fn after_a_number(&self, words: &[Word], at: usize) -> Option<Match> {
+        let before = words.get(at.checked_sub(1)?)?;
+        let word = words.get(at)?;
+        let symbol = word.symbol?;
+        before.number?;
+        let counts_on = words.get(at + 1).is_some_and(|next| next.number.is_some());
+        let glued = word.glued.then(|| self.glued.get(&symbol)).flatten();
+        let after = self
+            .after_number
+            .get(&symbol)
+            .filter(|_| word.glued || !counts_on);
+        let entry = *glued.or(after)?;
+        Some(Match {
+            entry,
+            from: at,
+            to: at + 1,
+            words: 1,
+            exact: true,
+            sided: false,
+            denied: false,
+        })
+    }
+}
+
+/// How a walk down the tree came to where it is.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the way, in any mixture"
+)]
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    depth: usize,
+    skipped: usize,
+    exact: bool,
+    sided: bool,
+    denied: bool,
+    /// The phrase stretched over words of a club's name.
+    over_club: bool,
+    /// The phrase has words of a club's name among its own.
+    ate_club: bool,
+}
+
+impl Step {
+    const START: Self = Self {
+        depth: 0,
+        skipped: 0,
+        exact: true,
+        sided: false,
+        denied: false,
+        over_club: false,
+        ate_club: false,
+    };
+
+    const fn onward(self, exact: bool) -> Self {
+        Self {
+            depth: self.depth + 1,
+            skipped: 0,
+            exact: self.exact && exact,
+            sided: self.sided,
+            denied: self.denied,
+            over_club: self.over_club,
+            ate_club: self.ate_club,
+        }
+    }
+
+    const fn to_side(self) -> Self {
+        Self {
+            sided: true,
+            ..self.onward(true)
+        }
+    }
+
+    const fn skipping(self) -> Self {
+        Self {
+            skipped: self.skipped + 1,
+            ..self
+        }
+    }
+}
+
+/// A walk down the tree from one word.
+struct Search<'a> {
+    phrases: &'a Phrases,
+    words: &'a [Word],
+    hand: Hand,
+    from: usize,
+    best: Option<Match>,
+}
+
+impl Search<'_> {
+    fn walk(&mut self, node: u32, at: usize, step: Step) {
+        let Step {
+            depth,
+            skipped,
+            exact,
+            sided,
+            denied,
+            over_club,
+            ate_club,
+        } = step;
+        if skipped == 0
+            && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
+            && self.phrases.entry(entry).is_some_and(|e| {
+                (exact || !e.only_exact()) && (!over_club || !ate_club && e.tells())
+            })
+        {
+            let better = self
+                .best
+                .is_none_or(|best| (depth, at, exact) > (best.words, best.to, best.exact));
+            if better {
+                self.best = Some(Match {
+                    entry,
+                    from: self.from,
+                    to: at,
+                    words: depth,
+                    exact,
+                    sided,
+                    denied,
+                });
+            }
+        }
+        if depth == LONGEST {
+            return;
+        }
+        let Some(word) = self.words.get(at) else {
+            return;
+        };
+        let before = step;
+        let step = Step {
+            ate_club: ate_club || word.club,
+            ..step
+        };
+        if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
+            self.walk(next, at + 1, step.onward(true));
+        }
+        for symbol in &word.stems {
+            if let Some(next) = self.phrases.step(node, *symbol) {
+                self.walk(next, at + 1, step.onward(false));
+            }
+        }
+        if let Some(right) = word.side {
+            let push = right == (self.hand == Hand::Right);
+            let symbol = if push { PUSH } else { PULL };
+            if let Some(next) = self.phrases.step(node, symbol) {
+                self.walk(next, at + 1, step.to_side());
+            }
+        }
+        if word.number.is_some()
+            && let Some(next) = self.phrases.step(node, NUMBER)
+        {
+            self.walk(next, at + 1, step.onward(true));
+        }
+        if depth == 0 {
+            return;
+        }
+        if (word.filler || word.club) && skipped < STRETCH {
+            let step = Step {
+                over_club: over_club || word.club,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+        if word.denies && !denied && skipped < STRETCH {
+            let step = Step {
+                denied: true,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+    }
+}
+
+fn is_set(flags: &[bool], symbol: Symbol) -> bool {
+    flags.get(symbol as usize).copied().unwrap_or(false)
+}
+
+fn set(flags: &mut Vec<bool>, symbol: Symbol) {
+    let place = symbol as usize;
+    if flags.len() <= place {
+        flags.resize(place + 1, false);
+    }
+    if let Some(slot) = flags.get_mut(place) {
+        *slot = true;
+    }
+}
+
+/// A phrase word as the letters pass would give it.
+fn plain(text: &str) -> String {
+    let cut = letters::cut(text);
+    match cut.tokens.as_slice() {
+        [token] => match token.kind {
+            Kind::Word(..) => cut.word(token).to_owned(),
+            Kind::Number(value) => format!("{value}"),
+            Kind::Mark(_) => text.to_owned(),
+        },
+        _ => text.to_owned(),
+    }
+}

@@ -1,0 +1,367 @@
+//! Is anybody hurt or in danger? One line becomes alarms, the strongest first.
+//!
+//! Takes the cautions of the knowledge (phrases, body parts, words of hurting, harmless look-alikes)
+//! and the line; gives the cautions it sets off, the words that did it, and which `without` words of
+//! the drills apply. How it listens:
+//!
+//! 1. words, apostrophes folded, hyphens open, clauses cut at punctuation, "but", "and my" ...;
+//!    part and hurt words of five letters or more are heard through one slip of the keys;
+//! 2. the phrases of `says`, with filler words ("really", "left") let through; a part within four
+//!    words of a hurt word; what a look-alike covers is taken out again;
+//! 3. [`scope`]: denied, undone denial, past or mended, asked "if", somebody else's, a sting that
+//!    passes.
+//!
+//! Invariant: nothing is remembered between lines; time grows in step with the line. When in doubt
+//! an alarm is raised: an idle question costs a second, a missed pain may cost a season. Not known
+//! here: what the answer to the safety question was, and what is wrong with the golfer.
+
+mod scope;
+mod words;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::knowledge::{Caution, CautionLevel, KnowledgeBase};
+use crate::reading::Span;
+use crate::vocabulary::CautionId;
+use scope::Standing;
+use words::{Token, slip};
+
+/// Most words between a body part and the word of hurting that belongs to it.
+const REACH: usize = 4;
+/// Most filler words let through inside one phrase.
+const FILLERS: usize = 3;
+/// Most words of a phrase, fillers included; longer phrases of the knowledge are never matched.
+const LONGEST: usize = 14;
+
+/// One caution set off by a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alarm {
+    /// Which caution.
+    pub caution: CautionId,
+    /// How soon it must be said.
+    pub level: CautionLevel,
+    /// The words that set it off, first to last word of the first place.
+    pub said: Span,
+    /// Words of the drills' `without` lists that apply: `pain`, `pain_back` ... `dizzy`; sorted.
+    /// Pain whose place is not said gives all the pain words.
+    pub ails: Vec<String>,
+    /// Past, mended, asked "if", or of a "he" or "she" not named: ask before acting on it.
+    pub unsure: bool,
+}
+
+/// What part a phrase plays in its caution.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+enum Role {
+    Says,
+    Part,
+    Hurt,
+    Harmless,
+}
+
+/// A phrase found: words `from..to` of the line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Hit {
+    caution: usize,
+    role: Role,
+    from: usize,
+    to: usize,
+}
+
+#[derive(Debug, Clone, Default)]
+struct Node {
+    next: BTreeMap<u32, usize>,
+    ends: Vec<(usize, Role)>,
+}
+
+/// All that a caution needs besides its phrases.
+#[derive(Debug, Clone)]
+struct Heed {
+    level: CautionLevel,
+    about_pain: bool,
+}
+
+/// The compiled cautions.
+#[derive(Debug, Clone)]
+pub struct Lookout {
+    words: BTreeMap<String, u32>,
+    nodes: Vec<Node>,
+    heeds: Vec<Heed>,
+    /// Single part and hurt words that are heard through a slip of the keys.
+    forgiving: Vec<String>,
+}
+
+impl Lookout {
+    /// Compiles the cautions of a knowledge base.
+    pub fn new(base: &KnowledgeBase) -> Self {
+        Self::of_cautions(base.cautions.iter())
+    }
+
+    /// Compiles these cautions; ids are their places, as the loader gives them.
+    pub fn of_cautions<'a>(cautions: impl IntoIterator<Item = &'a Caution>) -> Self {
+        let mut made = Self {
+            words: BTreeMap::new(),
+            nodes: vec![Node::default()],
+            heeds: Vec::new(),
+            forgiving: Vec::new(),
+        };
+        let mut forgiving = BTreeSet::new();
+        for (place, caution) in cautions.into_iter().enumerate() {
+            made.heeds.push(Heed {
+                level: caution.level,
+                about_pain: !caution.hurts.is_empty(),
+            });
+            let lists = [
+                (&caution.says, Role::Says),
+                (&caution.parts, Role::Part),
+                (&caution.hurts, Role::Hurt),
+                (&caution.not_when, Role::Harmless),
+            ];
+            for (phrases, role) in lists {
+                for phrase in phrases {
+                    let tokens = words::tokens(phrase);
+                    if let ([only], Role::Part | Role::Hurt) = (tokens.as_slice(), role)
+                        && only.text.len() >= 4
+                    {
+                        forgiving.insert(only.text.clone());
+                    }
+                    made.add(&tokens, place, role);
+                }
+            }
+        }
+        made.forgiving = forgiving.into_iter().collect();
+        made
+    }
+
+    fn add(&mut self, tokens: &[Token], caution: usize, role: Role) {
+        let mut at = 0;
+        for token in tokens {
+            let fresh = u32::try_from(self.words.len()).unwrap_or(u32::MAX);
+            let word = *self.words.entry(token.text.clone()).or_insert(fresh);
+            let new = self.nodes.len();
+            let Some(node) = self.nodes.get_mut(at) else {
+                return;
+            };
+            at = *node.next.entry(word).or_insert(new);
+            if at == new {
+                self.nodes.push(Node::default());
+            }
+        }
+        if let (true, Some(node)) = (at > 0, self.nodes.get_mut(at)) {
+            node.ends.push((caution, role));
+        }
+    }
+
+    /// What the line sets off: emergencies first, then the rest in the order of the knowledge; at
+    /// most one alarm for each caution.
+    pub fn look(&self, line: &str) -> Vec<Alarm> {
+        let mut tokens = words::tokens(line);
+        for token in &mut tokens {
+            self.mend(token);
+        }
+        words::cut(&mut tokens);
+        let hits = self.hits(&tokens);
+        let mut alarms: Vec<Alarm> = Vec::new();
+        let mut rest = hits.as_slice();
+        while let Some(first) = rest.first() {
+            let many = rest
+                .iter()
+                .take_while(|h| h.caution == first.caution)
+                .count();
+            let (mine, others) = rest.split_at(many);
+            rest = others;
+            alarms.extend(self.alarm(first.caution, mine, &tokens));
+        }
+        alarms.sort_by_key(|a| (a.level, a.unsure, a.caution));
+        alarms
+    }
+
+    /// Reads a slip of the keys as the part or hurt word it must be.
+    fn mend(&self, token: &mut Token) {
+        if self.words.contains_key(&token.text) || words::means_itself(&token.text) {
+            return;
+        }
+        if let Some(meant) = self.forgiving.iter().find(|w| slip(&token.text, w)) {
+            token.text.clone_from(meant);
+        }
+    }
+
+    /// Every phrase found, sorted by caution, role and place.
+    fn hits(&self, tokens: &[Token]) -> Vec<Hit> {
+        let ids: Vec<Option<u32>> = tokens
+            .iter()
+            .map(|t| self.words.get(&t.text).copied())
+            .collect();
+        let mut hits = BTreeSet::new();
+        let mut open: Vec<(usize, usize, usize)> = Vec::new();
+        for from in 0..tokens.len() {
+            open.clear();
+            open.push((0, from, 0));
+            while let Some((node, at, skipped)) = open.pop() {
+                let Some(here) = self.nodes.get(node) else {
+                    continue;
+                };
+                for &(caution, role) in &here.ends {
+                    if at > from && (skipped == 0 || role == Role::Says) {
+                        hits.insert(Hit {
+                            caution,
+                            role,
+                            from,
+                            to: at,
+                        });
+                    }
+                }
+                let Some(token) = tokens.get(at) else {
+                    continue;
+                };
+                let crossed = at > from && token.breaks;
+                if crossed || at - from >= LONGEST {
+                    continue;
+                }
+                if let Some(&next) = ids
+                    .get(at)
+                    .copied()
+                    .flatten()
+                    .and_then(|w| here.next.get(&w))
+                {
+                    open.push((next, at + 1, skipped));
+                }
+                if at > from && skipped < FILLERS && words::is_filler(&token.text) {
+                    open.push((node, at + 1, skipped + 1));
+                }
+            }
+        }
+        hits.into_iter().collect()
+    }
+
+    /// The alarm of one caution, if its hits amount to one.
+    fn alarm(&self, caution: usize, hits: &[Hit], tokens: &[Token]) -> Option<Alarm> {
+        let heed = self.heeds.get(caution)?;
+        let harmless: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Harmless && !scope::undone(tokens, h.from, h.to))
+            .copied()
+            .collect();
+        let mut covered = vec![false; tokens.len()];
+        for hit in &harmless {
+            for place in covered.iter_mut().take(hit.to).skip(hit.from) {
+                *place = true;
+            }
+        }
+        // How far the harmless phrases that begin at or before a word run.
+        let mut reach = vec![0; tokens.len()];
+        for hit in &harmless {
+            if let Some(end) = reach.get_mut(hit.from) {
+                *end = hit.to.max(*end);
+            }
+        }
+        let mut far = 0;
+        for end in &mut reach {
+            far = far.max(*end);
+            *end = far;
+        }
+        let free = |h: &&Hit| (h.from..h.to).all(|at| covered.get(at) == Some(&false));
+        let parts: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Part)
+            .filter(free)
+            .copied()
+            .collect();
+        let hurts: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Hurt)
+            .filter(free)
+            .copied()
+            .collect();
+        let mut found: Vec<(Hit, usize)> = hits
+            .iter()
+            .filter(|h| h.role == Role::Says)
+            .filter(|h| reach.get(h.from).is_none_or(|&end| end < h.to))
+            .map(|h| (*h, h.from))
+            .collect();
+        found.extend(pairs(&parts, &hurts, tokens));
+        found.sort_unstable();
+
+        let mut said: Option<(Hit, bool)> = None;
+        let mut ails = BTreeSet::new();
+        for (hit, hurt) in found {
+            let standing = scope::standing(tokens, hit.from, hit.to, hurt, heed.level);
+            let unsure = match standing {
+                Standing::Void => continue,
+                Standing::Unsure => true,
+                Standing::Sure => false,
+            };
+            scope::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
+            if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {
+                said = Some((hit, unsure));
+            }
+        }
+        if said.is_none()
+            && heed.about_pain
+            && let Some((from, to)) = scope::handed_on(tokens, &parts_and_hurts(hits))
+        {
+            scope::ails(tokens, from, to, true, &mut ails);
+            let hit = Hit {
+                caution,
+                role: Role::Says,
+                from,
+                to,
+            };
+            said = Some((hit, false));
+        }
+        let (hit, unsure) = said?;
+        Some(Alarm {
+            caution: CautionId::from_index(caution),
+            level: heed.level,
+            said: Span {
+                start: tokens.get(hit.from)?.span.start,
+                end: tokens.get(hit.to.checked_sub(1)?)?.span.end,
+            },
+            ails: ails.into_iter().map(str::to_owned).collect(),
+            unsure,
+        })
+    }
+}
+
+/// Places of parts and of hurt words, whatever covers them.
+fn parts_and_hurts(hits: &[Hit]) -> Vec<(usize, bool)> {
+    hits.iter()
+        .filter_map(|h| match h.role {
+            Role::Part => Some((h.from, false)),
+            Role::Hurt => Some((h.from, true)),
+            Role::Says | Role::Harmless => None,
+        })
+        .collect()
+}
+
+/// Parts with a hurt word near by in the same clause, and the place of the hurt word.
+fn pairs(parts: &[Hit], hurts: &[Hit], tokens: &[Token]) -> Vec<(Hit, usize)> {
+    let mut found = Vec::new();
+    for hurt in hurts {
+        let low = hurt.from.saturating_sub(2 * REACH + 4);
+        let begin = parts.partition_point(|p| p.from < low);
+        for part in parts.iter().skip(begin) {
+            if part.from > hurt.to + 2 * REACH {
+                break;
+            }
+            let (before, after) = if part.from < hurt.from {
+                (part, hurt)
+            } else {
+                (hurt, part)
+            };
+            let clause = |h: &Hit| tokens.get(h.from).map(|t| t.clause);
+            if clause(before) == clause(after)
+                && before.to <= after.from
+                && words::counted(tokens, before.to, after.from) <= REACH
+            {
+                let hit = Hit {
+                    role: Role::Says,
+                    from: before.from,
+                    to: after.to,
+                    ..*hurt
+                };
+                found.push((hit, hurt.from));
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,559 @@
+//! With which clubs, from which lie? Phrases and numbers in, a list of mentions out, and for any
+//! word the pattern it speaks of.
+//!
+//! A mention covers "7 and 8 irons" or "driver, 3 wood"; its digits are used up and never measure
+//! anything. A word takes the club of its own clause, else the one named before, else the first
+//! one of the line, else what the talk was about. A chip or pitch narrows to a part shot and keeps
+//! the wedge named before.
+
+use super::Pattern;
+use super::clauses::{Line, is_club};
+use super::letters::Mark;
+use crate::knowledge::lexicon::{Meaning, Reach, Role};
+use crate::quantity::Unit;
+use crate::vocabulary::{ClubId, GroupId, LieId};
+
+/// Clubs named at a place.
+#[derive(Debug, Clone)]
+pub(super) struct Mention {
+    pub(super) from: usize,
+    pub(super) to: usize,
+    pub(super) pattern: Pattern,
+    reach: Reach,
+}
+
+/// All clubs and lies of a line.
+#[derive(Debug, Default)]
+pub(super) struct Scope {
+    pub(super) clubs: Vec<Mention>,
+    lies: Vec<(usize, LieId)>,
+    before: Pattern,
+}
+
+fn add_club(pattern: &mut Pattern, club: ClubId, group: Option<GroupId>) {
+    pattern.clubs.push(club);
+    pattern.groups.extend(group);
+    tidy(pattern);
+}
+
+fn tidy(pattern: &mut Pattern) {
+    pattern.clubs.sort_unstable();
+    pattern.clubs.dedup();
+    pattern.groups.sort_unstable();
+    pattern.groups.dedup();
+}
+
+impl Scope {
+    /// Finds clubs and lies and uses up their words.
+    pub(super) fn find(line: &mut Line<'_>, before: &Pattern) -> Self {
+        let mut scope = Self {
+            before: before.clone(),
+            ..Self::default()
+        };
+        let matches = line.matches.clone();
+        let mut at = 0;
+        while at < line.words.len() {
+            if let Some(mention) = bare_club(line, at) {
+                at = mention.to;
+                line.use_words(mention.from, mention.to);
+                scope.clubs.push(mention);
+                continue;
+            }
+            let Some(found) = line
+                .phrase_at
+                .get(at)
+                .copied()
+                .flatten()
+                .and_then(|m| matches.get(m))
+            else {
+                at += 1;
+                continue;
+            };
+            if found.from != at {
+                at += 1;
+                continue;
+            }
+            match line.phrases.meaning(found) {
+                Some(Meaning::Lie(lie)) => {
+                    scope.lies.push((found.from, *lie));
+                    line.use_words(found.from, found.to);
+                }
+                Some(Meaning::PartShot) => {
+                    let pattern = Pattern {
+                        part_shot: true,
+                        ..Pattern::default()
+                    };
+                    line.use_words(found.from, found.to);
+                    scope.clubs.push(Mention {
+                        from: found.from,
+                        to: found.to,
+                        pattern,
+                        reach: Reach::Named,
+                    });
+                }
+                Some(meaning) if is_club(meaning) => {
+                    if let Some(mention) = club_mention(line, found.from, found.to, meaning) {
+                        line.use_words(mention.from, mention.to);
+                        at = mention.to.max(at + 1) - 1;
+                        scope.clubs.push(mention);
+                    }
+                }
+                _ => {}
+            }
+            at += 1;
+        }
+        scope.join_neighbours(line);
+        scope.take_exceptions(line);
+        scope.take_others(line);
+        scope
+    }
+
+    /// "Driver and 3 wood": two mentions with nothing but a joint between are one.
+    fn join_neighbours(&mut self, line: &mut Line<'_>) {
+        let mut joined: Vec<Mention> = Vec::new();
+        for mention in self.clubs.drain(..) {
+            let near = joined.last().is_some_and(|last: &Mention| {
+                last.to <= mention.from
+                    && mention.from - last.to <= 3
+                    && mention.from > last.to
+                    && (last.to..mention.from).all(|i| is_joint(line, i))
+                    && !denied(line, last.from)
+                    && last.pattern.part_shot == mention.pattern.part_shot
+            });
+            match joined.last_mut() {
+                Some(last) if near => {
+                    line.use_words(last.to, mention.from);
+                    last.pattern.clubs.extend(mention.pattern.clubs);
+                    last.pattern.groups.extend(mention.pattern.groups);
+                    last.to = mention.to;
+                    tidy(&mut last.pattern);
+                }
+                _ => joined.push(mention),
+            }
+        }
+        self.clubs = joined;
+    }
+
+    /// "Everything but the driver": what follows is taken away from what stands before.
+    fn take_exceptions(&mut self, line: &Line<'_>) {
+        for later in 1..self.clubs.len() {
+            let (head, tail) = self.clubs.split_at_mut(later);
+            let (Some(first), Some(second)) = (head.last_mut(), tail.first()) else {
+                continue;
+            };
+            let excepted = (first.to..second.from).any(|i| {
+                line.role_at(i) == Some(Role::Except)
+                    || (first.reach == Reach::AnyShot && line.role_at(i) == Some(Role::Break))
+            });
+            if excepted && line.sentence.get(first.from) == line.sentence.get(second.from) {
+                first.reach = Reach::Named;
+                first
+                    .pattern
+                    .groups
+                    .retain(|group| !second.pattern.groups.contains(group));
+                let touching = (first.to..second.from).all(|i| {
+                    line.words.get(i).is_some_and(|w| w.filler)
+                        || matches!(line.role_at(i), Some(Role::Except | Role::Break))
+                });
+                if touching {
+                    // What follows is said of the rest: "everything but the driver is fine".
+                    let rest = first.pattern.clone();
+                    if let Some(second) = self.clubs.get_mut(later) {
+                        second.pattern = rest;
+                    }
+                }
+            }
+        }
+    }
+
+    /// "The rest" is what the line does not name; "everything" without an exception names no club.
+    fn take_others(&mut self, line: &Line<'_>) {
+        let named: Vec<GroupId> = self
+            .clubs
+            .iter()
+            .filter(|m| m.reach == Reach::Named)
+            .flat_map(|m| m.pattern.groups.iter().copied())
+            .collect();
+        for mention in &mut self.clubs {
+            if matches!(mention.reach, Reach::Others | Reach::Rest) {
+                mention.pattern.groups.retain(|g| !named.contains(g));
+            }
+        }
+        self.clubs.retain(|m| match m.reach {
+            Reach::Named => true,
+            Reach::Others => !named.is_empty(),
+            Reach::Rest => {
+                let (from, to) = line.clause_range(m.from);
+                let well = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::AllWell)));
+                well && !named.is_empty()
+            }
+            Reach::AnyShot => false,
+        });
+    }
+
+    /// True if the clause of a word names clubs or a lie itself.
+    pub(super) fn named_in_clause(&self, line: &Line<'_>, at: usize) -> bool {
+        self.clubs
+            .iter()
+            .any(|m| line.same_clause(m.from, at) || line.same_clause(m.to - 1, at))
+            || self.lies.iter().any(|(i, _)| line.same_clause(*i, at))
+    }
+
+    /// The pattern a word speaks of.
+    pub(super) fn pattern_at(&self, line: &Line<'_>, at: usize) -> Pattern {
+        let mut pattern = self.clubs_at(line, at);
+        pattern.lie = self.lie_at(line, at).or(pattern.lie);
+        pattern
+    }
+
+    fn clubs_at(&self, line: &Line<'_>, at: usize) -> Pattern {
+        let in_clause = |m: &&Mention| line.same_clause(m.from, at);
+        let here = self
+            .clubs
+            .iter()
+            .filter(in_clause)
+            .rfind(|m| m.from <= at)
+            .or_else(|| self.clubs.iter().find(in_clause));
+        if let Some(mention) = here {
+            return self.with_carried(mention);
+        }
+        if let Some(mention) = self.clubs.iter().rfind(|m| m.from <= at) {
+            return self.with_carried(mention);
+        }
+        match self.clubs.first() {
+            Some(first) if self.before == Pattern::default() || Self::is_bare(line, first) => {
+                first.pattern.clone()
+            }
+            _ => self.before.clone(),
+        }
+    }
+
+    /// A chip keeps the wedge that was named before it.
+    fn with_carried(&self, mention: &Mention) -> Pattern {
+        let mut pattern = mention.pattern.clone();
+        if pattern.part_shot && pattern.clubs.is_empty() {
+            let carried = self
+                .clubs
+                .iter()
+                .rfind(|m| m.from < mention.from && !m.pattern.part_shot)
+                .map_or(&self.before, |m| &m.pattern);
+            let fits = pattern.groups.is_empty()
+                || (!carried.groups.is_empty()
+                    && carried.groups.iter().all(|g| pattern.groups.contains(g)));
+            if fits {
+                pattern.clubs.clone_from(&carried.clubs);
+                pattern.groups.clone_from(&carried.groups);
+            }
+        }
+        pattern
+    }
+
+    /// True if nothing else is said in the mention's clause.
+    fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
+        let (from, to) = line.clause_range(mention.from);
+        (from..to).all(|i| {
+            (mention.from..mention.to).contains(&i)
+                || line
+                    .words
+                    .get(i)
+                    .is_some_and(|w| w.filler || w.mark.is_some())
+                || matches!(line.role_at(i), Some(Role::ClubFollows | Role::Stop))
+        })
+    }
+
+    fn lie_at(&self, line: &Line<'_>, at: usize) -> Option<LieId> {
+        let in_clause = |(i, _): &&(usize, LieId)| line.same_clause(*i, at);
+        self.lies
+            .iter()
+            .filter(in_clause)
+            .rfind(|(i, _)| *i <= at)
+            .or_else(|| self.lies.iter().find(in_clause))
+            .or_else(|| {
+                self.lies
+                    .iter()
+                    .rfind(|(i, _)| *i <= at && line.sentence.get(*i) == line.sentence.get(at))
+                    .filter(|(i, _)| !self.clubs.iter().any(|m| m.from > *i && m.from <= at))
+            })
+            .map(|(_, lie)| *lie)
+            .or({
+                // A lone lie goes with what stands before it, if its clause says no more.
+                match self.lies.as_slice() {
+                    [(i, lie)] if self.clubs.len() <= 1 && !says_something(line, *i) => Some(*lie),
+                    _ => None,
+                }
+            })
+    }
+
+    /// What the talk is about after this line.
+    pub(super) fn after(&self) -> Pattern {
+        let mut pattern = self
+            .clubs
+            .last()
+            .map_or_else(|| self.before.clone(), |m| self.with_carried(m));
+        if let Some((_, lie)) = self.lies.last() {
+            pattern.lie = Some(*lie);
+        } else if !self.clubs.is_empty() {
+            pattern.lie = None;
+        }
+        pattern
+    }
+}
+
+/// True if the clause of a word holds a symptom or a number's name.
+fn says_something(line: &Line<'_>, at: usize) -> bool {
+    let (from, to) = line.clause_range(at);
+    (from..to).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Quantity(_))
+        )
+    })
+}
+
+fn is_number(club: u16, number: f64) -> bool {
+    (f64::from(club) - number).abs() < 0.5
+}
+
+/// True if a denial stands before the clubs ("not the driver, the 3 wood").
+fn denied(line: &Line<'_>, from: usize) -> bool {
+    (0..from)
+        .rev()
+        .take_while(|i| line.same_clause(*i, from))
+        .take(3)
+        .any(|i| line.role_at(i) == Some(Role::Not))
+}
+
+fn is_joint(line: &Line<'_>, at: usize) -> bool {
+    let word = line.words.get(at);
+    if line.role_at(at) == Some(Role::Me) {
+        return false;
+    }
+    word.is_some_and(|w| w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And)))
+        || matches!(
+            line.role_at(at),
+            Some(Role::And | Role::Carry | Role::ClubFollows)
+        )
+}
+
+/// A club phrase, with the numbers that belong to it.
+fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> Option<Mention> {
+    let mut mention = Mention {
+        from,
+        to,
+        pattern: Pattern::default(),
+        reach: Reach::Named,
+    };
+    match meaning {
+        Meaning::Clubs {
+            clubs,
+            groups,
+            reach,
+            part_shot,
+        } => {
+            mention.pattern.part_shot = *part_shot;
+            mention.pattern.clubs.extend(clubs);
+            mention.pattern.groups.extend(groups);
+            mention.reach = *reach;
+            tidy(&mut mention.pattern);
+        }
+        Meaning::Numbered { clubs, groups } => {
+            let (numbers, start, end) = numbers_beside(line, from, to);
+            mention.from = start;
+            mention.to = end;
+            for number in numbers {
+                let named = clubs.iter().find(|(n, _, _)| is_number(*n, number));
+                match named {
+                    Some((_, club, group)) => add_club(&mut mention.pattern, *club, *group),
+                    None => mention.pattern.groups.extend(groups),
+                }
+            }
+            let glued_only = line.match_at(from).is_some_and(|m| {
+                line.phrases
+                    .entry(m.entry)
+                    .is_some_and(|e| e.says.is_empty())
+            });
+            if mention.pattern.groups.is_empty() {
+                if glued_only {
+                    return None;
+                }
+                mention.pattern.groups.extend(groups);
+            }
+            tidy(&mut mention.pattern);
+        }
+        Meaning::Lofts(clubs) => {
+            let before = from.checked_sub(1)?;
+            let before = if line.words.get(before)?.mark == Some(Mark::Hyphen) {
+                before.checked_sub(1)?
+            } else {
+                before
+            };
+            let loft = line.words.get(before)?.number?;
+            let (_, _, club, group) = clubs
+                .iter()
+                .find(|(low, high, _, _)| (*low..=*high).contains(&loft))?;
+            mention.from = before;
+            add_club(&mut mention.pattern, *club, *group);
+        }
+        _ => return None,
+    }
+    Some(mention)
+}
+
+/// Whole numbers written before a club noun ("7 and 8 irons", "7-9 irons"), or glued after it.
+fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, usize) {
+    let whole = |i: usize| {
+        line.words.get(i).and_then(|w| {
+            let n = w.number?;
+            let fits = w.sign == 0 && (1.0..=9.5).contains(&n) && (n.fract() == 0.0 || w.comma);
+            (fits && !line.is_used(i)).then_some(n)
+        })
+    };
+    let mut numbers = Vec::new();
+    let mut start = from;
+    let mut at = from;
+    while let Some(before) = at.checked_sub(1) {
+        if let Some(n) = whole(before) {
+            if n.fract() > 0.0 {
+                numbers.push((n.fract() * 10.0).round());
+            }
+            numbers.push(n.trunc());
+            start = before;
+            at = before;
+            continue;
+        }
+        let joint = is_joint(line, before)
+            || line
+                .words
+                .get(before)
+                .is_some_and(|w| w.mark == Some(Mark::Hyphen))
+            || line.role_at(before) == Some(Role::To);
+        let filler = line
+            .words
+            .get(before)
+            .is_some_and(|w| w.filler && w.mark.is_none());
+        let number_before = before.checked_sub(1).is_some_and(|i| whole(i).is_some());
+        if joint && !filler && number_before {
+            at = before;
+            continue;
+        }
+        // "7, and 8 irons"
+        break;
+    }
+    let through = numbers.len() == 2
+        && (start..from).any(|i| {
+            line.role_at(i) == Some(Role::To)
+                || (i + 1 < from
+                    && line
+                        .words
+                        .get(i)
+                        .is_some_and(|w| w.mark == Some(Mark::Hyphen)))
+        });
+    if through
+        && let [high, low] = numbers[..]
+        && high > low
+    {
+        numbers = (low as i32..=high as i32).map(f64::from).collect();
+    }
+    if numbers.is_empty()
+        && let Some(n) = whole(to)
+        && line.words.get(to).is_some_and(|w| w.glued)
+    {
+        return (vec![n], start, to + 1);
+    }
+    (numbers, start, to)
+}
+
+/// "PW 46 deg", "52 I thin": a loft where nothing is measured.
+fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
+    let (from, to) = line.clause_range(at);
+    let measured = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))));
+    let degrees = matches!(line.meaning_at(at + 1), Some(Meaning::Unit(Unit::Degree)));
+    let first = line.past_fillers(from) == at || from == at;
+    let subject = first
+        && matches!(
+            line.meaning_at(at + 1),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Word(Role::Me))
+        );
+    if measured || !(degrees || subject) || number < 44.0 {
+        return None;
+    }
+    let lofts = line
+        .phrases
+        .lexicon
+        .entries
+        .iter()
+        .find_map(|e| match &e.meaning {
+            Meaning::Lofts(lofts) => Some(lofts),
+            _ => None,
+        })?;
+    let (_, _, club, group) = lofts
+        .iter()
+        .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
+    let mut pattern = Pattern::default();
+    add_club(&mut pattern, *club, *group);
+    Some(Mention {
+        from: at,
+        to: at + 1 + usize::from(degrees),
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
+/// "My 7", "with the 56": a number after such words that counts and measures nothing.
+fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
+    let word = line.words.get(at)?;
+    let number = word.number?;
+    if word.sign != 0 || number.fract() != 0.0 || word.spelt && number < 2.0 {
+        return None;
+    }
+    if let Some(mention) = bare_loft(line, at, number) {
+        return Some(mention);
+    }
+    let before = at.checked_sub(1)?;
+    let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
+    if line.role_at(before) != Some(Role::ClubFollows) && !prefixed {
+        return None;
+    }
+    let after = line.words.get(at + 1);
+    let measured = after.is_some_and(|w| {
+        w.mark == Some(Mark::Hyphen) || w.mark == Some(Mark::Slash) || w.number.is_some()
+    }) || matches!(
+        line.meaning_at(at + 1),
+        Some(
+            Meaning::Unit(_)
+                | Meaning::Numbered { .. }
+                | Meaning::Lofts(_)
+                | Meaning::ShotsIn(_)
+                | Meaning::Word(
+                    Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
+                )
+        )
+    );
+    if measured {
+        return None;
+    }
+    let mut pattern = Pattern::default();
+    for entry in &line.phrases.lexicon.entries {
+        match &entry.meaning {
+            Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => {
+                let (_, club, group) = clubs.iter().find(|(n, _, _)| is_number(*n, number))?;
+                add_club(&mut pattern, *club, *group);
+                break;
+            }
+            Meaning::Lofts(clubs) if number >= 44.0 => {
+                let (_, _, club, group) = clubs
+                    .iter()
+                    .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
+                add_club(&mut pattern, *club, *group);
+                break;
+            }
+            _ => {}
+        }
+    }
+    (!pattern.groups.is_empty()).then_some(Mention {
+        from: if prefixed { before } else { at },
+        to: at + 1,
+        pattern,
+        reach: Reach::Named,
+    })
+}

@@ -1,0 +1,245 @@
+//! The prompt: line editing, history, completion, colour. The only file that names rustyline.
+//!
+//! Reads lines from a terminal, or from a pipe without prompts; writes replies. Ctrl-C gives a
+//! fresh line and keeps the session, Ctrl-D on an empty line leaves. A closed pipe ends the talk
+//! without an error. Decides nothing about golf.
+
+use std::io::{self, BufRead, IsTerminal, Write};
+use std::path::PathBuf;
+
+use rustyline::completion::{Completer, Pair};
+use rustyline::error::ReadlineError;
+use rustyline::history::DefaultHistory;
+use rustyline::{Config, Context, Editor, Helper, Highlighter, Hinter, Validator};
+
+use crate::conversation::{Reply, Session};
+use crate::wording::{Manner, Style, page};
+
+/// When to use colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Colour {
+    /// If the output is a terminal and nothing forbids it.
+    #[default]
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
+}
+
+/// How to talk.
+#[derive(Debug, Clone, Default)]
+pub struct Manners {
+    /// Colour.
+    pub colour: Colour,
+    /// Where typed lines are kept for the next time; none keeps nothing.
+    pub history: Option<PathBuf>,
+}
+
+/// Colour by flag, then `NO_COLOR`, then `CLICOLOR_FORCE`, then whether the output is a terminal.
+pub fn colour(flag: Colour, is_terminal: bool, variable: impl Fn(&str) -> Option<String>) -> bool {
+    let set = |name: &str| variable(name).is_some_and(|v| !v.is_empty());
+    match flag {
+        Colour::Always => true,
+        Colour::Never => false,
+        Colour::Auto if set("NO_COLOR") => false,
+        Colour::Auto if variable("CLICOLOR_FORCE").is_some_and(|v| !v.is_empty() && v != "0") => {
+            true
+        }
+        Colour::Auto => is_terminal && variable("TERM").is_none_or(|t| t != "dumb"),
+    }
+}
+
+#[derive(Helper, Hinter, Highlighter, Validator)]
+struct Names {
+    names: Vec<String>,
+}
+
+impl Completer for Names {
+    type Candidate = Pair;
+
+    fn complete(
+        &self,
+        line: &str,
+        at: usize,
+        _: &Context<'_>,
+    ) -> rustyline::Result<(usize, Vec<Pair>)> {
+        let typed = line.get(..at).unwrap_or("").to_lowercase();
+        // The longest tail of the line that begins a name, from the start of a word.
+        let starts = std::iter::once(0).chain(typed.match_indices(' ').map(|(i, _)| i + 1));
+        for start in starts {
+            let tail = typed.get(start..).unwrap_or("");
+            if tail.is_empty() {
+                continue;
+            }
+            let found: Vec<Pair> = self
+                .names
+                .iter()
+                .filter(|n| n.to_lowercase().starts_with(tail))
+                .map(|n| Pair {
+                    display: n.clone(),
+                    replacement: n.clone(),
+                })
+                .collect();
+            if !found.is_empty() {
+                return Ok((start, found));
+            }
+        }
+        Ok((at, Vec::new()))
+    }
+}
+
+/// How many typed lines are kept.
+const HISTORY: usize = 500;
+
+/// Writes text; a closed pipe is no error but the end.
+///
+/// # Errors
+/// What writing gives, except a closed pipe.
+pub fn emit(text: &str) -> io::Result<bool> {
+    let mut out = io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Ok(()) => Ok(true),
+        Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(false),
+        Err(e) => Err(e),
+    }
+}
+
+fn width() -> usize {
+    terminal_size::terminal_size().map_or(78, |(w, _)| usize::from(w.0).clamp(40, 78))
+}
+
+fn rendered(session: &Session, reply: &Reply, style: Style) -> String {
+    let manner = Manner {
+        metric: session.metric(),
+        hand: session.hand(),
+    };
+    page(session.base(), reply, manner).render(style)
+}
+
+/// Talks until the golfer leaves.
+///
+/// # Errors
+/// What reading or writing gives, except a closed pipe.
+pub fn talk(session: &mut Session, manners: &Manners) -> io::Result<()> {
+    let on_terminal = io::stdin().is_terminal();
+    let colour = colour(manners.colour, io::stdout().is_terminal(), |name| {
+        std::env::var(name).ok()
+    });
+    if on_terminal {
+        at_prompt(session, manners, colour)
+    } else {
+        from_pipe(session, colour)
+    }
+}
+
+fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
+    let mut input = io::stdin().lock();
+    let mut bytes = Vec::new();
+    loop {
+        bytes.clear();
+        if input.read_until(b'\n', &mut bytes)? == 0 {
+            return Ok(());
+        }
+        let line = String::from_utf8_lossy(&bytes);
+        let reply = session.respond(line.trim_end_matches(['\n', '\r']));
+        let text = rendered(session, &reply, Style { width: 78, colour });
+        if !emit(&format!("{text}\n"))? || reply.leave {
+            return Ok(());
+        }
+    }
+}
+
+fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Result<()> {
+    let config = Config::builder()
+        .max_history_size(HISTORY)
+        .map_err(io::Error::other)?;
+    let config = config.auto_add_history(false).build();
+    let mut editor: Editor<Names, DefaultHistory> =
+        Editor::with_config(config).map_err(io::Error::other)?;
+    editor.set_helper(Some(Names {
+        names: session.completions(),
+    }));
+    if let Some(path) = &manners.history {
+        // A first session has no history yet.
+        let _ = editor.load_history(path);
+    }
+    let greeting = session.greeting();
+    if !emit(&format!(
+        "{}\n",
+        rendered(
+            session,
+            &greeting,
+            Style {
+                width: width(),
+                colour
+            }
+        )
+    ))? {
+        return Ok(());
+    }
+    let mut interrupted = false;
+    loop {
+        match editor.readline("> ") {
+            Ok(line) => {
+                interrupted = false;
+                if !line.trim().is_empty() {
+                    let _ = editor.add_history_entry(&line);
+                    keep_history(&mut editor, manners);
+                }
+                let reply = session.respond(&line);
+                let text = rendered(
+                    session,
+                    &reply,
+                    Style {
+                        width: width(),
+                        colour,
+                    },
+                );
+                if !emit(&format!("{text}\n"))? || reply.leave {
+                    return Ok(());
+                }
+            }
+            Err(ReadlineError::Interrupted) => {
+                if interrupted && !emit("(\"bye\" or Ctrl-D leaves; nothing is lost.)\n")? {
+                    return Ok(());
+                }
+                interrupted = true;
+            }
+            Err(ReadlineError::Eof) => return Ok(()),
+            Err(ReadlineError::Io(e)) => return Err(e),
+            Err(e) => return Err(io::Error::other(e)),
+        }
+    }
+}
+
+/// Keeps the typed lines; a folder that cannot be written is no reason to stop talking.
+fn keep_history(editor: &mut Editor<Names, DefaultHistory>, manners: &Manners) {
+    let Some(path) = &manners.history else { return };
+    if let Some(folder) = path.parent() {
+        let _ = std::fs::create_dir_all(folder);
+    }
+    let _ = editor.save_history(path);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn colour_follows_flag_then_environment_then_terminal() {
+        let none = |_: &str| None;
+        let no_color = |n: &str| (n == "NO_COLOR").then(|| "1".to_owned());
+        let force = |n: &str| (n == "CLICOLOR_FORCE").then(|| "1".to_owned());
+        let both = |n: &str| (n == "NO_COLOR" || n == "CLICOLOR_FORCE").then(|| "1".to_owned());
+        let dumb = |n: &str| (n == "TERM").then(|| "dumb".to_owned());
+        assert!(colour(Colour::Always, false, no_color));
+        assert!(!colour(Colour::Never, true, force));
+        assert!(!colour(Colour::Auto, true, no_color));
+        assert!(colour(Colour::Auto, false, force));
+        assert!(!colour(Colour::Auto, true, both));
+        assert!(colour(Colour::Auto, true, none));
+        assert!(!colour(Colour::Auto, false, none));
+        assert!(!colour(Colour::Auto, true, dumb));
+    }
+}

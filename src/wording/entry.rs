@@ -1,0 +1,199 @@
+//! An entry of the knowledge as a page that a teacher would read.
+//!
+//! Takes the knowledge and an id (or a cause's name); gives a page with the numbers, their kind and
+//! their source.
+
+use super::explain::shifts_of;
+use super::number::{Manner, capital, listed, range};
+use super::page::Page;
+use crate::knowledge::{Cost, Kind, KnowledgeBase, Origin};
+use crate::vocabulary::{CauseId, GroupId};
+
+fn kind(base: &KnowledgeBase, origin: Origin) -> String {
+    let word = match origin.kind {
+        Kind::Published => "published",
+        Kind::Common => "common practice",
+        Kind::Memory => "from memory",
+        Kind::Elicited => "estimate",
+    };
+    match origin.source {
+        Some(source) => {
+            let source = base.source(source);
+            format!("{word}: {} (seen: {})", source.cite, source.seen)
+        }
+        None => word.to_owned(),
+    }
+}
+
+/// The page of an entry, if the id or name is one.
+pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
+    let mut page = Page::new();
+    let cause = base.find_cause(id).or_else(|| {
+        base.causes
+            .iter()
+            .position(|c| c.name == id)
+            .map(CauseId::from_index)
+    });
+    if let Some(cause) = cause {
+        cause_page(base, cause, &mut page);
+    } else if let Some(symptom) = base.find_symptom(id) {
+        let s = base.symptom(symptom);
+        page.key("Symptom", capital(&s.name));
+        page.labelled("Is", s.is.clone());
+        if let Some(text) = &s.mixed_up_with {
+            page.labelled("Mixed up with", text.clone());
+        }
+    } else if let Some(effect) = base.find_effect(id) {
+        let e = base.effect(effect);
+        page.key("Effect", capital(&e.name));
+        page.labelled("Because", e.because.clone());
+        if let Some(wants) = &e.wants {
+            page.labelled("Good", wants.clone());
+        }
+        page.labelled("Kind", kind(base, e.origin));
+    } else if let Some(drill) = base.find_drill(id) {
+        let d = base.drill(drill);
+        page.key("Drill", capital(&d.name));
+        page.labelled("How", d.how.clone());
+        page.labelled("Think", d.cue.clone());
+        page.labelled(
+            "Count",
+            format!(
+                "{}: {} of {}",
+                d.success.count, d.success.need, d.success.of
+            ),
+        );
+        page.labelled("Mistake", d.mistake.clone());
+        if let Some(caution) = d.caution {
+            page.caution("Safety", base.caution(caution).text.clone());
+        }
+        page.labelled("Kind", kind(base, d.origin));
+    } else if let Some(check) = base.find_check(id) {
+        let c = base.check(check);
+        page.key("Check", c.question.clone());
+        page.labelled("How to look", c.how.clone());
+        page.labelled("Cost", cost(c.cost));
+    } else if let Some(caution) = base.find_caution(id) {
+        let c = base.caution(caution);
+        page.caution("Caution", c.text.clone());
+    } else if let Some(answer) = base.find_answer(id) {
+        let a = base.answer(answer);
+        if let Some(claim) = &a.claim {
+            page.key(
+                "Claim",
+                format!("\"{claim}\": {}", a.verdict.clone().unwrap_or_default()),
+            );
+        }
+        page.labelled("Answer", a.text.clone());
+        page.labelled("Kind", kind(base, a.origin));
+    } else if let Some(quantity) = base.find_quantity(id) {
+        let q = base.quantity(quantity);
+        page.key("Quantity", capital(&q.name));
+        page.labelled("Is", q.is.clone());
+        let signs: Vec<String> = [("+", &q.positive), ("-", &q.negative)]
+            .iter()
+            .filter_map(|(sign, word)| word.as_ref().map(|w| format!("{sign} {w}")))
+            .collect();
+        if !signs.is_empty() {
+            page.labelled("Signs", listed(&signs));
+        }
+        page.labelled("Kind", kind(base, q.origin));
+    } else if let Some(rule) = base
+        .program
+        .rule_named(id)
+        .and_then(|r| base.program.rule(r))
+    {
+        page.key("Rule", rule.id.clone());
+        page.labelled("Because", rule.because.clone());
+        page.labelled("Kind", rule.kind.clone());
+    } else {
+        return None;
+    }
+    Some(page)
+}
+
+const fn cost(cost: Cost) -> &'static str {
+    match cost {
+        Cost::Free => "free: think or look down",
+        Cost::Look => "a look: a partner, a mirror, marks on ground or face",
+        Cost::Video => "a phone's camera",
+        Cost::Device => "a measuring device",
+    }
+}
+
+fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
+    let c = base.cause(id);
+    page.key("Cause", capital(&c.name));
+    page.labelled("Is", c.is.clone());
+    page.labelled("Because", c.because.clone());
+    let mut last = String::new();
+    for index in 0..base.groups.len() {
+        let group = GroupId::from_index(index);
+        let text = shifts_of(base, id, group);
+        if text != last && !text.is_empty() {
+            let label = if last.is_empty() {
+                "Moves".to_owned()
+            } else {
+                format!("  {}", base.group(group).name)
+            };
+            page.labelled(&label, text.clone());
+            last = text;
+        }
+    }
+    page.labelled(
+        "Share",
+        format!(
+            "clearly present in {:.0} of 100 golfers who complain (estimate)",
+            c.prior * 100.0
+        ),
+    );
+    if let Some(check) = c.check {
+        let check = base.check(check);
+        page.labelled("Check", format!("{} {}", check.question, check.how));
+    }
+    let alike: Vec<String> = c
+        .looks_like
+        .iter()
+        .map(|c| base.cause(*c).name.clone())
+        .collect();
+    if !alike.is_empty() {
+        page.labelled("Looks like", listed(&alike));
+    }
+    if let Some(text) = &c.told_apart {
+        page.labelled("Told apart", text.clone());
+    }
+    let drills: Vec<String> = c
+        .drills
+        .iter()
+        .map(|d| base.drill(*d).name.clone())
+        .collect();
+    page.labelled("Drills", listed(&drills));
+    page.labelled("Think", format!("\"{}\"", c.cue));
+    page.labelled(
+        "Count",
+        format!(
+            "{}: {} of {}",
+            c.success.count, c.success.need, c.success.of
+        ),
+    );
+    let manner = Manner {
+        metric: false,
+        hand: None,
+    };
+    for (quantity, from, to) in &c.aim {
+        page.labelled(
+            "Measured",
+            format!(
+                "{} {}",
+                base.quantity(*quantity).name,
+                range(base, *quantity, *from, *to, manner)
+            ),
+        );
+    }
+    page.labelled("Mistake", c.mistake.clone());
+    page.labelled("Beware of", format!("\"{}\": {}", c.folk.says, c.folk.but));
+    if let Some(caution) = c.caution {
+        page.caution("Safety", base.caution(caution).text.clone());
+    }
+    page.labelled("Kind", kind(base, c.origin));
+}

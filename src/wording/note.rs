@@ -1,0 +1,123 @@
+//! Short lines and help.
+//!
+//! One place for what is said when there is nothing to diagnose. Each line says what to type next.
+
+use super::number::capital;
+use super::page::{Page, shortened};
+use crate::conversation::{COMMANDS, Note, Takes};
+use crate::knowledge::KnowledgeBase;
+use crate::vocabulary::Hand;
+
+/// The first words of a session.
+pub(super) fn welcome(page: &mut Page) {
+    page.text("Tell me what happened, in your own words: which club, what the strike felt like, where the turf mark starts, where the ball goes. For example:");
+    page.text("  7 iron, chunked three, divot starts behind the ball, then I thinned one");
+    page.quiet("", "\"help\" lists what else you can say, \"bye\" leaves.");
+}
+
+/// Help: examples first.
+pub(super) fn help(topic: Option<&str>, page: &mut Page) {
+    if let Some(topic) = topic {
+        let found = COMMANDS
+            .iter()
+            .find(|c| c.name == topic || c.also.contains(&topic));
+        match found {
+            Some(command) => {
+                page.labelled(command.name, capital(command.help));
+                if !command.also.is_empty() {
+                    page.labelled("  also", command.also.join(", "));
+                }
+            }
+            None => page.text(format!(
+                "There is no command \"{}\". \"help\" lists them.",
+                shortened(topic, 40)
+            )),
+        }
+        return;
+    }
+    page.text("Just talk:");
+    page.text("  leftie here. driver starts left and slices further left, irons are fine");
+    page.text("  PW low point 1 in behind, attack +0.5, I blade chips");
+    page.text("  no, it was a 6 iron          not fat, thin");
+    page.text("Or say:");
+    for command in COMMANDS {
+        let takes = match command.takes {
+            Takes::Nothing => "",
+            Takes::Perhaps => " [...]",
+            Takes::Words => " ...",
+            Takes::Number => " 3",
+            Takes::NumberAndWords => " 2 ...",
+        };
+        let label = format!("  {}{takes}", command.name);
+        page.text(format!("{label:<22}  {}", command.help));
+    }
+}
+
+/// A short line.
+#[allow(clippy::too_many_lines, reason = "one sentence for each note")]
+pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
+    let text = match note {
+        Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
+        Note::NotUnderstood => "I found nothing about a golf shot in that. Say which club, how it was struck (fat, thin, heel, toe ...), where the turf mark starts or where the ball goes. \"help\" shows examples.".to_owned(),
+        Note::NoSuchCause(words, nearest) => {
+            let near = nearest.as_ref().map_or(
+                "Name one as it is shown, such as \"ball too far forward\".".to_owned(),
+                |n| format!("Did you mean \"{n}\"?"),
+            );
+            format!("I know no cause called \"{}\". {near}", shortened(words, 40))
+        }
+        Note::NoSuchCommand(said, nearest) => {
+            format!("\"{}\" is no command; did you mean \"{nearest}\"? Nothing was done.", shortened(said, 40))
+        }
+        Note::NoSuchFinding(number) => {
+            format!("There is no finding {number}. \"what do you know\" lists them.")
+        }
+        Note::NothingKnown => "I know nothing about a shot yet. Tell me what happened first.".to_owned(),
+        Note::NothingAsked => "I am not asking anything just now.".to_owned(),
+        Note::StartedOver => "A fresh start. What happened?".to_owned(),
+        Note::Undone => "Taken back.".to_owned(),
+        Note::NothingToUndo => "There is nothing to take back.".to_owned(),
+        Note::TakenBack(words) => {
+            format!("Taken back: \"{}\", and all that rested on it.", shortened(words, 50))
+        }
+        Note::ClubChanged => "Noted, with the other club.".to_owned(),
+        Note::Answered(true) => "Noted: yes.".to_owned(),
+        Note::Answered(false) => "Noted: no.".to_owned(),
+        Note::DontKnow => "Fine, that counts neither way.".to_owned(),
+        Note::AnswerNotUnderstood => "I could not take that as an answer.".to_owned(),
+        Note::WhatIfNotUnderstood => {
+            let names: Vec<&str> = base.changes.iter().take(5).map(|c| c.name.as_str()).collect();
+            format!(
+                "I cannot change that. I can try: {}, or a cause gone (\"what if I did not sway\").",
+                names.join(", ")
+            )
+        }
+        Note::Greeting => "Hello. Which club gave you trouble, and what did the ball do?".to_owned(),
+        Note::Thanks => "You are welcome. Count your ten, and tell me how it went.".to_owned(),
+        Note::Abuse => "Bad day, it seems. Tell me the worst shot of it and I will try to help.".to_owned(),
+        Note::OffTopic => "That is outside what I know. I know golf shots: how the club met ball and turf, and why.".to_owned(),
+        Note::OutOfScope(what) => base
+            .find_answer(what)
+            .map_or_else(
+                || "That part of golf is outside what I can help with; a licensed coach can. I know full shots, pitches and chips: how the club met the ball and why.".to_owned(),
+                |answer| base.answer(answer).text.clone(),
+            ),
+        Note::OtherLanguage(language) => {
+            format!("I only understand English so far, and that looks like {language}. A few words will do: \"7 iron fat\".")
+        }
+        Note::Cut(limit) => format!("That line was very long; I read the first {limit} characters and left the rest."),
+        Note::Metric(true) => "Centimetres and metres from now on.".to_owned(),
+        Note::Metric(false) => "Inches and yards from now on.".to_owned(),
+        Note::HandNoted(Hand::Right) => "Right-handed, noted.".to_owned(),
+        Note::HandNoted(Hand::Left) => "Left-handed, noted: right and left are turned round for you.".to_owned(),
+        Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
+        Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),
+        Note::AllWell => "Nothing wrong there, then. What is the shot that costs you?".to_owned(),
+        Note::NoMoreQuestions => "No question is left whose answer would change what to practise.".to_owned(),
+        Note::StateKept => "(Only a thought: nothing you told me has changed.)".to_owned(),
+    };
+    match note {
+        Note::StateKept => page.quiet("", text),
+        _ => page.text(text),
+    }
+}

@@ -1,0 +1,142 @@
+//! Problems of the knowledge files as a person reads them: what, where, the line, the help.
+//!
+//! One message a problem; lower case, no full stop in the message; the help proposes. The layout:
+//! kind and entry, place, the line with the words underlined, help.
+
+use std::fmt::Write as _;
+
+use super::page::clean;
+use crate::knowledge::{Problem, ProblemKind};
+
+fn message(problem: &Problem) -> String {
+    let entry = problem.entry.as_deref().unwrap_or("");
+    let of = if entry.is_empty() {
+        String::new()
+    } else {
+        format!(" in `{entry}`")
+    };
+    match &problem.kind {
+        ProblemKind::Shape { detail } => format!("{detail}{of}"),
+        ProblemKind::UnknownKey { key } => format!("unknown key `{key}`{of}"),
+        ProblemKind::MissingKey { key } => format!("the key `{key}` is missing{of}"),
+        ProblemKind::UnknownFile => "no knowledge goes by this file name".to_owned(),
+        ProblemKind::MissingFile { file } => format!("the file `{file}` is missing"),
+        ProblemKind::TooLarge { bytes, limit } => {
+            format!("the file has {bytes} bytes, more than the {limit} that are read")
+        }
+        ProblemKind::UnknownId { sort, id } => format!("no {sort} is called `{id}`{of}"),
+        ProblemKind::DuplicateId { id, first } => {
+            format!(
+                "`{id}` is defined twice, first at {}:{}",
+                first.file, first.line
+            )
+        }
+        ProblemKind::NotAnAmount { text } => format!("`{text}` is no number with a unit{of}"),
+        ProblemKind::UnitMismatch { text, wanted } => {
+            format!(
+                "`{text}` is no {}{of}",
+                format!("{wanted:?}").to_lowercase()
+            )
+        }
+        ProblemKind::OutOfRange {
+            what,
+            value,
+            low,
+            high,
+        } => {
+            format!("`{what}` is {value}, not between {low} and {high}{of}")
+        }
+        ProblemKind::Cycle { path } => {
+            format!("a cause leads back to itself: {}", path.join(" -> "))
+        }
+        ProblemKind::TooLong { key, length, limit } => {
+            format!("`{key}` has {length} characters, more than {limit}{of}")
+        }
+        ProblemKind::NotPlainText { key, found } => {
+            format!(
+                "`{key}` holds the character U+{:04X}, which is no plain text{of}",
+                *found as u32
+            )
+        }
+        ProblemKind::NotACondition { text } => {
+            format!("`{text}` is no condition on a quantity{of}")
+        }
+        ProblemKind::Lacks { what } => format!("no {what}{of}"),
+        ProblemKind::Unused { sort, id } => format!("nothing uses the {sort} `{id}`"),
+        ProblemKind::TwoMeanings { phrase, other } => {
+            format!("\"{phrase}\" already means `{other}`{of}")
+        }
+        ProblemKind::Rule { kind, detail } => format!("{kind}: {detail}{of}"),
+    }
+}
+
+fn help(problem: &Problem) -> Option<String> {
+    if let Some(name) = &problem.nearest {
+        return Some(format!("did you mean `{name}`?"));
+    }
+    let text = match &problem.kind {
+        ProblemKind::NotAnAmount { .. } => "write a number and a unit, such as `-2.5 +/- 1.0 in`",
+        ProblemKind::NotACondition { .. } => {
+            "write one like `low_point < 0 in` or `x in 1 in..2 in`"
+        }
+        ProblemKind::UnknownFile => "the files are listed in the notes for developers",
+        ProblemKind::Lacks { .. } => {
+            "every cause needs a check and a drill, so that it can be tested"
+        }
+        ProblemKind::TooLong { .. } => "say it shorter; golfers read it on one screen",
+        ProblemKind::TwoMeanings { .. } => {
+            "keep it in one place, or add a question that tells them apart"
+        }
+        ProblemKind::Cycle { .. } => "take out the weakest link",
+        ProblemKind::NotPlainText { .. } => "use plain ASCII",
+        ProblemKind::Shape { .. }
+        | ProblemKind::UnknownKey { .. }
+        | ProblemKind::MissingKey { .. }
+        | ProblemKind::MissingFile { .. }
+        | ProblemKind::TooLarge { .. }
+        | ProblemKind::UnknownId { .. }
+        | ProblemKind::DuplicateId { .. }
+        | ProblemKind::UnitMismatch { .. }
+        | ProblemKind::OutOfRange { .. }
+        | ProblemKind::Unused { .. }
+        | ProblemKind::Rule { .. } => return None,
+    };
+    Some(text.to_owned())
+}
+
+/// All problems, each as a block of lines, and a count at the end.
+pub fn problems(list: &[Problem]) -> String {
+    let mut out = String::new();
+    for problem in list {
+        let place = &problem.place;
+        let _ = writeln!(
+            out,
+            "problem[{}]: {}",
+            problem.kind.name(),
+            clean(&message(problem))
+        );
+        let _ = writeln!(
+            out,
+            "  --> {}:{}:{}",
+            clean(&place.file),
+            place.line,
+            place.column
+        );
+        if !place.text.is_empty() {
+            let number = place.line.to_string();
+            let margin = " ".repeat(number.len());
+            let shown: String = place.text.chars().take(100).collect();
+            let _ = writeln!(out, "{number} | {}", clean(&shown));
+            let from = place.column.saturating_sub(1).min(100);
+            let width = place.width.clamp(1, 101 - from);
+            let _ = writeln!(out, "{margin} | {}{}", " ".repeat(from), "^".repeat(width));
+        }
+        if let Some(help) = help(problem) {
+            let _ = writeln!(out, "  = help: {}", clean(&help));
+        }
+        out.push('\n');
+    }
+    let n = list.len();
+    let _ = writeln!(out, "{n} {}", if n == 1 { "problem" } else { "problems" });
+    out
+}

@@ -1,0 +1,824 @@
+//! Replies in words: what was understood, what the arc did, what caused it, what to ask or do.
+//!
+//! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
+//! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
+
+use std::fmt::Write as _;
+
+use super::explain;
+use super::note;
+use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range, rounded};
+use super::page::{Page, shortened};
+use crate::causes::{CheckValue, FlipKind, Practice, RankedCause};
+use crate::conversation::{ArcNumbers, Block, Heard, Question, Reply};
+use crate::diagnosis::{Clash, Pattern};
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::{Amount, Dimension};
+use crate::reading::{self, Polarity, What, Why};
+use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
+
+/// A reply as a page.
+pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
+    let mut page = Page::new();
+    let alone = reply
+        .blocks
+        .iter()
+        .any(|b| matches!(b, Block::Caution { alone: true, .. }));
+    for block in &reply.blocks {
+        if alone && !matches!(block, Block::Caution { .. }) {
+            continue;
+        }
+        say(base, block, manner, &mut page);
+    }
+    match manner.hand {
+        Some(hand) => page.told_with(|text| number::sided(text, hand)),
+        None => page,
+    }
+}
+
+#[allow(
+    clippy::too_many_lines,
+    reason = "one line for each kind of block, each handed on"
+)]
+fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
+    match block {
+        Block::Welcome => note::welcome(page),
+        Block::Goodbye => page.text("Good golf. Come back and tell me whether it helped."),
+        Block::Help(topic) => note::help(topic.as_deref(), page),
+        Block::Understood(heard) => understood(base, heard, manner, page),
+        Block::Spelling(fixes) => {
+            let texts: Vec<String> = fixes
+                .iter()
+                .map(|(said, read)| format!("\"{said}\" as \"{read}\""))
+                .collect();
+            page.quiet("Read", listed(&texts));
+        }
+        Block::Unused(words) => {
+            let texts: Vec<String> = words
+                .iter()
+                .take(8)
+                .map(|w| format!("\"{}\"", shortened(w, 40)))
+                .collect();
+            let rest = words.len().saturating_sub(8);
+            let more = if rest > 0 {
+                format!(" and {rest} more")
+            } else {
+                String::new()
+            };
+            page.quiet("Not used", format!("{}{more}", texts.join(", ")));
+        }
+        Block::Aside(asides) => {
+            let texts: Vec<String> = asides
+                .iter()
+                .map(|(words, why)| format!("\"{}\" ({})", shortened(words, 40), aside(*why)))
+                .collect();
+            page.quiet("Kept aside", listed(&texts));
+        }
+        Block::Hinted(hints) => {
+            let mut texts: Vec<String> = Vec::new();
+            for (cause, polarity) in hints.iter().take(3) {
+                let not = if *polarity == Polarity::Absent {
+                    "not "
+                } else {
+                    ""
+                };
+                texts.push(format!("{not}{}", base.cause(*cause).name));
+            }
+            page.quiet(
+                "Your guess",
+                format!(
+                    "{}: noted as a hint; what the ball and the turf did weighs more.",
+                    texts.join(" or ")
+                ),
+            );
+        }
+        Block::HandAssumed(_) => {
+            page.quiet(
+                "Note",
+                "I took left and right as a right-hander's; tell me if you are a leftie.",
+            );
+        }
+        Block::Caution { caution, alone } => {
+            let text = &base.caution(*caution).text;
+            page.caution(if *alone { "Stop" } else { "First" }, text.clone());
+        }
+        Block::DrillsHeld => {
+            page.caution(
+                "Held back",
+                "Nothing to practise until that is cleared up; your body comes before your golf.",
+            );
+        }
+        Block::Cleared => page.text("Good. If that changes, stop and tell me."),
+        Block::Clash(clash, words) => clash_line(base, clash, words, manner, page),
+        Block::Impossible {
+            quantity,
+            words,
+            low,
+            high,
+            unit,
+        } => {
+            let name = &base.quantity(*quantity).name;
+            page.labelled(
+                "Left out",
+                format!(
+                    "\"{}\" cannot be a {name}: clubs give {} to {} {unit}. Was it another number, or another unit?",
+                    shortened(words, 40),
+                    rounded(*low, 1),
+                    rounded(*high, 1),
+                ),
+            );
+        }
+        Block::Arc(arc) => arc_lines(base, arc, manner, page),
+        Block::Signs(slots) => {
+            for slot in slots {
+                if let Some(sign) = base.find_sign(slot) {
+                    page.labelled("Together", capital(&sign.text));
+                }
+            }
+        }
+        Block::Causes {
+            ranked,
+            little,
+            words_only,
+            more,
+        } => {
+            causes(base, ranked, *little, *words_only, *more, page);
+        }
+        Block::Because(cause) => {
+            let because = &base.cause(*cause).because;
+            // The first sentence; the rest comes with "why".
+            let first = because
+                .split_inclusive(". ")
+                .next()
+                .unwrap_or(because)
+                .trim();
+            page.labelled("Because", first);
+        }
+        Block::RatherThan {
+            causes,
+            telling,
+            settles,
+        } => {
+            rather_than(base, *causes, telling.as_ref(), *settles, page);
+        }
+        Block::WouldFlip {
+            words,
+            kind,
+            leader,
+        } => {
+            let change = match kind {
+                FlipKind::Removed => format!("without \"{words}\""),
+                FlipKind::Opposite => format!("were \"{words}\" the other way"),
+                FlipKind::MovedTo(_) => format!("were \"{words}\" another number"),
+            };
+            page.labelled(
+                "Would flip",
+                format!("{change}, {} would lead.", base.cause(*leader).name),
+            );
+        }
+        Block::Ask { question, value } => ask(base, question, value.as_deref(), manner, page),
+        Block::AboutCheck { check, value } => about_check(base, *check, value.as_deref(), page),
+        Block::Prescription {
+            practice,
+            drill,
+            aim,
+        } => {
+            prescription(base, practice, *drill, aim, manner, page);
+        }
+        Block::AlreadyPrescribed(cause) => {
+            page.key(
+                "Practise",
+                format!(
+                    "Stay with {}: one change at a time, or you will not know which one did it. Tell me how many of ten, or say \"practise anyway\".",
+                    base.cause(*cause).name
+                ),
+            );
+        }
+        Block::NothingToPractise => {
+            page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
+        }
+        Block::Why {
+            why,
+            words,
+            reasoning,
+        } => explain::why(base, why, words, reasoning, manner, page),
+        Block::WhyNot { contrast, words } => explain::why_not(base, contrast, words, page),
+        Block::Compare {
+            contrast,
+            words,
+            predicts,
+            ranked,
+        } => {
+            explain::compare(base, contrast, words, predicts, ranked, page);
+        }
+        Block::Supposed {
+            hypothesis,
+            words,
+            ranked,
+            rival,
+        } => {
+            explain::supposed(
+                base,
+                hypothesis,
+                words,
+                ranked.as_ref(),
+                rival.as_ref(),
+                page,
+            );
+        }
+        Block::WhatIf {
+            change,
+            rates,
+            axes,
+        } => explain::what_if(base, change, rates, axes, manner, page),
+        Block::Numbers(diagnosis) => explain::numbers(base, diagnosis, manner, page),
+        Block::Known(heard) => {
+            page.text("So far I have:");
+            for item in heard {
+                page.labelled(
+                    &format!("  {}", item.number),
+                    heard_text(base, item, manner),
+                );
+            }
+            page.quiet(
+                "",
+                "Say \"not 2\" to take one back, \"fix 2 ...\" to say it again.",
+            );
+        }
+        Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
+        Block::Answer { answer, told } => {
+            let answer = base.answer(*answer);
+            let label = match (told, &answer.verdict) {
+                (true, Some(verdict)) => format!("That advice: {verdict}"),
+                (false, Some(verdict)) => capital(verdict),
+                (true, None) => "That advice".to_owned(),
+                (false, None) => "Answer".to_owned(),
+            };
+            page.labelled(&label, answer.text.clone());
+        }
+        Block::Note(n) => note::note(base, n, page),
+    }
+}
+
+const fn aside(why: Why) -> &'static str {
+    match why {
+        Why::Past => "past",
+        Why::Stopped => "has stopped",
+        Why::Wished => "a wish",
+        Why::Feared => "a fear",
+        Why::If => "only if",
+        Why::Other => "somebody else's",
+        Why::Quoted => "somebody's words",
+    }
+}
+
+// ---------------------------------------------------------------------- what was understood
+
+/// The clubs of a pattern in words; `None` if none was said.
+pub(super) fn clubs(base: &KnowledgeBase, pattern: &reading::Pattern) -> Option<String> {
+    let mut names: Vec<String> = if pattern.clubs.is_empty() {
+        groups(base, &pattern.groups)
+    } else {
+        pattern
+            .clubs
+            .iter()
+            .map(|c| base.club(*c).name.clone())
+            .collect()
+    };
+    if let Some(lie) = pattern.lie {
+        let lie = base.lie(lie).name.clone();
+        match names.last_mut() {
+            Some(last) => *last = format!("{last} ({lie})"),
+            None => names.push(lie),
+        }
+    }
+    (!names.is_empty()).then(|| listed(&names))
+}
+
+/// Groups in words: all of a family by the family's name.
+fn groups(base: &KnowledgeBase, ids: &[crate::vocabulary::GroupId]) -> Vec<String> {
+    let mut out = Vec::new();
+    let mut rest: Vec<_> = ids.to_vec();
+    for family in ["irons", "woods"] {
+        let all: Vec<_> = base
+            .groups
+            .iter()
+            .enumerate()
+            .filter(|(_, g)| g.family == family)
+            .map(|(i, _)| crate::vocabulary::GroupId::from_index(i))
+            .collect();
+        if all.len() > 1 && all.iter().all(|g| rest.contains(g)) {
+            out.push(family.to_owned());
+            rest.retain(|g| !all.contains(g));
+        }
+    }
+    out.extend(rest.iter().map(|g| base.group(*g).name.clone()));
+    out
+}
+
+/// The club or group that a diagnosis speaks of.
+pub(super) fn pattern_name(base: &KnowledgeBase, pattern: &Pattern) -> String {
+    match pattern.club {
+        Some(club) => base.club(club).name.clone(),
+        None if pattern.groups.len() > 1 => listed(&groups(base, &pattern.groups)),
+        None => base.group(pattern.group).name.clone(),
+    }
+}
+
+/// One finding in words, without its club.
+fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
+    let finding = &heard.finding;
+    let mut text = match finding.what {
+        What::Symptom(symptom) => base.symptom(symptom).name.clone(),
+        What::AllWell => "all well".to_owned(),
+        What::Number(number) => {
+            let value = amount(base, number.quantity, number.value.middle(), manner);
+            let length = number.value.dimension() == Dimension::Length;
+            let assumed = if number.unit_said || !length {
+                ""
+            } else {
+                " (unit assumed)"
+            };
+            let shots = if number.shots > 1 {
+                format!(" over {} shots", number.shots)
+            } else {
+                String::new()
+            };
+            format!(
+                "{} {value}{assumed}{shots}",
+                base.quantity(number.quantity).name
+            )
+        }
+    };
+    match finding.polarity {
+        Polarity::Present => {}
+        Polarity::Absent => text = format!("NOT {text}"),
+        Polarity::Unsure => text = format!("perhaps {text}"),
+    }
+    if let Some(count) = finding.count {
+        let of = count.of.map_or(String::new(), |of| format!(" of {of}"));
+        let _ = write!(text, " ({}{of})", count.hits);
+    } else if let Some(often) = finding.often.filter(|o| *o > 0.0) {
+        let _ = write!(text, " ({:.0} in 10)", (often * 10.0).round().max(1.0));
+    }
+    text
+}
+
+/// One finding in words, with its club and the words it came from.
+pub(super) fn heard_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
+    let club = clubs(base, &heard.finding.pattern).map_or(String::new(), |c| format!("{c}: "));
+    format!(
+        "{club}{} (from \"{}\")",
+        finding_text(base, heard, manner),
+        shortened(&heard.words, 40)
+    )
+}
+
+fn understood(base: &KnowledgeBase, heard: &[Heard], manner: Manner, page: &mut Page) {
+    let mut by_club: Vec<(Option<String>, Vec<String>)> = Vec::new();
+    for item in heard {
+        // A symptom that a number amounts to is said with the number.
+        let is_number = |h: &Heard| matches!(h.finding.what, What::Number(_));
+        let twin = |h: &&Heard| h.finding.said == item.finding.said && h.number != item.number;
+        if !is_number(item) && heard.iter().filter(twin).any(is_number) {
+            continue;
+        }
+        let class = heard
+            .iter()
+            .filter(twin)
+            .find(|h| !is_number(h))
+            .filter(|_| is_number(item));
+        let class = class.map_or(String::new(), |h| {
+            format!(" ({})", finding_text(base, h, manner))
+        });
+        let club = clubs(base, &item.finding.pattern);
+        let text = format!(
+            "[{}] {}{class}",
+            item.number,
+            finding_text(base, item, manner)
+        );
+        match by_club.iter_mut().find(|(c, _)| *c == club) {
+            Some((_, texts)) => texts.push(text),
+            None => by_club.push((club, vec![text])),
+        }
+    }
+    let texts: Vec<String> = by_club
+        .into_iter()
+        .map(|(club, texts)| {
+            let club = club.map_or(String::new(), |c| format!("{c}: "));
+            format!("{club}{}", texts.join(", "))
+        })
+        .collect();
+    page.labelled("I read", texts.join("; "));
+}
+
+// ---------------------------------------------------------------------- what disagrees
+
+fn slot_name(base: &KnowledgeBase, slot: &str) -> String {
+    let slot = slot.strip_prefix("said_").unwrap_or(slot);
+    base.find_symptom(slot)
+        .map(|s| base.symptom(s).name.clone())
+        .or_else(|| base.find_effect(slot).map(|e| base.effect(e).name.clone()))
+        .or_else(|| {
+            base.find_quantity(slot)
+                .map(|q| base.quantity(q).name.clone())
+        })
+        .unwrap_or_else(|| slot.replace('_', " "))
+}
+
+/// What disagrees: the ids of the two, and a sentence.
+pub(super) fn clash_text(
+    base: &KnowledgeBase,
+    clash: &Clash,
+    words: &[String],
+    manner: Manner,
+) -> (Vec<String>, String) {
+    let quoted: Vec<String> = words
+        .iter()
+        .map(|w| format!("\"{}\"", shortened(w, 36)))
+        .collect();
+    match clash {
+        Clash::Slots {
+            between: (a, b),
+            rules,
+            ..
+        } => {
+            let between = vec![a.clone(), b.clone()];
+            let (a, b) = (slot_name(base, a), slot_name(base, b));
+            let why = rules
+                .first()
+                .and_then(|id| base.program.rule_named(id))
+                .and_then(|r| base.program.rule(r))
+                .map_or(String::new(), |r| format!(" {}", r.because));
+            let from = if quoted.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", listed(&quoted))
+            };
+            let text = if a == b {
+                format!("two ways to the {a} disagree{from}.{why} Which is right?")
+            } else {
+                format!("{a} and {b} do not go together{from}.{why} Which is right?")
+            };
+            (between, text)
+        }
+        Clash::Said { findings: (a, b) } => (
+            vec![format!("finding {}", a + 1), format!("finding {}", b + 1)],
+            format!(
+                "{} say and deny the same thing. Which is right?",
+                listed(&quoted)
+            ),
+        ),
+        Clash::Numbers { disagreement, .. } => (
+            vec![
+                disagreement.between.0.id().to_owned(),
+                disagreement.between.1.id().to_owned(),
+            ],
+            explain::disagreement(base, disagreement, manner),
+        ),
+    }
+}
+
+fn clash_line(
+    base: &KnowledgeBase,
+    clash: &Clash,
+    words: &[String],
+    manner: Manner,
+    page: &mut Page,
+) {
+    page.labelled(
+        "Disagrees",
+        capital(&clash_text(base, clash, words, manner).1),
+    );
+}
+
+// ---------------------------------------------------------------------- the arc
+
+fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+    let name = pattern_name(base, &arc.pattern);
+    let mut steps: Vec<String> = Vec::new();
+    for step in &arc.chain {
+        let quantity = &base.quantity(step.quantity).name;
+        let value = amount(base, step.quantity, step.middle, manner);
+        if step.said {
+            steps.push(format!("{quantity} {value}"));
+        } else {
+            let ends = range(base, step.quantity, step.low, step.high, manner);
+            steps.push(format!("{quantity} about {value} ({ends})"));
+        }
+    }
+    let modelled: Vec<String> = arc
+        .modelled
+        .iter()
+        .map(|(quantity, middle, low, high)| {
+            format!(
+                "{} about {} ({})",
+                base.quantity(*quantity).name,
+                amount(base, *quantity, *middle, manner),
+                range(base, *quantity, *low, *high, manner)
+            )
+        })
+        .collect();
+    let wanted: Vec<String> = arc
+        .wanted
+        .iter()
+        .map(|(quantity, low, high)| {
+            format!(
+                "{} {}",
+                base.quantity(*quantity).name,
+                range(base, *quantity, *low, *high, manner)
+            )
+        })
+        .collect();
+    let mut sentences = Vec::new();
+    if !steps.is_empty() {
+        sentences.push(format!("{}.", capital(&steps.join(" -> "))));
+    }
+    if !modelled.is_empty() {
+        let lead = if steps.is_empty() {
+            "No mark or number said; golfers"
+        } else {
+            "Golfers"
+        };
+        sentences.push(format!(
+            "{lead} with that complaint have {}.",
+            listed(&modelled)
+        ));
+    }
+    if !wanted.is_empty() {
+        let assumed = if arc.pattern.said {
+            ""
+        } else {
+            " (no club said: I take that)"
+        };
+        sentences.push(format!("A good {name}{assumed}: {}.", wanted.join(", ")));
+    }
+    page.labelled("The arc", sentences.join(" "));
+    if !arc.effects.is_empty() {
+        let texts: Vec<String> = arc
+            .effects
+            .iter()
+            .take(3)
+            .map(|(effect, p)| format!("{} ({:.0} %)", base.effect(*effect).name, p * 100.0))
+            .collect();
+        page.labelled("So", capital(&texts.join(", ")));
+    }
+}
+
+// ---------------------------------------------------------------------- causes
+
+fn causes(
+    base: &KnowledgeBase,
+    ranked: &[RankedCause],
+    little: bool,
+    words_only: bool,
+    more: usize,
+    page: &mut Page,
+) {
+    if little {
+        page.labelled(
+            "Causes",
+            "Little to go on yet: many things look like this. First among them:",
+        );
+    }
+    for (index, cause) in ranked.iter().enumerate() {
+        let label = match (index, little) {
+            (0, true) => "Perhaps",
+            (0, false) => "Most likely",
+            _ => " ",
+        };
+        let share = if words_only {
+            chance_word(cause.probability).to_owned()
+        } else {
+            chance(cause.probability, cause.error)
+        };
+        let root = cause.root.map_or(String::new(), |(root, _)| {
+            format!(", often from {}", base.cause(root).name)
+        });
+        let text = format!("{} - {share}{root}", base.cause(cause.cause).name);
+        if index == 0 && !little {
+            page.key(label, text);
+        } else {
+            page.labelled(label, text);
+        }
+    }
+    if words_only {
+        page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
+    }
+    if more > 0 {
+        page.quiet(" ", format!("({more} more: say \"more\")"));
+    }
+}
+
+fn rather_than(
+    base: &KnowledgeBase,
+    (_, second): (CauseId, CauseId),
+    telling: Option<&(String, f64)>,
+    settles: Option<CheckId>,
+    page: &mut Page,
+) {
+    let name = &base.cause(second).name;
+    let text = match telling {
+        Some((words, decibans)) => {
+            let strength = match decibans {
+                d if *d >= 5.0 => "speaks strongly",
+                d if *d >= 2.5 => "speaks",
+                _ => "speaks a little",
+            };
+            format!(
+                "{name}: \"{}\" {strength} for the first.",
+                shortened(words, 60)
+            )
+        }
+        None if settles.is_some() => format!("{name}: nothing you said tells them apart yet."),
+        None => format!("{name}: nothing tells them apart; the first is simply commoner."),
+    };
+    page.labelled("Rather than", text);
+}
+
+// ---------------------------------------------------------------------- questions
+
+fn ask(
+    base: &KnowledgeBase,
+    question: &Question,
+    value: Option<&CheckValue>,
+    manner: Manner,
+    page: &mut Page,
+) {
+    match question {
+        Question::Check(check) => {
+            let check = base.check(*check);
+            page.key(
+                "Question",
+                format!("{} (yes / no / don't know)", check.question),
+            );
+            if value.is_some() {
+                page.quiet(
+                    " ",
+                    "\"how to look\", \"why ask\", \"skip\", or \"quick\" for the answer now",
+                );
+            }
+        }
+        Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
+        Question::Safety(caution) => {
+            if let Some(text) = &base.caution(*caution).ask {
+                page.key("Question", format!("{text} (yes / no)"));
+            }
+        }
+        Question::Unit {
+            quantity,
+            units,
+            words,
+        } => {
+            let units: Vec<String> = units.iter().map(ToString::to_string).collect();
+            page.key(
+                "Question",
+                format!(
+                    "\"{words}\" for the {}: in {}?",
+                    base.quantity(*quantity).name,
+                    units.join(" or ")
+                ),
+            );
+        }
+        Question::Direction { quantity, words } => {
+            let q = base.quantity(*quantity);
+            let ends: Vec<&str> = [&q.positive, &q.negative]
+                .into_iter()
+                .flatten()
+                .map(String::as_str)
+                .collect();
+            page.key("Question", format!("\"{words}\": {}?", ends.join(", or ")));
+        }
+        Question::Number { quantities, words } => {
+            let names: Vec<String> = quantities
+                .iter()
+                .map(|q| base.quantity(*q).name.clone())
+                .collect();
+            page.key(
+                "Question",
+                format!("\"{words}\" of what: {}?", names.join(", or ")),
+            );
+        }
+        Question::Meaning {
+            symptoms,
+            causes,
+            words,
+        } => {
+            let names: Vec<String> = symptoms
+                .iter()
+                .map(|s| base.symptom(*s).name.clone())
+                .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
+                .collect();
+            page.key(
+                "Question",
+                format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
+            );
+        }
+        Question::Sure { number, words } => {
+            page.key(
+                "Question",
+                format!("[{number}] \"{words}\": is that so? (yes / no / don't know)"),
+            );
+        }
+    }
+    let _ = manner;
+}
+
+fn about_check(base: &KnowledgeBase, check: CheckId, value: Option<&CheckValue>, page: &mut Page) {
+    let entry = base.check(check);
+    page.labelled("How to look", entry.how.clone());
+    if let Some(value) = value {
+        let (a, b) = value.separates;
+        page.labelled(
+            "Why I ask",
+            format!(
+                "it tells {} from {}. A yes would put {} first, a no {}.",
+                base.cause(a).name,
+                base.cause(b).name,
+                base.cause(value.if_yes.leader).name,
+                base.cause(value.if_no.leader).name,
+            ),
+        );
+    }
+    page.key(
+        "Question",
+        format!("{} (yes / no / don't know)", entry.question),
+    );
+}
+
+// ---------------------------------------------------------------------- practice
+
+fn prescription(
+    base: &KnowledgeBase,
+    practice: &Practice,
+    drill: DrillId,
+    aim: &[(QuantityId, Amount, Amount)],
+    manner: Manner,
+    page: &mut Page,
+) {
+    let cause = base.cause(practice.cause);
+    let drill = base.drill(drill);
+    let gain = practice.benefit.playable;
+    let upstream = practice.instead_of.map_or(String::new(), |c| {
+        format!(" It is what brings about {}.", base.cause(c).name)
+    });
+    page.labelled(
+        "Work on",
+        format!(
+            "{}: {}. Golfers like you would gain about {} playable shots in a hundred.{upstream}",
+            cause.name,
+            cause.is,
+            rounded(gain, 0)
+        ),
+    );
+    page.labelled("Think", format!("\"{}\"", cause.cue));
+    page.labelled(
+        "Do",
+        format!(
+            "{}, {} balls. {}",
+            capital(&drill.name),
+            drill.balls,
+            drill.how
+        ),
+    );
+    page.labelled(
+        "First",
+        format!(
+            "Ten as you are now. Count {}. Then ten with the thought.",
+            cause.success.count
+        ),
+    );
+    let measured: Vec<String> = aim
+        .iter()
+        .map(|(q, low, high)| {
+            format!(
+                "{} {}",
+                base.quantity(*q).name,
+                range(base, *q, *low, *high, manner)
+            )
+        })
+        .collect();
+    let measured = if measured.is_empty() {
+        String::new()
+    } else {
+        format!(" Measured: {}.", listed(&measured))
+    };
+    page.labelled(
+        "Beware",
+        format!(
+            "{}; and of \"{}\": {}",
+            cause.mistake, cause.folk.says, cause.folk.but
+        ),
+    );
+    for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
+        page.caution("Safety", base.caution(caution).text.clone());
+    }
+    page.labelled(
+        "If not",
+        "No better after two honest sets? Then this was not the cause: say \"it did not help\". Test again tomorrow.",
+    );
+    page.key(
+        "Target",
+        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
+    );
+}
