@@ -10,6 +10,7 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+mod entry;
 pub mod lexicon;
 mod load;
 mod model;

@@ -3,6 +3,7 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod asking;
 mod calculator;
 mod drawing;
 mod entry;
@@ -13,6 +14,7 @@ mod number;
 mod page;
 mod problem;
 mod reply;
+mod shift;
 
 pub use calculator::{
     Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
