@@ -31,5 +31,6 @@ mod rules_reference;
 mod rules_semantics;
 mod rules_worked;
 mod safety;
+mod session_laws;
 mod shots;
 mod support;
