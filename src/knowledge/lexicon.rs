@@ -20,6 +20,10 @@ use crate::quantity::Unit;
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 
 /// One entry as written. Exactly one of the fields that give a meaning is set.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a field of the files, set by itself"
+)]
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct RawEntry {
@@ -393,6 +397,8 @@ pub enum Meaning {
         symptoms: Vec<SymptomId>,
         /// Or these causes.
         causes: Vec<CauseId>,
+        /// The direction it gives to a number beside it, which then answers the question.
+        direction: Option<DirectionId>,
     },
     /// Symptoms that together mean more.
     Together {
@@ -845,6 +851,10 @@ fn symptom_meaning(
         return Some(Meaning::OneOf {
             symptoms: gather.many(&entry.one_of, "symptom", ids.symptom),
             causes: gather.many(&entry.causes, "cause", ids.cause),
+            direction: entry
+                .direction
+                .as_ref()
+                .and_then(|name| direction(name, directions)),
         });
     }
     let symptoms = gather.many(&entry.symptoms, "symptom", ids.symptom);

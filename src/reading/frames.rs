@@ -148,7 +148,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
             }
         }
         Role::Without => {
-            state.frame.not = !(state.frame.not && !state.hit);
+            state.frame.not = !state.frame.not || state.hit;
             state.reach = REACH + 1;
             state.hit = false;
         }
