@@ -98,6 +98,11 @@ impl Completer for Names {
 /// How many typed lines are kept.
 const HISTORY: usize = 500;
 
+/// True if standard output is a terminal.
+pub fn on_terminal() -> bool {
+    io::stdout().is_terminal()
+}
+
 /// Writes text; a closed pipe is no error but the end.
 ///
 /// # Errors

@@ -1,4 +1,5 @@
-//! The command line: what `swingwhy`, `tell`, `batch`, `replay`, `arc` and `knowledge` do.
+//! The command line: what `swingwhy`, `tell`, `batch`, `replay`, `arc`, `flight`, `shots`
+//! and `knowledge` do.
 //!
 //! Reads arguments, files and standard input; writes standard output and error; gives an exit
 //! code: 0 done, 1 the knowledge has problems or a replay differs, 2 usage, 65 bad input data,
@@ -10,8 +11,11 @@
 
 mod arc;
 mod batch;
+mod flight;
 mod folder;
 mod knowledge;
+mod measure;
+mod shots;
 mod tell;
 
 use std::path::PathBuf;
@@ -102,7 +106,11 @@ enum What {
         files: Vec<PathBuf>,
     },
     /// Compute the arc from the numbers that are known.
-    Arc(arc::Known),
+    Arc(Box<arc::Known>),
+    /// Compute where the ball goes.
+    Flight(Box<flight::Flown>),
+    /// Sum up a table of measured shots and say what they tell.
+    Shots(shots::Table),
     /// Look at the knowledge.
     #[command(subcommand)]
     Knowledge(knowledge::Look),
@@ -215,7 +223,15 @@ pub fn run() -> ExitCode {
         Some(What::Replay { update, files }) => shared
             .session()
             .map(|mut session| tell::replay(&mut session, &files, update)),
-        Some(What::Arc(known)) => shared.base().map(|base| arc::arc(&base, &known)),
+        Some(What::Arc(known)) => shared
+            .base()
+            .map(|base| arc::arc(&base, &known, shared.hand())),
+        Some(What::Flight(flown)) => Ok(flight::flight(&flown, shared.hand())),
+        Some(What::Shots(table)) => shots::read(&table, shared.hand().unwrap_or(Hand::Right))
+            .and_then(|report| {
+                let mut session = shared.session()?;
+                Ok(shots::shots(&mut session, &table, &report))
+            }),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),
     };
     match done {

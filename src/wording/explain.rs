@@ -6,6 +6,8 @@
 
 use std::fmt::Write as _;
 
+use super::calculator::{Drawn, ball_on};
+use super::drawing::{Drawing, side_view};
 use super::number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };
@@ -17,9 +19,11 @@ use crate::causes::model::{Axis, Event};
 use crate::conversation::{ArcNumbers, Changed, ReasonLine, axis_unit};
 use crate::diagnosis::{Diagnosis, Origin};
 use crate::explanation::{Account, Contrast, Hypothesis, Why};
+use crate::geometry::GeometryError;
+use crate::geometry::arc::{Arc, Shape};
 use crate::geometry::consistency::{Disagreement, Level};
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Unit};
+use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::CauseId;
 
 /// A weight of evidence with its sign, one decimal.
@@ -535,6 +539,39 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
     );
 }
 
+/// The side view of an arc with this low point; its height from where it met the turf if that is
+/// known, else in the middle of what strikes clean.
+fn arc_picture(
+    base: &KnowledgeBase,
+    arc: &ArcNumbers,
+    low: f64,
+    entry: Option<f64>,
+    manner: Manner,
+) -> Result<String, GeometryError> {
+    let group = base.group(arc.pattern.group);
+    let (radius, plane, loft) = match arc.pattern.club.map(|c| base.club(c)) {
+        Some(club) => (club.radius, club.plane, club.loft),
+        None => (group.radius, group.plane, group.static_loft),
+    };
+    let model = base.model.groups.get(arc.pattern.group.index());
+    let usual = loft + Angle::degrees(model.map_or(0.0, |m| m.loft_off_deg));
+    let ball = ball_on(base, arc.pattern.group, usual);
+    let shape = Shape::new(radius, plane)?;
+    let grass = Length::millimetres(1.5);
+    let met = entry.map(|e| e + low).filter(|half| *half > 0.0);
+    let height = met.map_or(Length::ZERO, |half| {
+        -(shape.rise(Length::inches(half)) + grass)
+    });
+    let at = Arc::of_shape(Length::inches(low), height, shape)?;
+    let drawn = Drawn::new(at, ball, met.is_some())?;
+    let drawing = Drawing {
+        plain: true,
+        metric: manner.metric,
+        hand: manner.hand,
+    };
+    side_view(drawn.arc, drawn.ball, drawing)
+}
+
 /// The arc drawn, with a sentence that says the same.
 pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
     let inches = |name: &str| -> Option<f64> {
@@ -547,12 +584,10 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
             .and_then(|a| a.value_in(Unit::Inch).ok())
     };
     let low = inches("low_point").unwrap_or(0.0);
-    let wanted = base
-        .find_quantity("low_point")
-        .and_then(|q| arc.wanted.iter().find(|(w, _, _)| *w == q))
-        .and_then(|(_, a, b)| Some((a.value_in(Unit::Inch).ok()?, b.value_in(Unit::Inch).ok()?)));
     let entry = inches("turf_entry");
-    page.art(super::sketch::side_view(low, entry, wanted));
+    if let Ok(picture) = arc_picture(base, arc, low, entry, manner) {
+        page.art(picture.lines().map(str::to_owned));
+    }
     let name = pattern_name(base, &arc.pattern);
     let mut text = format!(
         "The {name} bottoms {}",

@@ -4,6 +4,7 @@
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
 mod asking;
+mod calculator;
 mod drawing;
 mod entry;
 mod explain;
@@ -14,8 +15,11 @@ mod page;
 mod problem;
 mod reply;
 mod shift;
-mod sketch;
 
+pub use calculator::{
+    Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
+    flight_lines, means_line, refusal, rows_line, telling_line,
+};
 pub use drawing::{
     BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
 };

@@ -11,6 +11,7 @@ mod broken_knowledge;
 mod casefile;
 mod cases;
 mod cli;
+mod cli_geometry;
 mod demos;
 mod dialogues;
 mod drawing;

@@ -1,0 +1,432 @@
+//! The calculators from outside: arguments in, text out, with the published and common-practice
+//! values of arc, strike and flight beside them.
+
+use std::io::Write;
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+fn swingwhy(args: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
+        .args(args)
+        .env("NO_COLOR", "1")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    let text = input.to_owned();
+    let writer = std::thread::spawn(move || {
+        let _ = stdin.write_all(text.as_bytes());
+    });
+    let out = child.wait_with_output().unwrap();
+    writer.join().unwrap();
+    out
+}
+
+#[track_caller]
+fn said(args: &[&str]) -> String {
+    let out = swingwhy(args, "");
+    let text = String::from_utf8(out.stdout).unwrap();
+    let wrong = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert_eq!(out.status.code(), Some(0), "{text}{wrong}");
+    text
+}
+
+#[track_caller]
+fn refused(args: &[&str], code: i32, why: &str) {
+    let out = swingwhy(args, "");
+    let wrong = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert_eq!(out.status.code(), Some(code), "{wrong}");
+    assert!(wrong.contains(why), "{wrong}");
+}
+
+/// Value of a quantity in the JSON of a calculator: the last line of that name.
+fn number(object: &Value, quantity: &str) -> f64 {
+    object["numbers"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .rev()
+        .find(|n| n["quantity"] == quantity)
+        .unwrap_or_else(|| panic!("{quantity}: {object}"))["value"]
+        .as_f64()
+        .unwrap()
+}
+
+fn json(args: &[&str]) -> Value {
+    serde_json::from_str(&said(args)).unwrap()
+}
+
+#[test]
+fn cli_arc_gives_the_common_practice_pairs() {
+    // Low point in inches, attack in degrees, tolerance. The first row is worked by hand from
+    // R = 1.114 m and 60 deg; the others are pairs for mid irons (common practice), which the
+    // fitted arc meets within 0.45 deg.
+    for (low_point, attack, within) in [
+        ("4", -4.530, 0.002),
+        ("2.5", -2.6, 0.45),
+        ("2.6", -3.0, 0.45),
+        ("3.5", -4.0, 0.45),
+        ("4.7", -5.1, 0.45),
+        ("5.2", -6.0, 0.45),
+    ] {
+        let object = json(&["arc", "--json", "--low-point", low_point]);
+        assert_eq!(object["format"], 1);
+        let got = number(&object, "attack_angle");
+        assert!((got - attack).abs() < within, "{low_point}: {got}");
+    }
+    // And back: the inverse of the first row.
+    let object = json(&["arc", "--json", "--attack=-4.5302"]);
+    assert!((number(&object, "low_point") - 4.0).abs() < 0.002);
+}
+
+#[test]
+fn cli_arc_names_what_each_number_follows_from() {
+    let text = said(&[
+        "arc",
+        "--attack=-4",
+        "--path=2",
+        "--face=1",
+        "--loft=26",
+        "--handed=right",
+    ]);
+    for line in [
+        "Attack 4 deg down: given.",
+        "Path 2 deg right: given.",
+        "Face to path 1 deg closed to the path: from face and path.",
+        "Handle lean 6 deg towards the target: from loft on the club and dynamic loft.",
+    ] {
+        assert!(text.contains(line), "{line}\n{text}");
+    }
+    assert!(
+        text.contains("Low point 3.5 in ahead of the ball ("),
+        "{text}"
+    );
+    assert!(
+        text.contains("from attack, radius of the arc and plane."),
+        "{text}"
+    );
+    assert!(
+        text.contains("Start direction") && text.contains("Axis tilt"),
+        "{text}"
+    );
+    assert!(text.contains("p path, f face"), "{text}");
+    assert!(
+        text.is_ascii() && text.lines().all(|l| l.len() <= 78),
+        "{text}"
+    );
+}
+
+#[test]
+fn cli_arc_gives_the_strike_with_its_margins_and_mirrors_the_hand() {
+    // 4 in ahead and 3 mm deep with the mid iron is clean (strike grid).
+    let text = said(&["arc", "--low-point=4", "--height=-3mm"]);
+    assert!(text.contains("Strike: clean."), "{text}");
+    assert!(text.contains("back before it turns heavy"), "{text}");
+    assert!(text.contains("forward before it thins"), "{text}");
+    // 2 in behind and 6 mm deep is fat.
+    let fat = said(&["arc", "--low-point=-2", "--height=-6mm"]);
+    assert!(fat.contains("Strike: fat."), "{fat}");
+    let left = said(&[
+        "arc",
+        "--attack=-4",
+        "--path=2",
+        "--face=1",
+        "--handed=left",
+    ]);
+    assert!(left.contains("Path 2 deg left: given."), "{left}");
+}
+
+#[test]
+fn cli_arc_works_from_marks_and_says_what_disagrees() {
+    let object = json(&["arc", "--json", "--turf-entry=-0.5", "--mark-length=6"]);
+    // The middle of the mark: half an inch ahead plus half of six.
+    assert!((number(&object, "low_point") - 3.5).abs() < 1e-9);
+    // Its depth: the arc rises 3 in from its bottom over K = 50.64 in, 0.089 in.
+    let depth = number(&object, "mark_depth");
+    assert!((depth - 2.26).abs() < 0.02, "{depth}");
+    let text = said(&[
+        "arc",
+        "--low-point=-2",
+        "--turf-entry=-1",
+        "--mark-length=6",
+    ]);
+    assert!(
+        text.contains("Disagree: low point 2 in behind the ball"),
+        "{text}"
+    );
+    assert!(text.contains("Which one is off?"), "{text}");
+    let text = said(&["arc", "--low-point=3", "--attack=4"]);
+    assert!(text.contains("cannot both be right"), "{text}");
+    // Ways that disagree widen the range, ways that agree narrow it.
+    let width = |brush: &str| {
+        let object = json(&["arc", "--json", "--attack=-4", brush]);
+        let low = object["numbers"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .rfind(|n| n["how"] == "together");
+        let low = low.unwrap();
+        low["high"].as_f64().unwrap() - low["low"].as_f64().unwrap()
+    };
+    assert!(width("--brush=-3") > 2.0 * width("--brush=2"));
+}
+
+#[test]
+fn cli_arc_takes_units_clubs_and_slopes() {
+    let inches = json(&["arc", "--json", "--low-point=4", "--club=driver"]);
+    let metric = json(&["arc", "--json", "--low-point=10.16cm", "--club=driver"]);
+    assert_eq!(
+        number(&inches, "attack_angle"),
+        number(&metric, "attack_angle")
+    );
+    assert_eq!(inches["club"], "driver");
+    let text = said(&["arc", "--low-point=4", "--club=7i", "--metric"]);
+    assert!(
+        text.contains("Low point 10.2 cm ahead of the ball"),
+        "{text}"
+    );
+    assert_eq!(
+        json(&["arc", "--json", "--low-point=4", "--club=7i"])["club"],
+        "iron_7"
+    );
+    // A ball above the feet starts to the pull side.
+    let slope = said(&["arc", "--low-point=3", "--ball-above=8", "--handed=right"]);
+    assert!(
+        slope.contains("sends the ball") && slope.contains("deg left"),
+        "{slope}"
+    );
+}
+
+#[test]
+fn cli_arc_refuses_what_cannot_be() {
+    refused(&["arc"], 2, "--low-point");
+    refused(
+        &["arc", "--low-point=3", "--club=7 irom"],
+        2,
+        "did you mean",
+    );
+    refused(&["arc", "--low-point=nan"], 2, "no number");
+    refused(&["arc", "--low-point=3kg"], 2, "no unit");
+    refused(&["arc", "--low-point=90"], 65, "low point 90 in is outside");
+    refused(
+        &["arc", "--attack=-29", "--plane=30"],
+        65,
+        "steeper than a plane of 30 deg",
+    );
+    refused(
+        &["arc", "--low-point=3", "--svg=/nowhere/at/all.svg"],
+        74,
+        "could not write",
+    );
+}
+
+#[test]
+fn cli_arc_writes_a_drawing() {
+    let path = std::env::temp_dir().join(format!("swingwhy-arc-{}.svg", std::process::id()));
+    said(&["arc", "--low-point=3", &format!("--svg={}", path.display())]);
+    let svg = std::fs::read_to_string(&path).unwrap();
+    std::fs::remove_file(&path).unwrap();
+    assert!(svg.starts_with("<svg xmlns=") && svg.trim_end().ends_with("</svg>"));
+    assert!(
+        svg.contains("<desc>The arc is lowest 3 in ahead of the ball"),
+        "{svg}"
+    );
+    // Every tag is closed, in order.
+    let mut open = Vec::new();
+    for tag in svg.split('<').skip(1) {
+        let name = tag.split([' ', '>', '\n']).next().unwrap();
+        if let Some(name) = name.strip_prefix('/') {
+            assert_eq!(open.pop(), Some(name.to_owned()));
+        } else if !tag.split('>').next().unwrap().ends_with('/') {
+            open.push(name.to_owned());
+        }
+    }
+    assert!(open.is_empty(), "{open:?}");
+}
+
+#[test]
+fn cli_flight_gives_the_checked_values() {
+    // 150 mph, 12 deg, 2700 rpm at 25 C: 242.47 yd (Naruo, Mizota and Shimozono 2004, published
+    // coefficients, integrated).
+    let drive = [
+        "flight",
+        "--json",
+        "--ball-speed=150",
+        "--launch=12",
+        "--spin=2700",
+    ];
+    let object = json(&drive);
+    assert!((number(&object, "carry") - 242.473).abs() < 0.01);
+    assert_eq!(number(&object, "side"), 0.0);
+    let with = |more: &str| {
+        let mut args = drive.to_vec();
+        args.push(more);
+        number(&json(&args), "carry")
+    };
+    let still = with("--wind=0");
+    assert!(with("--wind=10") > still && with("--wind=-10") < still);
+    assert!(with("--altitude=1500") > still && with("--temperature=5") < still);
+    let mut tilted = drive.to_vec();
+    tilted.push("--axis-tilt=10");
+    assert!(number(&json(&tilted), "side") > 5.0);
+    let metres = said(&[
+        "flight",
+        "--ball-speed=241.4km/h",
+        "--launch=12",
+        "--spin=2700",
+        "--metric",
+    ]);
+    assert!(metres.contains("Carry 222 m ("), "{metres}");
+}
+
+#[test]
+fn cli_flight_follows_from_the_club_with_wider_ranges() {
+    let text = said(&[
+        "flight",
+        "--club-speed=80",
+        "--attack=-4",
+        "--loft=26",
+        "--face=2",
+        "--path=-2",
+        "--handed=right",
+    ]);
+    assert!(
+        text.contains("from club speed, attack, loft, face and path"),
+        "{text}"
+    );
+    assert!(text.contains("Side ") && text.contains(" right"), "{text}");
+    // 80 mph with 30 deg of spin loft: 1.5 cos 30 of it, and (5/7) V sin S / r of spin (derived).
+    let object = json(&[
+        "flight",
+        "--json",
+        "--club-speed=80",
+        "--attack=-4",
+        "--loft=26",
+    ]);
+    assert!((number(&object, "ball_speed") - 103.923).abs() < 0.01);
+    assert!((number(&object, "spin_rate") - 5717.0).abs() < 5.0);
+}
+
+#[test]
+fn cli_flight_refuses_what_lies_outside_the_model() {
+    refused(&["flight"], 2, "--ball-speed");
+    refused(
+        &["flight", "--ball-speed=30", "--launch=40", "--spin=3000"],
+        65,
+        "ball speed 30 mph is outside 60 to 180 mph",
+    );
+    refused(
+        &["flight", "--ball-speed=150", "--launch=12", "--spin=10"],
+        65,
+        "spin parameter",
+    );
+    refused(
+        &[
+            "flight",
+            "--ball-speed=150",
+            "--launch=12",
+            "--spin=2700",
+            "--temperature=90",
+        ],
+        65,
+        "temperature 90 C",
+    );
+    refused(
+        &[
+            "flight",
+            "--ball-speed=150",
+            "--launch=12",
+            "--spin=2700",
+            "--wind=100",
+        ],
+        65,
+        "wind 100 mph",
+    );
+}
+
+const TABLE: &str = "\
+club,attack_deg,low_point_in,path_deg,remarks
+7i,-4.0,3.5,2,first
+7i,-5.0,4.4,1,
+7i,steep,3.0,1,
+7i,-4.5,4.0,3 R,
+driver,2,-2.5,-3,
+driver,1
+";
+
+#[test]
+fn cli_shots_sums_up_each_club_and_tells_the_means() {
+    let out = swingwhy(&["shots", "-"], TABLE);
+    let text = String::from_utf8(out.stdout).unwrap();
+    let wrong = String::from_utf8(out.stderr).unwrap();
+    assert_eq!(out.status.code(), Some(0), "{text}{wrong}");
+    assert!(
+        wrong.contains("line 4: attack_deg: not a number: steep"),
+        "{wrong}"
+    );
+    assert!(wrong.contains("line 7: 2 cells"), "{wrong}");
+    assert!(
+        text.starts_with("4 rows used; 2 bad rows were left out."),
+        "{text}"
+    );
+    assert!(text.contains("Columns not used: remarks."), "{text}");
+    assert!(
+        text.contains("7i: 3 shots") && text.contains("driver: 1 shot\n"),
+        "{text}"
+    );
+    assert!(
+        text.contains("4.5 deg down (n 3, spread 0.5 deg, mean within 3.3 to 5.7"),
+        "{text}"
+    );
+    assert!(
+        text.contains("Told as means: 7i, low point 4 in ahead, attack angle 4.5 deg down"),
+        "{text}"
+    );
+    // What was told was understood, number and club.
+    assert!(!text.contains("Not used"), "{text}");
+}
+
+#[test]
+fn cli_shots_turns_directions_by_the_hand_and_maps_names() {
+    let folder = std::env::temp_dir().join(format!("swingwhy-shots-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    let (file, map) = (folder.join("s.csv"), folder.join("map.txt"));
+    std::fs::write(&file, "Club;Weg\n7i;2,0\n7i;4,0\n").unwrap();
+    std::fs::write(&map, "Club = club\nWeg = path deg\n").unwrap();
+    let args = |hand: &str| {
+        said(&[
+            "shots",
+            &file.to_string_lossy(),
+            &format!("--map={}", map.display()),
+            hand,
+        ])
+    };
+    let (right, left) = (args("--handed=right"), args("--handed=left"));
+    assert!(right.contains("path +3 deg"), "{right}");
+    assert!(left.contains("path -3 deg"), "{left}");
+    std::fs::write(&map, "Weg = path kg\n").unwrap();
+    let file_name = file.to_string_lossy().into_owned();
+    refused(
+        &["shots", &file_name, &format!("--map={}", map.display())],
+        65,
+        "unknown unit",
+    );
+    refused(&["shots", &file_name], 65, "no column is known");
+    std::fs::remove_dir_all(&folder).unwrap();
+    refused(&["shots", &file_name], 65, "cannot use");
+}
+
+#[test]
+fn cli_draw_in_a_talk_shows_arc_and_good_low_point() {
+    let out = swingwhy(&[], "7 iron, low point 1 in behind\ndraw\nbye\n");
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert!(
+        text.contains("The arc is lowest 1 in behind the ball"),
+        "{text}"
+    );
+    assert!(text.contains("a good one 2 to 4.7 in ahead"), "{text}");
+    assert!(text.contains('V'), "{text}");
+}
