@@ -171,7 +171,12 @@ fn derivation(explanation: &Explanation, id: FactId) -> Option<Derivation> {
     }
     Some(Derivation {
         fact: step.fact,
-        told: step.told.iter().map(|r| r.index()).filter(|i| *i != NOBODY as usize).collect(),
+        told: step
+            .told
+            .iter()
+            .map(|r| r.index())
+            .filter(|i| *i != NOBODY as usize)
+            .collect(),
         is_told: !step.told.is_empty(),
         rule: step.way.as_ref().map(|w| w.rule),
         premises,
@@ -278,7 +283,9 @@ impl Diagnosis {
 
     /// The number of this quantity for the pattern in focus.
     pub fn row(&self, quantity: QuantityId) -> Option<&Row> {
-        self.rows.iter().find(|r| r.pattern == self.focus && r.quantity == quantity)
+        self.rows
+            .iter()
+            .find(|r| r.pattern == self.focus && r.quantity == quantity)
     }
 }
 
@@ -317,7 +324,13 @@ pub fn usual_pattern(base: &KnowledgeBase) -> Pattern {
         .iter()
         .position(|g| g.id == base.usual_group)
         .map_or(GroupId::from_index(0), GroupId::from_index);
-    Pattern { club: None, group, said: false, groups: vec![group], lie: None }
+    Pattern {
+        club: None,
+        group,
+        said: false,
+        groups: vec![group],
+        lie: None,
+    }
 }
 
 /// Judges a case.
@@ -333,7 +346,9 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     clashes.extend(said_and_denied(case));
     let evidence = evidence(&base, case, &patterns, &rows);
     let pieces: Vec<Evidence> = evidence.iter().map(|(_, e)| e.clone()).collect();
-    let group = patterns.get(focus).map_or_else(|| usual_pattern(&base).group, |p| p.group);
+    let group = patterns
+        .get(focus)
+        .map_or_else(|| usual_pattern(&base).group, |p| p.group);
     let judgement = mind.simulation.judge(&pieces, group);
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
@@ -391,7 +406,10 @@ fn focus(patterns: &[Pattern], case: &Case) -> usize {
             .iter()
             .filter(|f| f.pattern == *pattern)
             .map(|f| match f.what {
-                What::Symptom { present: Some(true), .. } => 2,
+                What::Symptom {
+                    present: Some(true),
+                    ..
+                } => 2,
                 What::Number { .. } => 1,
                 What::Symptom { .. } | What::AllWell => 0,
             })
@@ -419,7 +437,15 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
     let symbol = |state: &mut State, pattern: PatternId, slot: &str, name: &str| {
         if let Some(slot) = program.slot(slot) {
             let value = Value::Symbol(state.symbol(name));
-            tell(state, Fact { pattern, slot, value }, nobody);
+            tell(
+                state,
+                Fact {
+                    pattern,
+                    slot,
+                    value,
+                },
+                nobody,
+            );
         }
     };
     for (index, pattern) in patterns.iter().enumerate() {
@@ -438,9 +464,18 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
         }
         // The usual arc of the club; golfers differ by a few hundredths and a couple of degrees.
         for (slot, value) in [
-            ("radius", Estimate::from_base(radius.base(), 0.03, crate::quantity::Dimension::Length)),
-            ("plane", Estimate::new(plane.as_degrees(), 2.0, Unit::Degree)),
-            ("static_loft", Estimate::new(loft.as_degrees(), 1.0, Unit::Degree)),
+            (
+                "radius",
+                Estimate::from_base(radius.base(), 0.03, crate::quantity::Dimension::Length),
+            ),
+            (
+                "plane",
+                Estimate::new(plane.as_degrees(), 2.0, Unit::Degree),
+            ),
+            (
+                "static_loft",
+                Estimate::new(loft.as_degrees(), 1.0, Unit::Degree),
+            ),
         ] {
             let stated = case.findings.iter().any(|f| {
                 f.pattern == *pattern
@@ -448,33 +483,75 @@ fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRu
             });
             if let (Some(slot), Ok(value), false) = (program.slot(slot), value, stated) {
                 let value = Value::Number(value);
-                tell(&mut state, Fact { pattern: id, slot, value }, nobody);
+                tell(
+                    &mut state,
+                    Fact {
+                        pattern: id,
+                        slot,
+                        value,
+                    },
+                    nobody,
+                );
             }
         }
     }
     for (index, finding) in case.findings.iter().enumerate() {
-        let Some(place) = patterns.iter().position(|p| *p == finding.pattern) else { continue };
+        let Some(place) = patterns.iter().position(|p| *p == finding.pattern) else {
+            continue;
+        };
         let pattern = PatternId::from_index(place);
         let reason = Reason::from_index(index);
         match finding.what {
-            What::Symptom { symptom, present: Some(present), .. } => {
+            What::Symptom {
+                symptom,
+                present: Some(present),
+                ..
+            } => {
                 if let Some(slot) = program.slot(&base.symptom(symptom).id) {
-                    tell(&mut state, Fact { pattern, slot, value: Value::Flag(present) }, reason);
+                    tell(
+                        &mut state,
+                        Fact {
+                            pattern,
+                            slot,
+                            value: Value::Flag(present),
+                        },
+                        reason,
+                    );
                 }
             }
             What::Symptom { present: None, .. } => {}
-            What::Number { quantity, value, shots } => {
+            What::Number {
+                quantity,
+                value,
+                shots,
+            } => {
                 let entry = base.quantity(quantity);
                 let value = with_usual_error(value, entry.usual_error, shots);
                 for slot in [entry.id.clone(), format!("said_{}", entry.id)] {
                     if let Some(slot) = program.slot(&slot) {
-                        tell(&mut state, Fact { pattern, slot, value: Value::Number(value) }, reason);
+                        tell(
+                            &mut state,
+                            Fact {
+                                pattern,
+                                slot,
+                                value: Value::Number(value),
+                            },
+                            reason,
+                        );
                     }
                 }
             }
             What::AllWell => {
                 if let Some(slot) = program.slot("all_well") {
-                    tell(&mut state, Fact { pattern, slot, value: Value::Flag(true) }, reason);
+                    tell(
+                        &mut state,
+                        Fact {
+                            pattern,
+                            slot,
+                            value: Value::Flag(true),
+                        },
+                        reason,
+                    );
                 }
             }
         }
@@ -503,28 +580,48 @@ fn rows(base: &KnowledgeBase, case: &Case, patterns: &[Pattern], told: &ToldRule
         let id = PatternId::from_index(index);
         for place in 0..base.quantities.len() {
             let quantity = QuantityId::from_index(place);
-            let said = case.findings.iter().enumerate().rev().find_map(|(f, finding)| {
-                match finding.what {
-                    What::Number { quantity: q, value, shots }
-                        if q == quantity && finding.pattern == *pattern =>
-                    {
-                        Some((f, with_usual_error(value, base.quantity(q).usual_error, shots)))
-                    }
-                    What::Number { .. } | What::Symptom { .. } | What::AllWell => None,
-                }
-            });
+            let said =
+                case.findings
+                    .iter()
+                    .enumerate()
+                    .rev()
+                    .find_map(|(f, finding)| match finding.what {
+                        What::Number {
+                            quantity: q,
+                            value,
+                            shots,
+                        } if q == quantity && finding.pattern == *pattern => Some((
+                            f,
+                            with_usual_error(value, base.quantity(q).usual_error, shots),
+                        )),
+                        What::Number { .. } | What::Symptom { .. } | What::AllWell => None,
+                    });
             if let Some((finding, value)) = said {
-                out.push(Row { pattern: index, quantity, value, origin: Origin::Said(finding) });
+                out.push(Row {
+                    pattern: index,
+                    quantity,
+                    value,
+                    origin: Origin::Said(finding),
+                });
                 continue;
             }
             let name = &base.quantity(quantity).id;
             if ["radius", "plane", "static_loft"].contains(&name.as_str()) {
                 continue;
             }
-            let Some(slot) = base.program.slot(name) else { continue };
-            let Some(value) = told.state.number(id, slot) else { continue };
+            let Some(slot) = base.program.slot(name) else {
+                continue;
+            };
+            let Some(value) = told.state.number(id, slot) else {
+                continue;
+            };
             if let Some(why) = number_explanation(&told.state, id, slot) {
-                out.push(Row { pattern: index, quantity, value, origin: Origin::Derived(why) });
+                out.push(Row {
+                    pattern: index,
+                    quantity,
+                    value,
+                    origin: Origin::Derived(why),
+                });
             }
         }
     }
@@ -532,7 +629,9 @@ fn rows(base: &KnowledgeBase, case: &Case, patterns: &[Pattern], told: &ToldRule
 }
 
 fn number_explanation(state: &State, pattern: PatternId, slot: SlotId) -> Option<Derivation> {
-    state.value(pattern, slot).and_then(|(id, _)| derived(state, id))
+    state
+        .value(pattern, slot)
+        .and_then(|(id, _)| derived(state, id))
 }
 
 fn flags(base: &KnowledgeBase, told: &ToldRules, patterns: usize) -> Vec<Flag> {
@@ -543,13 +642,22 @@ fn flags(base: &KnowledgeBase, told: &ToldRules, patterns: usize) -> Vec<Flag> {
             if fact.pattern != pattern {
                 continue;
             }
-            let Value::Flag(holds) = fact.value else { continue };
-            let Some(why) = derived(&told.state, id) else { continue };
+            let Value::Flag(holds) = fact.value else {
+                continue;
+            };
+            let Some(why) = derived(&told.state, id) else {
+                continue;
+            };
             if why.is_told {
                 continue;
             }
             let slot = base.program.slot_name(fact.slot).to_owned();
-            out.push(Flag { pattern: index, slot, holds, why });
+            out.push(Flag {
+                pattern: index,
+                slot,
+                holds,
+                why,
+            });
         }
     }
     out
@@ -560,8 +668,11 @@ fn rule_clashes(base: &KnowledgeBase, told: &ToldRules) -> Vec<Clash> {
         .contradictions()
         .into_iter()
         .map(|c| {
-            let trees: Vec<Derivation> =
-                c.facts.iter().filter_map(|id| derived(&told.state, *id)).collect();
+            let trees: Vec<Derivation> = c
+                .facts
+                .iter()
+                .filter_map(|id| derived(&told.state, *id))
+                .collect();
             let mut findings: Vec<usize> = trees.iter().flat_map(Derivation::findings).collect();
             findings.sort_unstable();
             findings.dedup();
@@ -587,7 +698,10 @@ fn number_clashes(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> Ve
     for (index, pattern) in patterns.iter().enumerate() {
         let mut said: BTreeMap<&str, Amount> = BTreeMap::new();
         for finding in case.findings.iter().filter(|f| f.pattern == *pattern) {
-            if let What::Number { quantity, value, .. } = finding.what {
+            if let What::Number {
+                quantity, value, ..
+            } = finding.what
+            {
                 said.insert(&base.quantity(quantity).id, value.middle());
             }
         }
@@ -595,7 +709,10 @@ fn number_clashes(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> Ve
         out.extend(
             disagreements(&measured)
                 .into_iter()
-                .map(|disagreement| Clash::Numbers { pattern: index, disagreement }),
+                .map(|disagreement| Clash::Numbers {
+                    pattern: index,
+                    disagreement,
+                }),
         );
     }
     out
@@ -609,8 +726,16 @@ fn said_and_denied(case: &Case) -> Vec<Clash> {
                 continue;
             }
             if let (
-                What::Symptom { symptom: s, present: Some(p), .. },
-                What::Symptom { symptom: t, present: Some(q), .. },
+                What::Symptom {
+                    symptom: s,
+                    present: Some(p),
+                    ..
+                },
+                What::Symptom {
+                    symptom: t,
+                    present: Some(q),
+                    ..
+                },
             ) = (a.what, b.what)
                 && s == t
                 && p != q
@@ -630,8 +755,10 @@ fn evidence(
     rows: &[Row],
 ) -> Vec<(Token, Evidence)> {
     let mut out: Vec<(Token, Evidence)> = Vec::new();
-    let derived: Vec<&Row> =
-        rows.iter().filter(|row| weighed_in_derived_form(base, case, row)).collect();
+    let derived: Vec<&Row> = rows
+        .iter()
+        .filter(|row| weighed_in_derived_form(base, case, row))
+        .collect();
     // Findings whose words are already weighed through a derived number.
     let replaced: Vec<usize> = derived
         .iter()
@@ -644,26 +771,54 @@ fn evidence(
         let group = finding.pattern.group;
         let token = Token::Finding(index);
         match finding.what {
-            What::Symptom { symptom, present, often } => {
-                let same = finding.same_words_as.is_some_and(|other| replaced.contains(&other));
-                let repeated = case.findings.iter().take(index).any(|earlier| {
-                    earlier.pattern.group == group && earlier.what == finding.what
-                });
+            What::Symptom {
+                symptom,
+                present,
+                often,
+            } => {
+                let same = finding
+                    .same_words_as
+                    .is_some_and(|other| replaced.contains(&other));
+                let repeated =
+                    case.findings.iter().take(index).any(|earlier| {
+                        earlier.pattern.group == group && earlier.what == finding.what
+                    });
                 if same || repeated {
                     continue;
                 }
                 out.push((
                     token,
                     match present {
-                        Some(present) => Evidence::Symptom { symptom, group, present, often },
+                        Some(present) => Evidence::Symptom {
+                            symptom,
+                            group,
+                            present,
+                            often,
+                        },
                         None => Evidence::Unsure { symptom, group },
                     },
                 ));
             }
-            What::Number { quantity, value, shots } => {
-                if base.model.measured.get(quantity.index()).is_some_and(Option::is_some) {
+            What::Number {
+                quantity,
+                value,
+                shots,
+            } => {
+                if base
+                    .model
+                    .measured
+                    .get(quantity.index())
+                    .is_some_and(Option::is_some)
+                {
                     let value = with_usual_error(value, base.quantity(quantity).usual_error, shots);
-                    out.push((token, Evidence::Measured { quantity, group, value }));
+                    out.push((
+                        token,
+                        Evidence::Measured {
+                            quantity,
+                            group,
+                            value,
+                        },
+                    ));
                 }
             }
             What::AllWell => {
@@ -673,7 +828,12 @@ fn evidence(
                     if scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group)) {
                         out.push((
                             token,
-                            Evidence::Symptom { symptom, group, present: false, often: None },
+                            Evidence::Symptom {
+                                symptom,
+                                group,
+                                present: false,
+                                often: None,
+                            },
                         ));
                     }
                 }
@@ -685,7 +845,11 @@ fn evidence(
             let finding = why.findings().into_iter().min().unwrap_or(0);
             out.push((
                 Token::Finding(finding),
-                Evidence::Measured { quantity: row.quantity, group: pattern.group, value: row.value },
+                Evidence::Measured {
+                    quantity: row.quantity,
+                    group: pattern.group,
+                    value: row.value,
+                },
             ));
         }
     }
@@ -693,26 +857,62 @@ fn evidence(
         if let Some(cause) = pattern.lie.and_then(|lie| base.lie(lie).condition)
             && let Some(finding) = case.findings.iter().position(|f| f.pattern == *pattern)
         {
-            out.push((Token::Finding(finding), Evidence::Known { cause, present: true }));
+            out.push((
+                Token::Finding(finding),
+                Evidence::Known {
+                    cause,
+                    present: true,
+                },
+            ));
         }
     }
     out.extend(case.answers.iter().enumerate().map(|(i, (check, yes))| {
-        (Token::Answer(i), Evidence::Answer { check: *check, yes: *yes })
+        (
+            Token::Answer(i),
+            Evidence::Answer {
+                check: *check,
+                yes: *yes,
+            },
+        )
     }));
     out.extend(case.hints.iter().enumerate().map(|(i, (cause, weight))| {
-        (Token::Hint(i), Evidence::Hint { cause: *cause, weight: *weight })
+        (
+            Token::Hint(i),
+            Evidence::Hint {
+                cause: *cause,
+                weight: *weight,
+            },
+        )
     }));
-    out.extend(case.practised.iter().enumerate().map(|(i, (cause, helped))| {
-        (Token::Practised(i), Evidence::Practised { cause: *cause, helped: *helped })
-    }));
+    out.extend(
+        case.practised
+            .iter()
+            .enumerate()
+            .map(|(i, (cause, helped))| {
+                (
+                    Token::Practised(i),
+                    Evidence::Practised {
+                        cause: *cause,
+                        helped: *helped,
+                    },
+                )
+            }),
+    );
     out
 }
 
 /// True for a derived number that golfers have, resting on at least one number they do not have,
 /// unless the same words are also weighed as a symptom and nothing else is used.
 fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool {
-    let Origin::Derived(why) = &row.origin else { return false };
-    let axis = base.model.measured.get(row.quantity.index()).copied().flatten();
+    let Origin::Derived(why) = &row.origin else {
+        return false;
+    };
+    let axis = base
+        .model
+        .measured
+        .get(row.quantity.index())
+        .copied()
+        .flatten();
     // A path or a face derived from path and face is no news.
     if axis.is_none_or(|(axis, _)| axis == Axis::SpinLoftDelivered) {
         return false;
@@ -725,9 +925,14 @@ fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool
             What::Symptom { .. } | What::AllWell => None,
         })
         .collect();
-    let unseen = numbers
-        .iter()
-        .any(|(_, q)| base.model.measured.get(q.index()).copied().flatten().is_none());
+    let unseen = numbers.iter().any(|(_, q)| {
+        base.model
+            .measured
+            .get(q.index())
+            .copied()
+            .flatten()
+            .is_none()
+    });
     let twin = |index: usize| case.findings.iter().any(|f| f.same_words_as == Some(index));
     let only_a_twin = numbers.len() == 1 && numbers.iter().all(|(i, _)| twin(*i));
     // Of several numbers derived from the same leaves only the most upstream is weighed.

@@ -43,7 +43,9 @@ pub fn colour(flag: Colour, is_terminal: bool, variable: impl Fn(&str) -> Option
         Colour::Always => true,
         Colour::Never => false,
         Colour::Auto if set("NO_COLOR") => false,
-        Colour::Auto if variable("CLICOLOR_FORCE").is_some_and(|v| !v.is_empty() && v != "0") => true,
+        Colour::Auto if variable("CLICOLOR_FORCE").is_some_and(|v| !v.is_empty() && v != "0") => {
+            true
+        }
         Colour::Auto => is_terminal && variable("TERM").is_none_or(|t| t != "dumb"),
     }
 }
@@ -74,7 +76,10 @@ impl Completer for Names {
                 .names
                 .iter()
                 .filter(|n| n.to_lowercase().starts_with(tail))
-                .map(|n| Pair { display: n.clone(), replacement: n.clone() })
+                .map(|n| Pair {
+                    display: n.clone(),
+                    replacement: n.clone(),
+                })
                 .collect();
             if !found.is_empty() {
                 return Ok((start, found));
@@ -105,7 +110,10 @@ fn width() -> usize {
 }
 
 fn rendered(session: &Session, reply: &Reply, style: Style) -> String {
-    let manner = Manner { metric: session.metric(), hand: session.hand() };
+    let manner = Manner {
+        metric: session.metric(),
+        hand: session.hand(),
+    };
     page(session.base(), reply, manner).render(style)
 }
 
@@ -115,8 +123,14 @@ fn rendered(session: &Session, reply: &Reply, style: Style) -> String {
 /// What reading or writing gives, except a closed pipe.
 pub fn talk(session: &mut Session, manners: &Manners) -> io::Result<()> {
     let on_terminal = io::stdin().is_terminal();
-    let colour = colour(manners.colour, io::stdout().is_terminal(), |name| std::env::var(name).ok());
-    if on_terminal { at_prompt(session, manners, colour) } else { from_pipe(session, colour) }
+    let colour = colour(manners.colour, io::stdout().is_terminal(), |name| {
+        std::env::var(name).ok()
+    });
+    if on_terminal {
+        at_prompt(session, manners, colour)
+    } else {
+        from_pipe(session, colour)
+    }
 }
 
 fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
@@ -137,17 +151,31 @@ fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
 }
 
 fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Result<()> {
-    let config = Config::builder().max_history_size(HISTORY).map_err(io::Error::other)?;
+    let config = Config::builder()
+        .max_history_size(HISTORY)
+        .map_err(io::Error::other)?;
     let config = config.auto_add_history(false).build();
     let mut editor: Editor<Names, DefaultHistory> =
         Editor::with_config(config).map_err(io::Error::other)?;
-    editor.set_helper(Some(Names { names: session.completions() }));
+    editor.set_helper(Some(Names {
+        names: session.completions(),
+    }));
     if let Some(path) = &manners.history {
         // A first session has no history yet.
         let _ = editor.load_history(path);
     }
     let greeting = session.greeting();
-    if !emit(&format!("{}\n", rendered(session, &greeting, Style { width: width(), colour })))? {
+    if !emit(&format!(
+        "{}\n",
+        rendered(
+            session,
+            &greeting,
+            Style {
+                width: width(),
+                colour
+            }
+        )
+    ))? {
         return Ok(());
     }
     let mut interrupted = false;
@@ -160,7 +188,14 @@ fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Resu
                     keep_history(&mut editor, manners);
                 }
                 let reply = session.respond(&line);
-                let text = rendered(session, &reply, Style { width: width(), colour });
+                let text = rendered(
+                    session,
+                    &reply,
+                    Style {
+                        width: width(),
+                        colour,
+                    },
+                );
                 if !emit(&format!("{text}\n"))? || reply.leave {
                     return Ok(());
                 }

@@ -11,12 +11,20 @@ pub const PROMPT: &str = "> ";
 
 /// The typed lines of a transcript.
 pub fn typed(text: &str) -> Vec<&str> {
-    text.lines().filter_map(|line| line.strip_prefix(PROMPT).or(if line == ">" { Some("") } else { None })).collect()
+    text.lines()
+        .filter_map(|line| {
+            line.strip_prefix(PROMPT)
+                .or(if line == ">" { Some("") } else { None })
+        })
+        .collect()
 }
 
 /// A reply as plain text of 78 columns.
 pub fn plain(session: &Session, reply: &Reply) -> String {
-    let manner = Manner { metric: session.metric(), hand: session.hand() };
+    let manner = Manner {
+        metric: session.metric(),
+        hand: session.hand(),
+    };
     page(session.base(), reply, manner).render(Style::default())
 }
 
@@ -55,7 +63,11 @@ pub fn first_difference(expected: &str, got: &str) -> Option<(usize, String, Str
             (None, None) => return None,
             (x, y) if x == y => {}
             (x, y) => {
-                return Some((number, x.unwrap_or("").to_owned(), y.unwrap_or("").to_owned()));
+                return Some((
+                    number,
+                    x.unwrap_or("").to_owned(),
+                    y.unwrap_or("").to_owned(),
+                ));
             }
         }
     }

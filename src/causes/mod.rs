@@ -13,6 +13,7 @@ pub mod graph;
 pub mod model;
 
 mod benefit;
+mod evidence;
 mod implied;
 mod ledger;
 mod population;

@@ -56,7 +56,7 @@ const PROPOSE_KNOWN: f64 = 0.7;
 const NEAR_FROM_PRIOR: f64 = 0.15;
 const NEAR_KEEPS: f64 = 0.75;
 /// Listing every set stops being quick beyond this many events.
-const LISTED: usize = 16;
+const LISTED: usize = 18;
 
 /// The independent events from which a golfer's causes follow.
 #[derive(Debug, Clone)]
@@ -676,10 +676,9 @@ impl Population {
         };
         let own = sources.own.iter().map(|&p| column(p)).collect();
         let acted = sources.links.iter().map(|&(_, _, p)| column(p)).collect();
-        let person = vec![0.0; count * PERSON];
         Self {
             exact: true,
-            ..Self::settled(sources, seed, own, acted, person, log_weight)
+            ..Self::settled(sources, seed, own, acted, Vec::new(), log_weight)
         }
     }
 

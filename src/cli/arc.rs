@@ -58,11 +58,25 @@ pub(super) fn arc(base: &std::sync::Arc<KnowledgeBase>, known: &Known) -> ExitCo
     let side = |v: f64, plus: &str, minus: &str| {
         format!("{} {}", v.abs(), if v < 0.0 { minus } else { plus })
     };
-    say(known.low_point, &|v| format!("low point {}", side(v, "in ahead", "in behind")));
-    say(known.attack, &|v| format!("attack angle {}", side(v, "deg up", "deg down")));
-    say(known.turf_entry, &|v| format!("divot starts {}", side(v, "in behind the ball", "in ahead of the ball")));
+    say(known.low_point, &|v| {
+        format!("low point {}", side(v, "in ahead", "in behind"))
+    });
+    say(known.attack, &|v| {
+        format!("attack angle {}", side(v, "deg up", "deg down"))
+    });
+    say(known.turf_entry, &|v| {
+        format!(
+            "divot starts {}",
+            side(v, "in behind the ball", "in ahead of the ball")
+        )
+    });
     say(known.mark_length, &|v| format!("divot {v} in long"));
-    say(known.brush, &|v| format!("practice swing brushes {}", side(v, "in ahead", "in behind")));
+    say(known.brush, &|v| {
+        format!(
+            "practice swing brushes {}",
+            side(v, "in ahead", "in behind")
+        )
+    });
     say(known.path, &|v| format!("path {v:+} deg"));
     say(known.face, &|v| format!("face {v:+} deg"));
     say(known.loft, &|v| format!("dynamic loft {v} deg"));
@@ -70,14 +84,20 @@ pub(super) fn arc(base: &std::sync::Arc<KnowledgeBase>, known: &Known) -> ExitCo
         eprintln!("give at least one number, such as --low-point 3.5 or --attack -4");
         return ExitCode::from(2);
     }
-    let Ok(mut session) = Session::new(std::sync::Arc::clone(base), Some(crate::vocabulary::Hand::Right)) else {
+    let Ok(mut session) = Session::new(
+        std::sync::Arc::clone(base),
+        Some(crate::vocabulary::Hand::Right),
+    ) else {
         return ExitCode::from(BAD_DATA);
     };
     let told: Reply = session.respond(&line);
     let mut text = String::new();
     for block in &told.blocks {
         use crate::conversation::Block;
-        if matches!(block, Block::Impossible { .. } | Block::Clash(..) | Block::Arc(_)) {
+        if matches!(
+            block,
+            Block::Impossible { .. } | Block::Clash(..) | Block::Arc(_)
+        ) {
             text.push_str(&plain(&session, &Reply::of(block.clone())));
         }
     }

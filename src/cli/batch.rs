@@ -88,7 +88,11 @@ fn one(session: &mut Session, line: &str) -> Result<Value, String> {
         Some(Value::String(message)) => message.lines().map(str::to_owned).collect(),
         Some(Value::Array(lines)) => lines
             .iter()
-            .map(|l| l.as_str().map(str::to_owned).ok_or("\"message\" holds texts only"))
+            .map(|l| {
+                l.as_str()
+                    .map(str::to_owned)
+                    .ok_or("\"message\" holds texts only")
+            })
             .collect::<Result<_, _>>()?,
         Some(_) => return Err("\"message\" is a text or a list of texts".to_owned()),
         None => return Err("\"message\" is missing".to_owned()),
@@ -126,7 +130,9 @@ fn answered(
             "yes" | "y" | "true" => Ok(Some((check, true))),
             "no" | "n" | "false" => Ok(Some((check, false))),
             "don't know" | "dont know" | "unknown" | "skip" | "" => Ok(None),
-            other => Err(format!("\"{other}\" is no answer to \"{id}\": yes, no or don't know")),
+            other => Err(format!(
+                "\"{other}\" is no answer to \"{id}\": yes, no or don't know"
+            )),
         },
         _ => Err(format!("the answer to \"{id}\" is yes, no or don't know")),
     }

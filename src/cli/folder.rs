@@ -6,7 +6,9 @@
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::knowledge::{KnowledgeBase, LARGEST_FILE, Problem, SourceFile, builtin_files, laid_over, load};
+use crate::knowledge::{
+    KnowledgeBase, LARGEST_FILE, Problem, SourceFile, builtin_files, laid_over, load,
+};
 
 /// Why there is no knowledge.
 pub(super) enum NoBase {
@@ -24,12 +26,17 @@ pub(super) fn files(folder: &Path) -> Result<Vec<SourceFile>, NoBase> {
         let listed = std::fs::read_dir(&at).map_err(|e| NoBase::Unreadable(at.clone(), e))?;
         for entry in listed {
             let path = entry.map_err(|e| NoBase::Unreadable(at.clone(), e))?.path();
-            let hidden = path.file_name().is_some_and(|n| n.to_string_lossy().starts_with('.'));
+            let hidden = path
+                .file_name()
+                .is_some_and(|n| n.to_string_lossy().starts_with('.'));
             if hidden {
                 continue;
             }
             if path.is_dir() {
-                if path.strip_prefix(folder).is_ok_and(|p| p.components().count() <= 3) {
+                if path
+                    .strip_prefix(folder)
+                    .is_ok_and(|p| p.components().count() <= 3)
+                {
                     waiting.push(path);
                 }
             } else if path.extension().is_some_and(|e| e == "yaml" || e == "yml") {
@@ -50,13 +57,21 @@ fn file(folder: &Path, path: &Path) -> Result<SourceFile, NoBase> {
         .and_then(|f| f.take(LARGEST_FILE as u64 + 1).read_to_end(&mut bytes))
         .map_err(unreadable)?;
     let relative = path.strip_prefix(folder).unwrap_or(path);
-    let parts: Vec<String> =
-        relative.components().map(|c| c.as_os_str().to_string_lossy().into_owned()).collect();
-    Ok(SourceFile { path: parts.join("/"), text: String::from_utf8_lossy(&bytes).into_owned() })
+    let parts: Vec<String> = relative
+        .components()
+        .map(|c| c.as_os_str().to_string_lossy().into_owned())
+        .collect();
+    Ok(SourceFile {
+        path: parts.join("/"),
+        text: String::from_utf8_lossy(&bytes).into_owned(),
+    })
 }
 
 /// The files in use: built-in or from a folder, with others laid over.
-pub(super) fn sources(knowledge: Option<&Path>, add: &[PathBuf]) -> Result<Vec<SourceFile>, NoBase> {
+pub(super) fn sources(
+    knowledge: Option<&Path>,
+    add: &[PathBuf],
+) -> Result<Vec<SourceFile>, NoBase> {
     let mut all = match knowledge {
         Some(folder) => files(folder)?,
         None => builtin_files(),

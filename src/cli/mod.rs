@@ -118,16 +118,18 @@ impl Shared {
 
     /// The knowledge in use.
     fn base(&self) -> Result<Arc<KnowledgeBase>, ExitCode> {
-        folder::base(self.knowledge.as_deref(), &self.add).map(Arc::new).map_err(|error| match error {
-            folder::NoBase::Problems(list) => {
-                eprint!("{}", problems(&list));
-                ExitCode::from(PROBLEMS)
-            }
-            folder::NoBase::Unreadable(path, error) => {
-                eprintln!("cannot read {}: {error}", path.display());
-                ExitCode::from(PROBLEMS)
-            }
-        })
+        folder::base(self.knowledge.as_deref(), &self.add)
+            .map(Arc::new)
+            .map_err(|error| match error {
+                folder::NoBase::Problems(list) => {
+                    eprint!("{}", problems(&list));
+                    ExitCode::from(PROBLEMS)
+                }
+                folder::NoBase::Unreadable(path, error) => {
+                    eprintln!("cannot read {}: {error}", path.display());
+                    ExitCode::from(PROBLEMS)
+                }
+            })
     }
 
     fn session(&self) -> Result<Session, ExitCode> {
@@ -145,14 +147,22 @@ impl Shared {
                 ColourFlag::Always => Colour::Always,
                 ColourFlag::Never => Colour::Never,
             },
-            history: if self.no_history { None } else { history_file() },
+            history: if self.no_history {
+                None
+            } else {
+                history_file()
+            },
         }
     }
 }
 
 /// Where typed lines are kept: `$XDG_STATE_HOME/swingwhy/history`, or under `~/.local/state`.
 fn history_file() -> Option<PathBuf> {
-    let absolute = |name: &str| std::env::var_os(name).map(PathBuf::from).filter(|p| p.is_absolute());
+    let absolute = |name: &str| {
+        std::env::var_os(name)
+            .map(PathBuf::from)
+            .filter(|p| p.is_absolute())
+    };
     absolute("XDG_STATE_HOME")
         .or_else(|| absolute("HOME").map(|home| home.join(".local").join("state")))
         .map(|state| state.join("swingwhy").join("history"))
@@ -185,20 +195,24 @@ pub fn run() -> ExitCode {
     };
     let shared = &options.shared;
     let done = match options.command {
-        None => shared.session().map(|mut session| match talk(&mut session, &shared.manners()) {
-            Ok(()) => ExitCode::SUCCESS,
-            Err(error) => {
-                eprintln!("could not go on: {error}");
-                ExitCode::from(NOT_WRITTEN)
-            }
-        }),
-        Some(What::Tell { json, message }) => {
-            shared.session().map(|mut session| tell::tell(&mut session, &message, json))
-        }
-        Some(What::Batch) => shared.session().map(|mut session| batch::batch(&mut session)),
-        Some(What::Replay { update, files }) => {
-            shared.session().map(|mut session| tell::replay(&mut session, &files, update))
-        }
+        None => shared
+            .session()
+            .map(|mut session| match talk(&mut session, &shared.manners()) {
+                Ok(()) => ExitCode::SUCCESS,
+                Err(error) => {
+                    eprintln!("could not go on: {error}");
+                    ExitCode::from(NOT_WRITTEN)
+                }
+            }),
+        Some(What::Tell { json, message }) => shared
+            .session()
+            .map(|mut session| tell::tell(&mut session, &message, json)),
+        Some(What::Batch) => shared
+            .session()
+            .map(|mut session| batch::batch(&mut session)),
+        Some(What::Replay { update, files }) => shared
+            .session()
+            .map(|mut session| tell::replay(&mut session, &files, update)),
         Some(What::Arc(known)) => shared.base().map(|base| arc::arc(&base, &known)),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),
     };

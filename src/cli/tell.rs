@@ -22,7 +22,9 @@ pub(super) fn tell(session: &mut Session, message: &[String], json: bool) -> Exi
         let object = judged(session, &replies, &Value::Null);
         return written(&format!("{object}\n"));
     }
-    let last = replies.last().map_or_else(String::new, |reply| plain(session, reply));
+    let last = replies
+        .last()
+        .map_or_else(String::new, |reply| plain(session, reply));
     written(&last)
 }
 

@@ -96,7 +96,14 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Why,
         name: "why",
-        also: &["how come", "are you sure", "how do you know", "explain", "why is that", "why that"],
+        also: &[
+            "how come",
+            "are you sure",
+            "how do you know",
+            "explain",
+            "why is that",
+            "why that",
+        ],
         takes: Takes::Perhaps,
         help: "the reasoning behind the first cause, or behind the one you name",
     },
@@ -124,7 +131,13 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Suppose,
         name: "suppose",
-        also: &["assume", "hypothesis", "my hypothesis is", "my guess is", "say it is"],
+        also: &[
+            "assume",
+            "hypothesis",
+            "my hypothesis is",
+            "my guess is",
+            "say it is",
+        ],
         takes: Takes::Words,
         help: "for the coach: what a cause predicts, what fits, what would settle it",
     },
@@ -182,7 +195,13 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::HowToLook,
         name: "how to look",
-        also: &["how do i look", "how do i check", "how do i check that", "how do i see that", "how"],
+        also: &[
+            "how do i look",
+            "how do i check",
+            "how do i check that",
+            "how do i see that",
+            "how",
+        ],
         takes: Takes::Nothing,
         help: "how to look for what is being asked",
     },
@@ -203,14 +222,25 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Quick,
         name: "quick",
-        also: &["enough", "no more questions", "just tell me", "stop asking", "answer now"],
+        also: &[
+            "enough",
+            "no more questions",
+            "just tell me",
+            "stop asking",
+            "answer now",
+        ],
         takes: Takes::Nothing,
         help: "no more questions: the answer now",
     },
     Command {
         verb: Verb::AskMore,
         name: "ask more",
-        also: &["ask me more", "more questions", "ask me something", "keep asking"],
+        also: &[
+            "ask me more",
+            "more questions",
+            "ask me something",
+            "keep asking",
+        ],
         takes: Takes::Nothing,
         help: "more questions than three",
     },
@@ -224,7 +254,12 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Numbers,
         name: "numbers",
-        also: &["how sure", "how sure are you", "show the numbers", "the numbers"],
+        also: &[
+            "how sure",
+            "how sure are you",
+            "show the numbers",
+            "the numbers",
+        ],
         takes: Takes::Nothing,
         help: "every number: arc, impact, chances and their errors",
     },
@@ -322,7 +357,10 @@ fn plain(line: &str) -> String {
         })
         .collect();
     let words: Vec<&str> = folded.split_whitespace().collect();
-    words.join(" ").trim_end_matches(['?', '!', '.', ' ']).to_owned()
+    words
+        .join(" ")
+        .trim_end_matches(['?', '!', '.', ' '])
+        .to_owned()
 }
 
 /// The command that the line is, if it plainly is one.
@@ -337,17 +375,25 @@ fn plain(line: &str) -> String {
 pub fn command(line: &str) -> Option<Said> {
     let text = plain(line);
     if line.trim() == "?" {
-        return Some(Said { verb: Verb::Help, rest: String::new(), number: None });
+        return Some(Said {
+            verb: Verb::Help,
+            rest: String::new(),
+            number: None,
+        });
     }
     let mut best: Option<(usize, Said)> = None;
     for row in COMMANDS {
         for way in std::iter::once(&row.name).chain(row.also) {
-            let Some(rest) = text.strip_prefix(way) else { continue };
+            let Some(rest) = text.strip_prefix(way) else {
+                continue;
+            };
             if !(rest.is_empty() || rest.starts_with([' ', ','])) {
                 continue;
             }
             let rest = rest.trim_start_matches([' ', ',']).to_owned();
-            let Some(said) = taken(row, way, &rest) else { continue };
+            let Some(said) = taken(row, way, &rest) else {
+                continue;
+            };
             if best.as_ref().is_none_or(|(length, _)| way.len() > *length) {
                 best = Some((way.len(), said));
             }
@@ -357,20 +403,45 @@ pub fn command(line: &str) -> Option<Said> {
 }
 
 fn taken(row: &Command, way: &str, rest: &str) -> Option<Said> {
-    let said = |rest: &str, number| Some(Said { verb: row.verb, rest: rest.to_owned(), number });
+    let said = |rest: &str, number| {
+        Some(Said {
+            verb: row.verb,
+            rest: rest.to_owned(),
+            number,
+        })
+    };
     match row.takes {
         Takes::Nothing => rest.is_empty().then(|| said("", None)).flatten(),
         // Only the name takes words; "how come my driver slices" is talk.
         Takes::Perhaps => {
-            let asks = ["do ", "does ", "did ", "am ", "are ", "is ", "can ", "would ", "should ", "i ", "my ", "the ball "];
+            let asks = [
+                "do ",
+                "does ",
+                "did ",
+                "am ",
+                "are ",
+                "is ",
+                "can ",
+                "would ",
+                "should ",
+                "i ",
+                "my ",
+                "the ball ",
+            ];
             let talk = way != row.name || asks.iter().any(|a| rest.starts_with(a));
-            (rest.is_empty() || !talk).then(|| said(rest, None)).flatten()
+            (rest.is_empty() || !talk)
+                .then(|| said(rest, None))
+                .flatten()
         }
         Takes::Words => {
             // "is it" is a comparison only with an "or" in it.
             let compares = row.verb != Verb::Compare
-                || [" or ", " and ", " vs ", " versus "].iter().any(|w| rest.contains(w));
-            (!rest.is_empty() && compares).then(|| said(rest, None)).flatten()
+                || [" or ", " and ", " vs ", " versus "]
+                    .iter()
+                    .any(|w| rest.contains(w));
+            (!rest.is_empty() && compares)
+                .then(|| said(rest, None))
+                .flatten()
         }
         Takes::Number => {
             let number = rest.parse().ok()?;
@@ -392,7 +463,11 @@ pub fn nearest_command(line: &str) -> Option<&'static str> {
     }
     COMMANDS
         .iter()
-        .flat_map(|row| std::iter::once(row.name).chain(row.also.iter().copied()).map(|w| (w, row.name)))
+        .flat_map(|row| {
+            std::iter::once(row.name)
+                .chain(row.also.iter().copied())
+                .map(|w| (w, row.name))
+        })
         .map(|(way, name)| (strsim::osa_distance(&text, way), name))
         .filter(|(distance, name)| *distance <= (name.len() / 3).clamp(1, 2))
         .min()
@@ -405,8 +480,10 @@ mod tests {
 
     #[test]
     fn every_way_to_say_a_command_is_said_once_and_found() {
-        let mut ways: Vec<&str> =
-            COMMANDS.iter().flat_map(|c| std::iter::once(c.name).chain(c.also.iter().copied())).collect();
+        let mut ways: Vec<&str> = COMMANDS
+            .iter()
+            .flat_map(|c| std::iter::once(c.name).chain(c.also.iter().copied()))
+            .collect();
         let n = ways.len();
         ways.sort_unstable();
         ways.dedup();
@@ -424,7 +501,14 @@ mod tests {
 
     #[test]
     fn talk_stays_talk() {
-        for line in ["not fat, thin", "is it my grip", "change of club helped", "back hurts", "more fat than thin", "clear day"] {
+        for line in [
+            "not fat, thin",
+            "is it my grip",
+            "change of club helped",
+            "back hurts",
+            "more fat than thin",
+            "clear day",
+        ] {
             assert_eq!(command(line), None, "{line}");
         }
     }

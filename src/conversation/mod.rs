@@ -133,7 +133,9 @@ impl Session {
 
     /// For each cause, the words of each piece of evidence with its weight in decibans.
     pub fn accounts(&mut self, causes: &[CauseId]) -> Vec<(CauseId, Vec<(String, f64)>)> {
-        let Some((diagnosis, places)) = self.last.clone() else { return Vec::new() };
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return Vec::new();
+        };
         let base = Arc::clone(self.mind.base());
         let words = turn::words(&base, &self.talk, &places, &diagnosis);
         accounts(&mut self.mind, &diagnosis, causes)
@@ -142,7 +144,12 @@ impl Session {
                 let lines = account
                     .entries
                     .iter()
-                    .map(|e| (words.get(e.evidence).cloned().unwrap_or_default(), e.decibans))
+                    .map(|e| {
+                        (
+                            words.get(e.evidence).cloned().unwrap_or_default(),
+                            e.decibans,
+                        )
+                    })
                     .collect();
                 (account.cause, lines)
             })
@@ -151,7 +158,9 @@ impl Session {
 
     /// For each cause, playable shots gained in a hundred if it were gone.
     pub fn benefits(&mut self, causes: &[CauseId]) -> Vec<(CauseId, f64)> {
-        let Some((diagnosis, _)) = self.last.clone() else { return Vec::new() };
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Vec::new();
+        };
         self.mind
             .simulation()
             .benefits(&diagnosis.judgement, causes)
@@ -244,7 +253,10 @@ impl Session {
         if let Some(alarm) = emergency {
             self.talk.held = Some(alarm.caution);
             self.talk.pending = Some(Question::Safety(alarm.caution));
-            return Some(Reply::of(Block::Caution { caution: alarm.caution, alone: true }));
+            return Some(Reply::of(Block::Caution {
+                caution: alarm.caution,
+                alone: true,
+            }));
         }
         for alarm in &alarms {
             for ail in &alarm.ails {
@@ -261,7 +273,10 @@ impl Session {
         }
         self.past.push(self.talk.clone());
         self.talk.held = Some(first.caution);
-        let mut blocks = vec![Block::Caution { caution: first.caution, alone: false }];
+        let mut blocks = vec![Block::Caution {
+            caution: first.caution,
+            alone: false,
+        }];
         // The rest of the line is still read, but nothing is practised.
         let reading = self.read(line);
         blocks.extend(self.take_in(&reading, line));
@@ -269,11 +284,17 @@ impl Session {
         self.talk.pending = Some(question.clone());
         self.judge();
         if self.base().caution(first.caution).ask.is_some() {
-            blocks.push(Block::Ask { question, value: None });
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
         } else {
             self.talk.pending = None;
         }
-        Some(Reply { blocks, leave: false })
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
     }
 
     // ------------------------------------------------------------------ talk
@@ -294,7 +315,10 @@ impl Session {
         }
         self.rude_or_odd = 0;
         blocks.extend(self.turn(true));
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     /// Notes what a line says; gives the echo.
@@ -329,7 +353,11 @@ impl Session {
                 line: number,
             });
         }
-        for hint in reading.hints.iter().filter(|h| h.polarity == Polarity::Present) {
+        for hint in reading
+            .hints
+            .iter()
+            .filter(|h| h.polarity == Polarity::Present)
+        {
             let weight = hint.weight / hint.causes.len().max(1) as f64;
             for cause in &hint.causes {
                 if !self.talk.hints.iter().any(|(c, _, _)| c == cause) {
@@ -338,18 +366,25 @@ impl Session {
             }
         }
         self.talk.scope = reading.scope.clone();
-        let heard: Vec<Heard> =
-            turn::heard(&self.talk, Some(number)).into_iter().filter(|h| h.new).collect();
+        let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
+            .into_iter()
+            .filter(|h| h.new)
+            .collect();
         if !heard.is_empty() {
             blocks.push(Block::Understood(heard));
         }
         if !reading.spelling.is_empty() {
-            let fixes =
-                reading.spelling.iter().map(|s| (words(s.said), s.read_as.clone())).collect();
+            let fixes = reading
+                .spelling
+                .iter()
+                .map(|s| (words(s.said), s.read_as.clone()))
+                .collect();
             blocks.push(Block::Spelling(fixes));
         }
         if !reading.unused.is_empty() {
-            blocks.push(Block::Unused(reading.unused.iter().map(|s| words(*s)).collect()));
+            blocks.push(Block::Unused(
+                reading.unused.iter().map(|s| words(*s)).collect(),
+            ));
         }
         if !reading.history.is_empty() {
             let asides = reading
@@ -368,10 +403,20 @@ impl Session {
             blocks.push(Block::Hinted(hints));
         }
         for topic in &reading.topics {
-            blocks.push(Block::Answer { answer: topic.answer, told: topic.told });
+            blocks.push(Block::Answer {
+                answer: topic.answer,
+                told: topic.told,
+            });
         }
         for unclear in &reading.unclear {
-            if let Unclear::Impossible { quantity, low, high, unit, said } = unclear {
+            if let Unclear::Impossible {
+                quantity,
+                low,
+                high,
+                unit,
+                said,
+            } = unclear
+            {
                 blocks.push(Block::Impossible {
                     quantity: *quantity,
                     words: words(*said),
@@ -392,22 +437,35 @@ impl Session {
         let words = |span: Span| span.of(line).trim().to_owned();
         for unclear in &reading.unclear {
             let question = match unclear {
-                Unclear::Unit { quantity, units, said } => Question::Unit {
+                Unclear::Unit {
+                    quantity,
+                    units,
+                    said,
+                } => Question::Unit {
                     quantity: *quantity,
                     units: units.clone(),
                     words: words(*said),
                 },
-                Unclear::Direction { quantity, said } => {
-                    Question::Direction { quantity: *quantity, words: words(*said) }
-                }
+                Unclear::Direction { quantity, said } => Question::Direction {
+                    quantity: *quantity,
+                    words: words(*said),
+                },
                 Unclear::Quantity { quantities, said } if !quantities.is_empty() => {
-                    Question::Number { quantities: quantities.clone(), words: words(*said) }
+                    Question::Number {
+                        quantities: quantities.clone(),
+                        words: words(*said),
+                    }
                 }
                 Unclear::Hand { .. } if self.talk.hand.is_none() && !self.talk.hand_asked => {
                     self.talk.hand_asked = true;
                     Question::Hand
                 }
-                Unclear::Meaning { symptoms, causes, said, .. } => Question::Meaning {
+                Unclear::Meaning {
+                    symptoms,
+                    causes,
+                    said,
+                    ..
+                } => Question::Meaning {
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
                     words: words(*said),
@@ -415,7 +473,10 @@ impl Session {
                 Unclear::Sure { finding } => {
                     let said = reading.findings.get(*finding)?.said;
                     let first = self.talk.statements.len() - reading.findings.len();
-                    Question::Sure { number: first + finding + 1, words: words(said) }
+                    Question::Sure {
+                        number: first + finding + 1,
+                        words: words(said),
+                    }
                 }
                 Unclear::Quantity { .. }
                 | Unclear::Hand { .. }
@@ -440,7 +501,11 @@ impl Session {
             .map(|s| s.line)
             .collect();
         for number in lines {
-            let Some(line) = number.checked_sub(1).and_then(|i| self.talk.said.get(i)).cloned() else {
+            let Some(line) = number
+                .checked_sub(1)
+                .and_then(|i| self.talk.said.get(i))
+                .cloned()
+            else {
                 continue;
             };
             let again = self.read(&line);
@@ -468,7 +533,12 @@ impl Session {
         let tone = match &reading.tone {
             Tone::Greeting => Some(Note::Greeting),
             Tone::Thanks => Some(Note::Thanks),
-            Tone::Goodbye => return Reply { blocks: vec![Block::Goodbye], leave: true },
+            Tone::Goodbye => {
+                return Reply {
+                    blocks: vec![Block::Goodbye],
+                    leave: true,
+                };
+            }
             Tone::OutOfScope(what) => Some(Note::OutOfScope(what.clone())),
             Tone::OffTopic => Some(Note::OffTopic),
             Tone::Abuse => Some(Note::Abuse),
@@ -478,17 +548,26 @@ impl Session {
         if let Some(note) = tone {
             blocks.push(Block::Note(note));
         } else if let Some(question) = self.talk.pending.clone() {
-            blocks.push(Block::Ask { question, value: None });
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
         } else if !answered && !blocks.iter().any(|b| matches!(b, Block::Aside(_))) {
             self.rude_or_odd += 1;
             match nearest_command(line) {
                 Some(name) => {
-                    blocks.push(Block::Note(Note::NoSuchCommand(line.trim().to_owned(), name.to_owned())));
+                    blocks.push(Block::Note(Note::NoSuchCommand(
+                        line.trim().to_owned(),
+                        name.to_owned(),
+                    )));
                 }
                 None => blocks.push(Block::Note(Note::NotUnderstood)),
             }
         }
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     // ------------------------------------------------------------------ judging
@@ -518,7 +597,10 @@ impl Session {
             && self.talk.held.is_none()
             && !matches!(question, Question::Check(_))
         {
-            blocks.push(Block::Ask { question, value: None });
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
             return blocks;
         }
         if diagnosis.judgement.causes.is_empty() {
@@ -552,10 +634,16 @@ impl Session {
         }
         let waits = self.talk.held.is_some() && self.talk.pending.is_none();
         if waits || self.talk.is_empty() {
-            return Reply { blocks, leave: false };
+            return Reply {
+                blocks,
+                leave: false,
+            };
         }
         blocks.extend(self.turn(true));
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     /// A line that is no answer is talk; the question stays open if the line was nothing else.
@@ -564,14 +652,20 @@ impl Session {
         let reply = self.talk_line(line);
         let safety = matches!(question, Question::Safety(_));
         let lost = reply.blocks.iter().any(|b| {
-            matches!(b, Block::Note(Note::NotUnderstood | Note::NoSuchCommand(..)))
+            matches!(
+                b,
+                Block::Note(Note::NotUnderstood | Note::NoSuchCommand(..))
+            )
         });
         if lost {
             self.talk.pending = Some(question.clone());
             return Reply {
                 blocks: vec![
                     Block::Note(Note::AnswerNotUnderstood),
-                    Block::Ask { question: question.clone(), value: None },
+                    Block::Ask {
+                        question: question.clone(),
+                        value: None,
+                    },
                 ],
                 leave: false,
             };
@@ -611,7 +705,10 @@ impl Session {
                 Question::Safety(caution),
                 Answered::Yes | Answered::DontKnow | Answered::Partly(_),
             ) => {
-                blocks.push(Block::Caution { caution, alone: true });
+                blocks.push(Block::Caution {
+                    caution,
+                    alone: true,
+                });
                 self.talk.held = Some(caution);
                 self.talk.pending = None;
                 return true;
@@ -627,15 +724,23 @@ impl Session {
             (Question::Sure { number, .. }, Answered::Yes | Answered::No | Answered::Partly(_)) => {
                 let no = answered == Answered::No;
                 if let Some(statement) = self.talk.statements.get_mut(number.saturating_sub(1)) {
-                    statement.finding.polarity =
-                        if no { Polarity::Absent } else { Polarity::Present };
+                    statement.finding.polarity = if no {
+                        Polarity::Absent
+                    } else {
+                        Polarity::Present
+                    };
                     if let Answered::Partly(share) = answered {
                         statement.finding.often = Some(share);
                     }
                 }
                 blocks.push(Block::Note(Note::Answered(!no)));
             }
-            (Question::Unit { quantity, words, .. }, Answered::Option(place)) => {
+            (
+                Question::Unit {
+                    quantity, words, ..
+                },
+                Answered::Option(place),
+            ) => {
                 if !self.settle_unit(question, quantity, &words, place, blocks) {
                     return false;
                 }
@@ -644,7 +749,9 @@ impl Session {
                 let base = Arc::clone(self.mind.base());
                 let q = base.quantity(quantity);
                 let ways = [&q.positive, &q.negative];
-                let Some(way) = ways.into_iter().flatten().nth(place) else { return false };
+                let Some(way) = ways.into_iter().flatten().nth(place) else {
+                    return false;
+                };
                 let again = format!("{} {words} {way}", q.name);
                 if !self.read_again(&again, blocks) {
                     return false;
@@ -652,13 +759,22 @@ impl Session {
             }
             (Question::Number { quantities, words }, Answered::Option(place)) => {
                 let base = Arc::clone(self.mind.base());
-                let Some(quantity) = quantities.get(place) else { return false };
+                let Some(quantity) = quantities.get(place) else {
+                    return false;
+                };
                 let again = format!("{} {words}", base.quantity(*quantity).name);
                 if !self.read_again(&again, blocks) {
                     return false;
                 }
             }
-            (Question::Meaning { symptoms, causes, words }, Answered::Option(place)) => {
+            (
+                Question::Meaning {
+                    symptoms,
+                    causes,
+                    words,
+                },
+                Answered::Option(place),
+            ) => {
                 if let Some(symptom) = symptoms.get(place) {
                     let name = self.base().symptom(*symptom).name.clone();
                     if !self.read_again(&name, blocks) {
@@ -692,8 +808,12 @@ impl Session {
         place: usize,
         blocks: &mut Vec<Block>,
     ) -> bool {
-        let Question::Unit { units, .. } = question else { return false };
-        let Some(unit) = units.get(place) else { return false };
+        let Question::Unit { units, .. } = question else {
+            return false;
+        };
+        let Some(unit) = units.get(place) else {
+            return false;
+        };
         let again = format!("{} {words} {unit}", self.base().quantity(quantity).name);
         self.read_again(&again, blocks)
     }
@@ -717,7 +837,10 @@ impl Session {
                 let topic = (!said.rest.is_empty()).then(|| said.rest.clone());
                 Reply::of(Block::Help(topic))
             }
-            Verb::Bye => Reply { blocks: vec![Block::Goodbye], leave: true },
+            Verb::Bye => Reply {
+                blocks: vec![Block::Goodbye],
+                leave: true,
+            },
             Verb::StartOver => {
                 self.start_over(self.hand_given);
                 Reply::note(Note::StartedOver)
@@ -744,14 +867,19 @@ impl Session {
             Verb::Compare => return self.compare(&said.rest),
             Verb::Suppose => self.suppose(&said.rest),
             Verb::WhatIf => self.what_if(&said.rest),
-            Verb::More => self.with_diagnosis(|s| Reply { blocks: s.more(), leave: false }),
+            Verb::More => self.with_diagnosis(|s| Reply {
+                blocks: s.more(),
+                leave: false,
+            }),
             Verb::Numbers => self.with_diagnosis(|s| match &s.last {
                 Some((diagnosis, _)) => Reply::of(Block::Numbers(Box::new(diagnosis.clone()))),
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::Draw => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis)
-                    .map_or_else(|| Reply::note(Note::NothingKnown), |arc| Reply::of(Block::Drawing(Box::new(arc)))),
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
+                    || Reply::note(Note::NothingKnown),
+                    |arc| Reply::of(Block::Drawing(Box::new(arc))),
+                ),
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
@@ -763,11 +891,17 @@ impl Session {
     }
 
     fn with_diagnosis(&mut self, f: impl FnOnce(&mut Self) -> Reply) -> Reply {
-        if self.last.is_none() { Reply::note(Note::NothingKnown) } else { f(self) }
+        if self.last.is_none() {
+            Reply::note(Note::NothingKnown)
+        } else {
+            f(self)
+        }
     }
 
     fn undo(&mut self) -> Reply {
-        let Some(before) = self.past.pop() else { return Reply::note(Note::NothingToUndo) };
+        let Some(before) = self.past.pop() else {
+            return Reply::note(Note::NothingToUndo);
+        };
         self.talk = before;
         self.judge();
         let mut blocks = vec![Block::Note(Note::Undone)];
@@ -775,13 +909,18 @@ impl Session {
         if !known.is_empty() {
             blocks.push(Block::Known(known));
         }
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     fn take_back(&mut self, number: usize) -> Reply {
         let before = self.talk.clone();
-        let Some(statement) =
-            number.checked_sub(1).and_then(|i| self.talk.statements.get_mut(i)).filter(|s| !s.dropped)
+        let Some(statement) = number
+            .checked_sub(1)
+            .and_then(|i| self.talk.statements.get_mut(i))
+            .filter(|s| !s.dropped)
         else {
             return Reply::note(Note::NoSuchFinding(number));
         };
@@ -791,13 +930,18 @@ impl Session {
         self.past.push(before);
         let mut blocks = vec![Block::Note(Note::TakenBack(words))];
         blocks.extend(self.turn(true));
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     fn fix(&mut self, number: usize, words: &str) -> Reply {
         let before = self.talk.clone();
-        let Some(statement) =
-            number.checked_sub(1).and_then(|i| self.talk.statements.get_mut(i)).filter(|s| !s.dropped)
+        let Some(statement) = number
+            .checked_sub(1)
+            .and_then(|i| self.talk.statements.get_mut(i))
+            .filter(|s| !s.dropped)
         else {
             return Reply::note(Note::NoSuchFinding(number));
         };
@@ -815,7 +959,10 @@ impl Session {
                 self.past.push(before);
                 let mut blocks = vec![Block::Note(Note::ClubChanged)];
                 blocks.extend(self.turn(true));
-                return Reply { blocks, leave: false };
+                return Reply {
+                    blocks,
+                    leave: false,
+                };
             }
             return Reply::note(Note::NotUnderstood);
         }
@@ -824,13 +971,19 @@ impl Session {
         self.past.push(before);
         let mut blocks = self.take_in(&reading, words);
         blocks.extend(self.turn(true));
-        Reply { blocks, leave: false }
+        Reply {
+            blocks,
+            leave: false,
+        }
     }
 
     fn skip(&mut self) -> Option<Reply> {
         let question = self.talk.pending.clone()?;
         if matches!(question, Question::Safety(_)) {
-            return Some(Reply::of(Block::Ask { question, value: None }));
+            return Some(Reply::of(Block::Ask {
+                question,
+                value: None,
+            }));
         }
         self.past.push(self.talk.clone());
         if let Question::Check(check) = question {
@@ -839,7 +992,10 @@ impl Session {
         self.talk.pending = None;
         let mut blocks = vec![Block::Note(Note::DontKnow)];
         blocks.extend(self.turn(true));
-        Some(Reply { blocks, leave: false })
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
     }
 
     fn quick(&mut self) -> Reply {
@@ -851,7 +1007,10 @@ impl Session {
         if !matches!(self.talk.pending, Some(Question::Safety(_))) {
             self.talk.pending = None;
         }
-        Reply { blocks: self.turn(true), leave: false }
+        Reply {
+            blocks: self.turn(true),
+            leave: false,
+        }
     }
 
     fn ask_more(&mut self) -> Reply {
@@ -859,7 +1018,9 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         }
         self.talk.questions_allowed = self.talk.questions + 3;
-        let Some((diagnosis, _)) = self.last.clone() else { return Reply::note(Note::NothingKnown) };
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
         match &diagnosis.next_check {
             Some(value) if self.talk.held.is_none() => {
                 Reply::of(turn::ask_check(&mut self.talk, value))
@@ -877,14 +1038,20 @@ impl Session {
                     .and_then(|(d, _)| d.next_check.clone())
                     .filter(|v| v.check == *check)
                     .map(Box::new);
-                Some(Reply::of(Block::AboutCheck { check: *check, value }))
+                Some(Reply::of(Block::AboutCheck {
+                    check: *check,
+                    value,
+                }))
             }
             _ => Some(Reply::note(Note::NothingAsked)),
         }
     }
 
     fn leader(&self) -> Option<CauseId> {
-        self.last.as_ref().and_then(|(d, _)| d.judgement.causes.first()).map(|c| c.cause)
+        self.last
+            .as_ref()
+            .and_then(|(d, _)| d.judgement.causes.first())
+            .map(|c| c.cause)
     }
 
     /// The cause the words name: of several, the one likeliest here.
@@ -897,9 +1064,10 @@ impl Session {
                 .and_then(|(d, _)| d.judgement.causes.iter().position(|c| c.cause == *cause))
                 .unwrap_or(usize::MAX)
         };
-        causes.into_iter().min_by_key(rank).ok_or_else(|| {
-            Note::NoSuchCause(words.to_owned(), names::nearest_cause(base, words))
-        })
+        causes
+            .into_iter()
+            .min_by_key(rank)
+            .ok_or_else(|| Note::NoSuchCause(words.to_owned(), names::nearest_cause(base, words)))
     }
 
     fn why_leader(&mut self) -> Reply {
@@ -924,7 +1092,8 @@ impl Session {
             // "why the face is open" may be a question about how things work.
             Err(note) => {
                 let reading = self.read(&format!("why {words}"));
-                (reading.topics.is_empty() && reading.findings.is_empty()).then(|| Reply::note(note))
+                (reading.topics.is_empty() && reading.findings.is_empty())
+                    .then(|| Reply::note(note))
             }
         }
     }
@@ -937,7 +1106,11 @@ impl Session {
         let words = turn::words(&base, &self.talk, &places, &diagnosis);
         let reasoning = turn::reasoning(&base, &self.talk, &places, &diagnosis, deep);
         match why(&mut self.mind, &diagnosis, cause) {
-            Some(why) => Reply::of(Block::Why { why: Box::new(why), words, reasoning }),
+            Some(why) => Reply::of(Block::Why {
+                why: Box::new(why),
+                words,
+                reasoning,
+            }),
             None => Reply::note(Note::NothingKnown),
         }
     }
@@ -959,9 +1132,10 @@ impl Session {
                 let base = Arc::clone(self.mind.base());
                 let words = turn::words(&base, &self.talk, &places, &diagnosis);
                 match contrast(&mut self.mind, &diagnosis, leader, cause) {
-                    Some(contrast) => {
-                        Reply::of(Block::WhyNot { contrast: Box::new(contrast), words })
-                    }
+                    Some(contrast) => Reply::of(Block::WhyNot {
+                        contrast: Box::new(contrast),
+                        words,
+                    }),
                     None => Reply::note(Note::NothingKnown),
                 }
             }
@@ -1006,7 +1180,10 @@ impl Session {
     }
 
     fn suppose(&mut self, words: &str) -> Reply {
-        let words = words.trim_start_matches("that ").trim_start_matches("it is ").trim_start_matches("it's ");
+        let words = words
+            .trim_start_matches("that ")
+            .trim_start_matches("it is ")
+            .trim_start_matches("it's ");
         let cause = match self.named(words) {
             Ok(cause) => cause,
             Err(note) => return Reply::note(note),
@@ -1025,7 +1202,9 @@ impl Session {
         let told = !self.talk.is_empty();
         let reply = match hypothesis(&mut self.mind, &diagnosis, cause) {
             Some(hypothesis) => {
-                let rival = hypothesis.rival.and_then(|c| diagnosis.judgement.of(c).cloned());
+                let rival = hypothesis
+                    .rival
+                    .and_then(|c| diagnosis.judgement.of(c).cloned());
                 Reply::of(Block::Supposed {
                     ranked: diagnosis.judgement.of(cause).cloned(),
                     rival: rival.filter(|_| told),
@@ -1062,9 +1241,19 @@ impl Session {
                 (Changed::Moved(index, size), moves)
             }
             None => {
-                let gone = ["without ", "i did not ", "i didn't ", "i didnt ", "i stopped ", "i stop ", "no ", "there were no ", "i never "]
-                    .iter()
-                    .find_map(|lead| words.strip_prefix(lead));
+                let gone = [
+                    "without ",
+                    "i did not ",
+                    "i didn't ",
+                    "i didnt ",
+                    "i stopped ",
+                    "i stop ",
+                    "no ",
+                    "there were no ",
+                    "i never ",
+                ]
+                .iter()
+                .find_map(|lead| words.strip_prefix(lead));
                 match gone.map(|rest| self.named(rest)) {
                     Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                     Some(Err(note)) => return Reply::note(note),
@@ -1072,12 +1261,16 @@ impl Session {
                 }
             }
         };
-        let Some((diagnosis, _)) = &self.last else { return Reply::note(Note::NothingKnown) };
+        let Some((diagnosis, _)) = &self.last else {
+            return Reply::note(Note::NothingKnown);
+        };
         let group = diagnosis.judgement.focus;
         let judgement = diagnosis.judgement.clone();
         let result = self.mind.simulation().what_if(&judgement, &changes, group);
         let rate = |list: &[(Event, f64)], event: Event| {
-            list.iter().find(|(e, _)| *e == event).map_or(0.0, |(_, r)| *r)
+            list.iter()
+                .find(|(e, _)| *e == event)
+                .map_or(0.0, |(_, r)| *r)
         };
         let rates = WHAT_IF_EVENTS
             .iter()
@@ -1089,11 +1282,22 @@ impl Session {
         let axes = [Axis::LowPoint, Axis::AttackAngle, Axis::ClubPath]
             .iter()
             .filter_map(|axis| {
-                Some((*axis, value(&result.axes_before, *axis)?, value(&result.axes_after, *axis)?))
+                Some((
+                    *axis,
+                    value(&result.axes_before, *axis)?,
+                    value(&result.axes_after, *axis)?,
+                ))
             })
             .collect();
         Reply {
-            blocks: vec![Block::WhatIf { change: changed, rates, axes }, Block::Note(Note::StateKept)],
+            blocks: vec![
+                Block::WhatIf {
+                    change: changed,
+                    rates,
+                    axes,
+                },
+                Block::Note(Note::StateKept),
+            ],
             leave: false,
         }
     }
@@ -1113,7 +1317,13 @@ impl Session {
             let question = Question::Safety(caution);
             self.talk.pending = Some(question.clone());
             return Reply {
-                blocks: vec![Block::DrillsHeld, Block::Ask { question, value: None }],
+                blocks: vec![
+                    Block::DrillsHeld,
+                    Block::Ask {
+                        question,
+                        value: None,
+                    },
+                ],
                 leave: false,
             };
         }
@@ -1154,7 +1364,10 @@ impl Session {
         } else {
             self.judge();
         }
-        Some(Reply { blocks, leave: false })
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
     }
 }
 
@@ -1168,12 +1381,23 @@ fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
         }
         Question::Direction { quantity, .. } => {
             let q = base.quantity(*quantity);
-            Asked::OneOf([&q.positive, &q.negative].into_iter().flatten().cloned().collect())
+            Asked::OneOf(
+                [&q.positive, &q.negative]
+                    .into_iter()
+                    .flatten()
+                    .cloned()
+                    .collect(),
+            )
         }
-        Question::Number { quantities, .. } => {
-            Asked::OneOf(quantities.iter().map(|q| base.quantity(*q).name.clone()).collect())
-        }
-        Question::Meaning { symptoms, causes, .. } => Asked::OneOf(
+        Question::Number { quantities, .. } => Asked::OneOf(
+            quantities
+                .iter()
+                .map(|q| base.quantity(*q).name.clone())
+                .collect(),
+        ),
+        Question::Meaning {
+            symptoms, causes, ..
+        } => Asked::OneOf(
             symptoms
                 .iter()
                 .map(|s| base.symptom(*s).name.clone())

@@ -11,10 +11,10 @@ use crate::vocabulary::CauseId;
 
 /// Words that say nothing about which cause is meant.
 const EMPTY_WORDS: &[&str] = &[
-    "the", "a", "an", "my", "it", "is", "it's", "its", "i", "i'm", "im", "am", "be", "that", "he", "she", "they", "him",
-    "his", "her", "too", "much", "of", "in", "on", "at", "to", "or", "and", "just", "really",
-    "because", "not", "position", "problem", "fault", "cause", "maybe", "perhaps", "golfer", "pupil", "with", "for",
-    "them", "by", "up", "rather", "than",
+    "the", "a", "an", "my", "it", "is", "it's", "its", "i", "i'm", "im", "am", "be", "that", "he",
+    "she", "they", "him", "his", "her", "too", "much", "of", "in", "on", "at", "to", "or", "and",
+    "just", "really", "because", "not", "position", "problem", "fault", "cause", "maybe",
+    "perhaps", "golfer", "pupil", "with", "for", "them", "by", "up", "rather", "than",
 ];
 
 fn words(text: &str) -> Vec<String> {
@@ -69,7 +69,10 @@ pub(super) fn causes_named(
     for (index, cause) in base.causes.iter().enumerate() {
         let name: Vec<String> = words(&cause.name).iter().map(|w| stem(w)).collect();
         let id: Vec<String> = cause.id.split('_').skip(1).map(stem).collect();
-        let hits = wanted.iter().filter(|w| name.contains(w) || id.contains(w)).count();
+        let hits = wanted
+            .iter()
+            .filter(|w| name.contains(w) || id.contains(w))
+            .count();
         if hits > 0 && hits == wanted.len() {
             scored.push((name.len(), index, CauseId::from_index(index)));
         }
@@ -109,10 +112,17 @@ pub(super) fn causes_named(
 pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> {
     let lower = text.to_lowercase();
     nearest(&lower, base.causes.iter().map(|c| c.name.as_str())).or_else(|| {
-        let first = words(&lower).into_iter().find(|w| !EMPTY_WORDS.contains(&w.as_str()))?;
+        let first = words(&lower)
+            .into_iter()
+            .find(|w| !EMPTY_WORDS.contains(&w.as_str()))?;
         base.causes
             .iter()
-            .flat_map(|c| words(&c.name).into_iter().map(|w| (strsim::osa_distance(&first, &w), c)).collect::<Vec<_>>())
+            .flat_map(|c| {
+                words(&c.name)
+                    .into_iter()
+                    .map(|w| (strsim::osa_distance(&first, &w), c))
+                    .collect::<Vec<_>>()
+            })
             .filter(|(d, _)| *d <= 2)
             .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.name.cmp(&b.1.name)))
             .map(|(_, c)| c.name.clone())
@@ -148,7 +158,13 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
     let spaced: String = text
         .to_lowercase()
         .chars()
-        .flat_map(|c| if c == '"' { " inch ".chars().collect::<Vec<_>>() } else { vec![c] })
+        .flat_map(|c| {
+            if c == '"' {
+                " inch ".chars().collect::<Vec<_>>()
+            } else {
+                vec![c]
+            }
+        })
         .collect();
     let tokens: Vec<&str> = spaced.split_whitespace().collect();
     let unit_word = |w: &str| -> Option<Unit> {
@@ -181,7 +197,11 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
             None => {
                 let next = tokens.get(index + 1).copied().unwrap_or("");
                 let after = tokens.get(index + 2).copied().unwrap_or("");
-                let of = if next == "an" || next == "a" || next == "of" { after } else { next };
+                let of = if next == "an" || next == "a" || next == "of" {
+                    after
+                } else {
+                    next
+                };
                 (number(token), unit_word(of))
             }
         };
@@ -202,7 +222,10 @@ mod tests {
 
     #[test]
     fn sizes_are_read_in_words_and_figures() {
-        assert_eq!(size_said("the ball were an inch back", Unit::Inch), Some(1.0));
+        assert_eq!(
+            size_said("the ball were an inch back", Unit::Inch),
+            Some(1.0)
+        );
         assert_eq!(size_said("ball half an inch back", Unit::Inch), Some(0.5));
         assert_eq!(size_said("2in back", Unit::Inch), Some(2.0));
         assert_eq!(size_said("ball back", Unit::Inch), None);

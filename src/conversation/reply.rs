@@ -381,7 +381,10 @@ pub struct Reply {
 impl Reply {
     /// A reply of one block.
     pub fn of(block: Block) -> Self {
-        Self { blocks: vec![block], leave: false }
+        Self {
+            blocks: vec![block],
+            leave: false,
+        }
     }
 
     /// A reply of one short line.

@@ -8,7 +8,9 @@ use super::reply::Question;
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
-use crate::vocabulary::{CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId};
+use crate::vocabulary::{
+    CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+};
 
 /// One statement of the golfer.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,12 +50,20 @@ pub(super) const FEW_QUESTIONS: usize = 3;
 
 impl Talk {
     pub(super) fn new(hand: Option<Hand>) -> Self {
-        Self { hand, questions_allowed: FEW_QUESTIONS, ..Self::default() }
+        Self {
+            hand,
+            questions_allowed: FEW_QUESTIONS,
+            ..Self::default()
+        }
     }
 
     /// What the reader needs to know of earlier lines.
     pub(super) fn context(&self) -> Context {
-        let mut context = Context { hand: self.hand, scope: self.scope.clone(), ..Context::default() };
+        let mut context = Context {
+            hand: self.hand,
+            scope: self.scope.clone(),
+            ..Context::default()
+        };
         for statement in self.statements.iter().filter(|s| !s.dropped) {
             match statement.finding.what {
                 What::Symptom(symptom) if statement.finding.polarity == Polarity::Present => {
@@ -102,7 +112,11 @@ impl Talk {
         }
         case.answers.clone_from(&self.answers);
         case.asked.clone_from(&self.asked);
-        case.hints = self.hints.iter().map(|(cause, weight, _)| (*cause, *weight)).collect();
+        case.hints = self
+            .hints
+            .iter()
+            .map(|(cause, weight, _)| (*cause, *weight))
+            .collect();
         case.practised.clone_from(&self.practised);
         case.focus = self.focus(base);
         (case, places)
@@ -110,8 +124,12 @@ impl Talk {
 
     /// A later number of the same quantity and pattern takes the place of an earlier one.
     fn replaced(&self, index: usize) -> bool {
-        let Some(own) = self.statements.get(index) else { return true };
-        let What::Number(number) = own.finding.what else { return false };
+        let Some(own) = self.statements.get(index) else {
+            return true;
+        };
+        let What::Number(number) = own.finding.what else {
+            return false;
+        };
         self.statements.iter().skip(index + 1).any(|later| {
             !later.dropped
                 && later.finding.pattern == own.finding.pattern
@@ -129,7 +147,12 @@ impl Talk {
         };
         let newest = self.statements.iter().rev().find(complaint)?.line;
         let mut patterns: Vec<Pattern> = Vec::new();
-        for statement in self.statements.iter().filter(complaint).filter(|s| s.line == newest) {
+        for statement in self
+            .statements
+            .iter()
+            .filter(complaint)
+            .filter(|s| s.line == newest)
+        {
             let p = pattern(base, &statement.finding.pattern);
             if !patterns.contains(&p) {
                 patterns.push(p);
@@ -234,6 +257,9 @@ pub(super) fn pattern(base: &KnowledgeBase, said: &reading::Pattern) -> Pattern 
             groups: said.groups.clone(),
             lie: said.lie,
         },
-        None => Pattern { lie: said.lie, ..usual },
+        None => Pattern {
+            lie: said.lie,
+            ..usual
+        },
     }
 }

@@ -64,17 +64,22 @@ pub(super) fn words(
                 .get(*finding)
                 .and_then(|place| talk.statements.get(*place))
                 .map_or_else(String::new, |s| s.words.clone()),
-            Token::Answer(answer) => talk
-                .answers
-                .get(*answer)
-                .map_or_else(String::new, |(check, yes)| {
-                    let answer = if *yes { "yes" } else { "no" };
-                    format!("{answer}: {}", base.check(*check).question)
-                }),
-            Token::Hint(hint) => talk.hints.get(*hint).map_or_else(String::new, |h| h.2.clone()),
-            Token::Practised(i) => {
-                talk.practised.get(*i).map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone())
+            Token::Answer(answer) => {
+                talk.answers
+                    .get(*answer)
+                    .map_or_else(String::new, |(check, yes)| {
+                        let answer = if *yes { "yes" } else { "no" };
+                        format!("{answer}: {}", base.check(*check).question)
+                    })
             }
+            Token::Hint(hint) => talk
+                .hints
+                .get(*hint)
+                .map_or_else(String::new, |h| h.2.clone()),
+            Token::Practised(i) => talk
+                .practised
+                .get(*i)
+                .map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone()),
         })
         .collect()
 }
@@ -92,8 +97,12 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
     let pattern = diagnosis.focus()?.clone();
     let mut chain = Vec::new();
     for name in CHAIN {
-        let Some(quantity) = base.find_quantity(name) else { continue };
-        let Some(row) = diagnosis.row(quantity) else { continue };
+        let Some(quantity) = base.find_quantity(name) else {
+            continue;
+        };
+        let Some(row) = diagnosis.row(quantity) else {
+            continue;
+        };
         let (said, rule) = match &row.origin {
             Origin::Said(_) => (true, None),
             Origin::Derived(why) => (false, why.rule),
@@ -109,7 +118,10 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
     }
     let has = |name: &str| chain.iter().any(|s| base.quantity(s.quantity).id == name);
     let mut modelled = Vec::new();
-    for (axis, name) in [(Axis::LowPoint, "low_point"), (Axis::AttackAngle, "attack_angle")] {
+    for (axis, name) in [
+        (Axis::LowPoint, "low_point"),
+        (Axis::AttackAngle, "attack_angle"),
+    ] {
         if !has(name)
             && let (Some(quantity), Some(range)) =
                 (base.find_quantity(name), diagnosis.judgement.range(axis))
@@ -126,7 +138,13 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         .collect();
     effects.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     let wanted = wanted(base, &pattern);
-    Some(ArcNumbers { pattern, chain, modelled, wanted, effects })
+    Some(ArcNumbers {
+        pattern,
+        chain,
+        modelled,
+        wanted,
+        effects,
+    })
 }
 
 /// Radius and plane of the arc for a pattern: the club's, or the group's.
@@ -136,14 +154,14 @@ pub(super) fn arc_of(base: &KnowledgeBase, pattern: &Pattern) -> (Estimate, Esti
         let club = base.club(club);
         (club.radius, club.plane)
     });
-    (Estimate::exact(radius.into()), Estimate::exact(plane.into()))
+    (
+        Estimate::exact(radius.into()),
+        Estimate::exact(plane.into()),
+    )
 }
 
 /// What a good strike wants: low point of the group, and the attack that goes with it.
-pub(super) fn wanted(
-    base: &KnowledgeBase,
-    pattern: &Pattern,
-) -> Vec<(QuantityId, Amount, Amount)> {
+pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId, Amount, Amount)> {
     let (from, to) = base.group(pattern.group).good_low_point;
     let (radius, plane) = arc_of(base, pattern);
     let mut out = Vec::new();
@@ -163,7 +181,11 @@ pub(super) fn wanted(
 
 /// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
 /// the arc of that club, the rest as the knowledge has them.
-fn aim(base: &KnowledgeBase, pattern: &Pattern, cause: CauseId) -> Vec<(QuantityId, Amount, Amount)> {
+fn aim(
+    base: &KnowledgeBase,
+    pattern: &Pattern,
+    cause: CauseId,
+) -> Vec<(QuantityId, Amount, Amount)> {
     let wanted = wanted(base, pattern);
     base.cause(cause)
         .aim
@@ -198,7 +220,9 @@ pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Op
     base.cause(cause).drills.iter().copied().find(|drill| {
         let without = &base.drill(*drill).without;
         !talk.ails.iter().any(|ail| {
-            without.iter().any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
+            without
+                .iter()
+                .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
     })
 }
@@ -219,8 +243,10 @@ pub(super) fn findings_blocks(
             Clash::Said { findings: (a, b) } => vec![*a, *b],
             Clash::Numbers { .. } => Vec::new(),
         };
-        let mut words: Vec<String> =
-            findings.iter().map(|f| finding_words(talk, places, *f)).collect();
+        let mut words: Vec<String> = findings
+            .iter()
+            .map(|f| finding_words(talk, places, *f))
+            .collect();
         words.dedup();
         blocks.push(Block::Clash(clash.clone(), words));
     }
@@ -234,12 +260,23 @@ pub(super) fn findings_blocks(
         .map(|f| f.slot.clone())
         .collect();
     if !signs.is_empty() {
-        blocks.push(Block::Signs(signs.into_iter().take(if few { 1 } else { 4 }).collect()));
+        blocks.push(Block::Signs(
+            signs.into_iter().take(if few { 1 } else { 4 }).collect(),
+        ));
     }
     let judgement = &diagnosis.judgement;
-    let worth = judgement.causes.iter().filter(|c| c.at_work >= 0.04 && c.probability >= 0.05).count();
+    let worth = judgement
+        .causes
+        .iter()
+        .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
+        .count();
     let shown = if few { 3 } else { 6 };
-    let ranked: Vec<_> = judgement.causes.iter().take(worth.clamp(1, shown)).cloned().collect();
+    let ranked: Vec<_> = judgement
+        .causes
+        .iter()
+        .take(worth.clamp(1, shown))
+        .cloned()
+        .collect();
     blocks.push(Block::Causes {
         ranked: ranked.clone(),
         little: judgement.little_to_go_on,
@@ -263,9 +300,7 @@ pub(super) fn findings_blocks(
                 settles: contrast.settles,
             });
         }
-        if !few
-            && let Some(flip) = flip(mind, diagnosis)
-        {
+        if !few && let Some(flip) = flip(mind, diagnosis) {
             let all = words(&base, talk, places, diagnosis);
             blocks.push(Block::WouldFlip {
                 words: all.get(flip.finding).cloned().unwrap_or_default(),
@@ -283,7 +318,13 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
     if let Some(caution) = talk.held {
         let question = Question::Safety(caution);
         talk.pending = Some(question.clone());
-        return vec![Block::DrillsHeld, Block::Ask { question, value: None }];
+        return vec![
+            Block::DrillsHeld,
+            Block::Ask {
+                question,
+                value: None,
+            },
+        ];
     }
     if talk.questions < talk.questions_allowed
         && let Some(value) = &diagnosis.next_check
@@ -291,11 +332,16 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
         return vec![ask_check(talk, value)];
     }
     if let Some((cause, _)) = talk.prescribed
-        && diagnosis.practice.as_ref().is_some_and(|p| p.cause == cause)
+        && diagnosis
+            .practice
+            .as_ref()
+            .is_some_and(|p| p.cause == cause)
     {
         return vec![Block::AlreadyPrescribed(cause)];
     }
-    let Some(pattern) = diagnosis.focus() else { return vec![Block::NothingToPractise] };
+    let Some(pattern) = diagnosis.focus() else {
+        return vec![Block::NothingToPractise];
+    };
     match &diagnosis.practice {
         Some(practice) => match prescription(base, talk, pattern, practice) {
             Some(block) => {
@@ -315,7 +361,10 @@ pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
     let question = Question::Check(value.check);
     talk.pending = Some(question.clone());
     talk.questions += 1;
-    Block::Ask { question, value: Some(Box::new(value.clone())) }
+    Block::Ask {
+        question,
+        value: Some(Box::new(value.clone())),
+    }
 }
 
 /// The reasoning of rules down to the golfer's words, for the numbers and flags of the focus.
@@ -341,7 +390,9 @@ pub(super) fn reasoning(
                 .flags
                 .iter()
                 .filter(|f| f.pattern == diagnosis.focus && f.holds)
-                .filter(|f| base.find_effect(&f.slot).is_some() || base.find_sign(&f.slot).is_some())
+                .filter(|f| {
+                    base.find_effect(&f.slot).is_some() || base.find_sign(&f.slot).is_some()
+                })
                 .map(|f| &f.why),
         );
     for tree in trees {
@@ -350,7 +401,10 @@ pub(super) fn reasoning(
     out
 }
 
-#[allow(clippy::too_many_arguments, reason = "one recursive walk with its state")]
+#[allow(
+    clippy::too_many_arguments,
+    reason = "one recursive walk with its state"
+)]
 fn reason_lines(
     base: &KnowledgeBase,
     talk: &Talk,
@@ -363,7 +417,17 @@ fn reason_lines(
 ) {
     let slot = base.program.slot_name(tree.fact.slot).to_owned();
     let plain = slot.strip_prefix("said_").unwrap_or(&slot).to_owned();
-    if ["radius", "plane", "static_loft", "group", "family", "club", "lie"].contains(&plain.as_str()) {
+    if [
+        "radius",
+        "plane",
+        "static_loft",
+        "group",
+        "family",
+        "club",
+        "lie",
+    ]
+    .contains(&plain.as_str())
+    {
         return;
     }
     let key = format!("{plain}/{}", tree.fact.pattern.index());
@@ -372,9 +436,13 @@ fn reason_lines(
     }
     let again = shown.insert(key, ()).is_some();
     let number = tree.number().and_then(|estimate| {
-        base.find_quantity(&plain).map(|quantity| (quantity, estimate.middle()))
+        base.find_quantity(&plain)
+            .map(|quantity| (quantity, estimate.middle()))
     });
-    let words = tree.told.first().map(|finding| finding_words(talk, places, *finding));
+    let words = tree
+        .told
+        .first()
+        .map(|finding| finding_words(talk, places, *finding));
     out.push(ReasonLine {
         depth,
         slot: plain,

@@ -116,7 +116,8 @@ fn account(diagnosis: &Diagnosis, ledger: &Ledger, column: usize) -> Option<Acco
 
 fn ledger(mind: &mut Mind, diagnosis: &Diagnosis, causes: &[CauseId]) -> Ledger {
     let pieces: Vec<Evidence> = diagnosis.evidence.iter().map(|(_, e)| e.clone()).collect();
-    mind.simulation().ledger(&pieces, diagnosis.judgement.focus, causes)
+    mind.simulation()
+        .ledger(&pieces, diagnosis.judgement.focus, causes)
 }
 
 fn shifts(mind: &Mind, cause: CauseId, group: GroupId) -> Vec<Shift> {
@@ -132,7 +133,9 @@ fn shifts(mind: &Mind, cause: CauseId, group: GroupId) -> Vec<Shift> {
 /// The accounts of several causes, in their order.
 pub fn accounts(mind: &mut Mind, diagnosis: &Diagnosis, causes: &[CauseId]) -> Vec<Account> {
     let ledger = ledger(mind, diagnosis, causes);
-    (0..causes.len()).filter_map(|column| account(diagnosis, &ledger, column)).collect()
+    (0..causes.len())
+        .filter_map(|column| account(diagnosis, &ledger, column))
+        .collect()
 }
 
 /// Why this cause.
@@ -144,7 +147,11 @@ pub fn why(mind: &mut Mind, diagnosis: &Diagnosis, cause: CauseId) -> Option<Why
         .and_then(|(root, _)| mind.simulation().graph().path(root, cause))
         .unwrap_or_else(|| vec![cause]);
     let shifts = shifts(mind, cause, diagnosis.judgement.focus);
-    Some(Why { account, shifts, path })
+    Some(Why {
+        account,
+        shifts,
+        path,
+    })
 }
 
 /// The first cause against the second.
@@ -155,18 +162,32 @@ pub fn contrast(
     second: CauseId,
 ) -> Option<Contrast> {
     let ledger = ledger(mind, diagnosis, &[first, second]);
-    let (a, b) = (account(diagnosis, &ledger, 0)?, account(diagnosis, &ledger, 1)?);
+    let (a, b) = (
+        account(diagnosis, &ledger, 0)?,
+        account(diagnosis, &ledger, 1)?,
+    );
     let mut between: Vec<Entry> = a
         .entries
         .iter()
         .zip(&b.entries)
-        .map(|(x, y)| Entry { decibans: x.decibans - y.decibans, ..*x })
+        .map(|(x, y)| Entry {
+            decibans: x.decibans - y.decibans,
+            ..*x
+        })
         .collect();
     between.sort_by(|x, y| {
-        y.decibans.abs().total_cmp(&x.decibans.abs()).then(x.evidence.cmp(&y.evidence))
+        y.decibans
+            .abs()
+            .total_cmp(&x.decibans.abs())
+            .then(x.evidence.cmp(&y.evidence))
     });
     let settles = settling_check(mind, diagnosis, first, Some(second));
-    Some(Contrast { causes: (first, second), accounts: (a, b), between, settles })
+    Some(Contrast {
+        causes: (first, second),
+        accounts: (a, b),
+        between,
+        settles,
+    })
 }
 
 /// The open check whose answers differ most between the two causes, cheapest among equals.
@@ -221,9 +242,12 @@ pub fn hypothesis(mind: &mut Mind, diagnosis: &Diagnosis, cause: CauseId) -> Opt
         .evidence
         .iter()
         .filter_map(|(_, e)| match e {
-            Evidence::Symptom { symptom, group: g, present, .. } if *g == group => {
-                Some((*symptom, *present))
-            }
+            Evidence::Symptom {
+                symptom,
+                group: g,
+                present,
+                ..
+            } if *g == group => Some((*symptom, *present)),
             Evidence::Symptom { .. }
             | Evidence::Unsure { .. }
             | Evidence::Measured { .. }
@@ -237,11 +261,18 @@ pub fn hypothesis(mind: &mut Mind, diagnosis: &Diagnosis, cause: CauseId) -> Opt
     let mut effects: Vec<Prediction<EffectId>> = implied
         .effects
         .iter()
-        .map(|e| Prediction { what: e.effect, with: e.with, without: e.without, seen: None })
+        .map(|e| Prediction {
+            what: e.effect,
+            with: e.with,
+            without: e.without,
+            seen: None,
+        })
         .filter(|p| p.with - p.without > 0.08)
         .collect();
     effects.sort_by(|a, b| {
-        (b.with - b.without).total_cmp(&(a.with - a.without)).then(a.what.cmp(&b.what))
+        (b.with - b.without)
+            .total_cmp(&(a.with - a.without))
+            .then(a.what.cmp(&b.what))
     });
     let mut symptoms: Vec<Prediction<SymptomId>> = implied
         .symptoms
@@ -250,17 +281,35 @@ pub fn hypothesis(mind: &mut Mind, diagnosis: &Diagnosis, cause: CauseId) -> Opt
             what: s.symptom,
             with: s.with,
             without: s.without,
-            seen: said.iter().find(|(id, _)| *id == s.symptom).map(|(_, present)| *present),
+            seen: said
+                .iter()
+                .find(|(id, _)| *id == s.symptom)
+                .map(|(_, present)| *present),
         })
         .filter(|p| p.seen.is_some() || telling(p.with, p.without) > 0.25)
         .collect();
     symptoms.sort_by(|a, b| {
-        telling(b.with, b.without).total_cmp(&telling(a.with, a.without)).then(a.what.cmp(&b.what))
+        telling(b.with, b.without)
+            .total_cmp(&telling(a.with, a.without))
+            .then(a.what.cmp(&b.what))
     });
-    let rival = diagnosis.judgement.causes.iter().map(|c| c.cause).find(|c| *c != cause);
+    let rival = diagnosis
+        .judgement
+        .causes
+        .iter()
+        .map(|c| c.cause)
+        .find(|c| *c != cause);
     let settles = settling_check(mind, diagnosis, cause, rival);
     let shifts = shifts(mind, cause, group);
-    Some(Hypothesis { cause, account, shifts, effects, symptoms, rival, settles })
+    Some(Hypothesis {
+        cause,
+        account,
+        shifts,
+        effects,
+        symptoms,
+        rival,
+        settles,
+    })
 }
 
 /// The smallest change of one finding that would make another cause lead.

@@ -114,7 +114,13 @@ mod tests {
 
     #[test]
     fn every_name_is_read_back() {
-        let units = [Unit::Inch, Unit::Degree, Unit::MilePerHour, Unit::Rpm, Unit::Second];
+        let units = [
+            Unit::Inch,
+            Unit::Degree,
+            Unit::MilePerHour,
+            Unit::Rpm,
+            Unit::Second,
+        ];
         for name in MeasuredName::ALL {
             let found = units.iter().any(|unit| {
                 let amount = Amount::new(1.0, *unit).unwrap();

@@ -13,10 +13,10 @@ use sha2::{Digest, Sha256};
 
 use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::model;
-use super::program;
-use super::rule_shapes::RuleShape;
 use super::number_text::written;
 use super::problem::{Place, Problem, ProblemKind, nearest};
+use super::program;
+use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
     EffectShape, GroupShape, Kind, LieShape, PopulationShape, QuantityShape, SourceShape, Success,
@@ -28,8 +28,8 @@ use super::{
     Quantity, Source, Symptom, Table,
 };
 use crate::causes::model::Model;
-use crate::rules::{Program, Schema};
 use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::rules::{Program, Schema};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, DrillId, GroupId, QuantityId, SourceId, SymptomId,
 };
@@ -511,8 +511,11 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         cycles(&base, &causes, &mut report);
         base.usual_group.clone_from(&settings.usual_group);
         ids.group(&settings.usual_group, at, &mut report);
-        base.all_well_denies =
-            settings.all_well_denies.iter().filter_map(|id| ids.symptom(id, at, &mut report)).collect();
+        base.all_well_denies = settings
+            .all_well_denies
+            .iter()
+            .filter_map(|id| ids.symptom(id, at, &mut report))
+            .collect();
     }
     (base.lexicon, base.phrasings) = lexicon(files, &base, &mut report);
     let (specs, places) = program::specs(&rules.entries, &mut report);
@@ -883,12 +886,13 @@ fn answer(shape: &AnswerShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) 
 }
 
 /// The words golfers use, with every name in them resolved.
-fn lexicon(
-    files: &[SourceFile],
-    base: &KnowledgeBase,
-    report: &mut Report,
-) -> (Lexicon, usize) {
-    let raw = read_all(files, |path| path.starts_with("phrases/"), |s: &RawEntry| &s.id, report);
+fn lexicon(files: &[SourceFile], base: &KnowledgeBase, report: &mut Report) -> (Lexicon, usize) {
+    let raw = read_all(
+        files,
+        |path| path.starts_with("phrases/"),
+        |s: &RawEntry| &s.id,
+        report,
+    );
     drop(raw.ids(report));
     let all_groups: Vec<GroupId> = (0..base.groups.len()).map(GroupId::from_index).collect();
     let lookups = Lookups {
@@ -902,8 +906,11 @@ fn lexicon(
         cause: &|id| base.find_cause(id),
         answer: &|id| base.find_answer(id),
     };
-    let asks: Vec<(String, Vec<String>)> =
-        base.answers.iter().map(|a| (a.id.clone(), a.asks.clone())).collect();
+    let asks: Vec<(String, Vec<String>)> = base
+        .answers
+        .iter()
+        .map(|a| (a.id.clone(), a.asks.clone()))
+        .collect();
     let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
     let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
     let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
@@ -936,13 +943,20 @@ fn lexicon_problem<'a>(
             };
             (ProblemKind::UnknownId { sort, id: text }, names)
         }
-        LexiconProblemKind::Twice(other) => {
-            (ProblemKind::TwoMeanings { phrase: text, other: other.clone() }, Vec::new())
-        }
+        LexiconProblemKind::Twice(other) => (
+            ProblemKind::TwoMeanings {
+                phrase: text,
+                other: other.clone(),
+            },
+            Vec::new(),
+        ),
         LexiconProblemKind::Empty => (ProblemKind::Lacks { what: "phrasing" }, Vec::new()),
-        LexiconProblemKind::Meanings(_) | LexiconProblemKind::Range => {
-            (ProblemKind::Shape { detail: problem.kind.to_string() }, Vec::new())
-        }
+        LexiconProblemKind::Meanings(_) | LexiconProblemKind::Range => (
+            ProblemKind::Shape {
+                detail: problem.kind.to_string(),
+            },
+            Vec::new(),
+        ),
     }
 }
 

@@ -35,8 +35,8 @@ use crate::vocabulary::{
 
 pub use builtin::{builtin, builtin_files};
 pub use load::load;
-pub use overlay::laid_over;
 pub use number_text::{Written, written};
+pub use overlay::laid_over;
 pub use problem::{Place, Problem, ProblemKind, nearest};
 pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
 pub use yaml::{LARGEST_FILE, SourceFile};
@@ -447,7 +447,9 @@ macro_rules! lookups {
 impl KnowledgeBase {
     /// The sign with this text id.
     pub fn find_sign(&self, id: &str) -> Option<&Sign> {
-        self.signs.place(id).and_then(|index| self.signs.iter().nth(index))
+        self.signs
+            .place(id)
+            .and_then(|index| self.signs.iter().nth(index))
     }
 }
 

@@ -45,7 +45,9 @@ pub fn laid_over(lower: Vec<SourceFile>, upper: Vec<SourceFile>) -> Vec<SourceFi
         for entry in entries(&file) {
             let start = entry.text.as_ptr() as usize - file.text.as_ptr() as usize;
             let gone = id(entry.text).is_some_and(|id| {
-                replaced.iter().any(|(k, i)| k == kind(&file.path) && i == id)
+                replaced
+                    .iter()
+                    .any(|(k, i)| k == kind(&file.path) && i == id)
             });
             if gone {
                 text.push_str(file.text.get(from..start).unwrap_or(""));
@@ -53,7 +55,10 @@ pub fn laid_over(lower: Vec<SourceFile>, upper: Vec<SourceFile>) -> Vec<SourceFi
             }
         }
         text.push_str(file.text.get(from..).unwrap_or(""));
-        out.push(SourceFile { path: file.path, text });
+        out.push(SourceFile {
+            path: file.path,
+            text,
+        });
     }
     for file in upper {
         let path = if out.iter().any(|f| f.path == file.path) && kind(&file.path) != file.path {
@@ -62,7 +67,10 @@ pub fn laid_over(lower: Vec<SourceFile>, upper: Vec<SourceFile>) -> Vec<SourceFi
         } else {
             file.path
         };
-        out.push(SourceFile { path, text: file.text });
+        out.push(SourceFile {
+            path,
+            text: file.text,
+        });
     }
     out
 }

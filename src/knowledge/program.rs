@@ -43,7 +43,10 @@ pub(super) fn specs(
             Err(problems) => {
                 for problem in problems {
                     let (kind, detail) = shape_problem(&problem.kind);
-                    let kind = ProblemKind::Rule { kind: kind.to_owned(), detail: detail.clone() };
+                    let kind = ProblemKind::Rule {
+                        kind: kind.to_owned(),
+                        detail: detail.clone(),
+                    };
                     report.push(kind, &detail, None, at);
                 }
             }
@@ -68,11 +71,18 @@ pub(super) fn signs(specs: &[RuleSpec]) -> Vec<Sign> {
     let mut out = Vec::new();
     for spec in specs {
         for conclusion in &spec.then {
-            if let ConclusionSpec::Set { slot, to: OutcomeSpec::Flag(true), .. } = conclusion
+            if let ConclusionSpec::Set {
+                slot,
+                to: OutcomeSpec::Flag(true),
+                ..
+            } = conclusion
                 && is_sign(slot)
                 && seen.insert(slot.clone())
             {
-                let name = slot.split_once('_').map_or("", |(_, tail)| tail).replace('_', " ");
+                let name = slot
+                    .split_once('_')
+                    .map_or("", |(_, tail)| tail)
+                    .replace('_', " ");
                 out.push(Sign {
                     id: slot.clone(),
                     name,
@@ -118,9 +128,15 @@ fn schema(base: &KnowledgeBase) -> Schema {
     let mut families: Vec<String> = base.groups.iter().map(|g| g.family.clone()).collect();
     families.dedup();
     schema = schema
-        .observed("group", ids(base.groups.iter().map(|g| g.id.clone()).collect()))
+        .observed(
+            "group",
+            ids(base.groups.iter().map(|g| g.id.clone()).collect()),
+        )
         .observed("family", ids(families))
-        .observed("club", ids(base.clubs.iter().map(|c| c.id.clone()).collect()))
+        .observed(
+            "club",
+            ids(base.clubs.iter().map(|c| c.id.clone()).collect()),
+        )
         .observed("lie", ids(base.lies.iter().map(|l| l.id.clone()).collect()));
     for sign in &base.signs {
         schema = schema.derived(&sign.id, SlotType::Flag);
@@ -141,7 +157,12 @@ fn overloaded(name: &str, output: Dimension) -> String {
 fn chosen(base: &KnowledgeBase, mut specs: Vec<RuleSpec>) -> Vec<RuleSpec> {
     for spec in &mut specs {
         for conclusion in &mut spec.then {
-            if let ConclusionSpec::Set { slot, to: OutcomeSpec::Computed { by, .. }, .. } = conclusion {
+            if let ConclusionSpec::Set {
+                slot,
+                to: OutcomeSpec::Computed { by, .. },
+                ..
+            } = conclusion
+            {
                 let dimension = base
                     .find_quantity(slot)
                     .map_or(Dimension::Length, |q| base.quantity(q).unit.dimension());
@@ -179,11 +200,23 @@ pub(super) fn program(
         Ok(program) => Some(program),
         Err(problems) => {
             for problem in problems {
-                let place = problem.rule.and_then(|i| places.get(i)).and_then(|i| rules.get(*i));
-                let Some((_, at)) = place.or(rules.first()) else { continue };
+                let place = problem
+                    .rule
+                    .and_then(|i| places.get(i))
+                    .and_then(|i| rules.get(*i));
+                let Some((_, at)) = place.or(rules.first()) else {
+                    continue;
+                };
                 let (kind, detail) = rule_problem(&problem.kind);
-                let needle = if detail.is_empty() { problem.id.clone() } else { detail.clone() };
-                let kind = ProblemKind::Rule { kind: kind.to_owned(), detail };
+                let needle = if detail.is_empty() {
+                    problem.id.clone()
+                } else {
+                    detail.clone()
+                };
+                let kind = ProblemKind::Rule {
+                    kind: kind.to_owned(),
+                    detail,
+                };
                 report.push(kind, &needle, problem.nearest.clone(), at);
             }
             None
@@ -200,9 +233,10 @@ fn rule_problem(kind: &RuleProblemKind) -> (&'static str, String) {
         RuleProblemKind::BoundTwice(name) => ("bound twice", name.clone()),
         RuleProblemKind::WrongTest { slot } => ("test does not suit the slot", slot.clone()),
         RuleProblemKind::WrongValue { slot } => ("value does not suit the slot", slot.clone()),
-        RuleProblemKind::WrongDimension { wanted, got } => {
-            ("wrong dimension", format!("{got:?} where {wanted:?} is needed").to_lowercase())
-        }
+        RuleProblemKind::WrongDimension { wanted, got } => (
+            "wrong dimension",
+            format!("{got:?} where {wanted:?} is needed").to_lowercase(),
+        ),
         RuleProblemKind::WrongInputs { function, .. } => ("wrong inputs", function.clone()),
         RuleProblemKind::EmptyRange => ("empty range", String::new()),
         RuleProblemKind::NotDifferent(name) => ("not different", name.clone()),

@@ -138,7 +138,9 @@ impl Lookout {
             let fresh = u32::try_from(self.words.len()).unwrap_or(u32::MAX);
             let word = *self.words.entry(token.text.clone()).or_insert(fresh);
             let new = self.nodes.len();
-            let Some(node) = self.nodes.get_mut(at) else { return };
+            let Some(node) = self.nodes.get_mut(at) else {
+                return;
+            };
             at = *node.next.entry(word).or_insert(new);
             if at == new {
                 self.nodes.push(Node::default());
@@ -161,7 +163,10 @@ impl Lookout {
         let mut alarms: Vec<Alarm> = Vec::new();
         let mut rest = hits.as_slice();
         while let Some(first) = rest.first() {
-            let many = rest.iter().take_while(|h| h.caution == first.caution).count();
+            let many = rest
+                .iter()
+                .take_while(|h| h.caution == first.caution)
+                .count();
             let (mine, others) = rest.split_at(many);
             rest = others;
             alarms.extend(self.alarm(first.caution, mine, &tokens));
@@ -192,18 +197,32 @@ impl Lookout {
             open.clear();
             open.push((0, from, 0));
             while let Some((node, at, skipped)) = open.pop() {
-                let Some(here) = self.nodes.get(node) else { continue };
+                let Some(here) = self.nodes.get(node) else {
+                    continue;
+                };
                 for &(caution, role) in &here.ends {
                     if at > from && (skipped == 0 || role == Role::Says) {
-                        hits.insert(Hit { caution, role, from, to: at });
+                        hits.insert(Hit {
+                            caution,
+                            role,
+                            from,
+                            to: at,
+                        });
                     }
                 }
-                let Some(token) = tokens.get(at) else { continue };
+                let Some(token) = tokens.get(at) else {
+                    continue;
+                };
                 let crossed = at > from && token.breaks;
                 if crossed || at - from >= LONGEST {
                     continue;
                 }
-                if let Some(&next) = ids.get(at).copied().flatten().and_then(|w| here.next.get(&w)) {
+                if let Some(&next) = ids
+                    .get(at)
+                    .copied()
+                    .flatten()
+                    .and_then(|w| here.next.get(&w))
+                {
                     open.push((next, at + 1, skipped));
                 }
                 if at > from && skipped < FILLERS && words::is_filler(&token.text) {
@@ -241,8 +260,18 @@ impl Lookout {
             *end = far;
         }
         let free = |h: &&Hit| (h.from..h.to).all(|at| covered.get(at) == Some(&false));
-        let parts: Vec<Hit> = hits.iter().filter(|h| h.role == Role::Part).filter(free).copied().collect();
-        let hurts: Vec<Hit> = hits.iter().filter(|h| h.role == Role::Hurt).filter(free).copied().collect();
+        let parts: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Part)
+            .filter(free)
+            .copied()
+            .collect();
+        let hurts: Vec<Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Hurt)
+            .filter(free)
+            .copied()
+            .collect();
         let mut found: Vec<(Hit, usize)> = hits
             .iter()
             .filter(|h| h.role == Role::Says)
@@ -271,7 +300,12 @@ impl Lookout {
             && let Some((from, to)) = scope::handed_on(tokens, &parts_and_hurts(hits))
         {
             scope::ails(tokens, from, to, true, &mut ails);
-            let hit = Hit { caution, role: Role::Says, from, to };
+            let hit = Hit {
+                caution,
+                role: Role::Says,
+                from,
+                to,
+            };
             said = Some((hit, false));
         }
         let (hit, unsure) = said?;
@@ -309,13 +343,22 @@ fn pairs(parts: &[Hit], hurts: &[Hit], tokens: &[Token]) -> Vec<(Hit, usize)> {
             if part.from > hurt.to + 2 * REACH {
                 break;
             }
-            let (before, after) = if part.from < hurt.from { (part, hurt) } else { (hurt, part) };
+            let (before, after) = if part.from < hurt.from {
+                (part, hurt)
+            } else {
+                (hurt, part)
+            };
             let clause = |h: &Hit| tokens.get(h.from).map(|t| t.clause);
             if clause(before) == clause(after)
                 && before.to <= after.from
                 && words::counted(tokens, before.to, after.from) <= REACH
             {
-                let hit = Hit { role: Role::Says, from: before.from, to: after.to, ..*hurt };
+                let hit = Hit {
+                    role: Role::Says,
+                    from: before.from,
+                    to: after.to,
+                    ..*hurt
+                };
                 found.push((hit, hurt.from));
             }
         }

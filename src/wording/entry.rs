@@ -29,7 +29,10 @@ fn kind(base: &KnowledgeBase, origin: Origin) -> String {
 pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     let mut page = Page::new();
     let cause = base.find_cause(id).or_else(|| {
-        base.causes.iter().position(|c| c.name == id).map(CauseId::from_index)
+        base.causes
+            .iter()
+            .position(|c| c.name == id)
+            .map(CauseId::from_index)
     });
     if let Some(cause) = cause {
         cause_page(base, cause, &mut page);
@@ -53,7 +56,13 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         page.key("Drill", capital(&d.name));
         page.labelled("How", d.how.clone());
         page.labelled("Think", d.cue.clone());
-        page.labelled("Count", format!("{}: {} of {}", d.success.count, d.success.need, d.success.of));
+        page.labelled(
+            "Count",
+            format!(
+                "{}: {} of {}",
+                d.success.count, d.success.need, d.success.of
+            ),
+        );
         page.labelled("Mistake", d.mistake.clone());
         if let Some(caution) = d.caution {
             page.caution("Safety", base.caution(caution).text.clone());
@@ -70,7 +79,10 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     } else if let Some(answer) = base.find_answer(id) {
         let a = base.answer(answer);
         if let Some(claim) = &a.claim {
-            page.key("Claim", format!("\"{claim}\": {}", a.verdict.clone().unwrap_or_default()));
+            page.key(
+                "Claim",
+                format!("\"{claim}\": {}", a.verdict.clone().unwrap_or_default()),
+            );
         }
         page.labelled("Answer", a.text.clone());
         page.labelled("Kind", kind(base, a.origin));
@@ -86,7 +98,11 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
             page.labelled("Signs", listed(&signs));
         }
         page.labelled("Kind", kind(base, q.origin));
-    } else if let Some(rule) = base.program.rule_named(id).and_then(|r| base.program.rule(r)) {
+    } else if let Some(rule) = base
+        .program
+        .rule_named(id)
+        .and_then(|r| base.program.rule(r))
+    {
         page.key("Rule", rule.id.clone());
         page.labelled("Because", rule.because.clone());
         page.labelled("Kind", rule.kind.clone());
@@ -115,30 +131,64 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
         let group = GroupId::from_index(index);
         let text = shifts_of(base, id, group);
         if text != last && !text.is_empty() {
-            let label = if last.is_empty() { "Moves".to_owned() } else { format!("  {}", base.group(group).name) };
+            let label = if last.is_empty() {
+                "Moves".to_owned()
+            } else {
+                format!("  {}", base.group(group).name)
+            };
             page.labelled(&label, text.clone());
             last = text;
         }
     }
-    page.labelled("Share", format!("clearly present in {:.0} of 100 golfers who complain (estimate)", c.prior * 100.0));
+    page.labelled(
+        "Share",
+        format!(
+            "clearly present in {:.0} of 100 golfers who complain (estimate)",
+            c.prior * 100.0
+        ),
+    );
     if let Some(check) = c.check {
         let check = base.check(check);
         page.labelled("Check", format!("{} {}", check.question, check.how));
     }
-    let alike: Vec<String> = c.looks_like.iter().map(|c| base.cause(*c).name.clone()).collect();
+    let alike: Vec<String> = c
+        .looks_like
+        .iter()
+        .map(|c| base.cause(*c).name.clone())
+        .collect();
     if !alike.is_empty() {
         page.labelled("Looks like", listed(&alike));
     }
     if let Some(text) = &c.told_apart {
         page.labelled("Told apart", text.clone());
     }
-    let drills: Vec<String> = c.drills.iter().map(|d| base.drill(*d).name.clone()).collect();
+    let drills: Vec<String> = c
+        .drills
+        .iter()
+        .map(|d| base.drill(*d).name.clone())
+        .collect();
     page.labelled("Drills", listed(&drills));
     page.labelled("Think", format!("\"{}\"", c.cue));
-    page.labelled("Count", format!("{}: {} of {}", c.success.count, c.success.need, c.success.of));
-    let manner = Manner { metric: false, hand: None };
+    page.labelled(
+        "Count",
+        format!(
+            "{}: {} of {}",
+            c.success.count, c.success.need, c.success.of
+        ),
+    );
+    let manner = Manner {
+        metric: false,
+        hand: None,
+    };
     for (quantity, from, to) in &c.aim {
-        page.labelled("Measured", format!("{} {}", base.quantity(*quantity).name, range(base, *quantity, *from, *to, manner)));
+        page.labelled(
+            "Measured",
+            format!(
+                "{} {}",
+                base.quantity(*quantity).name,
+                range(base, *quantity, *from, *to, manner)
+            ),
+        );
     }
     page.labelled("Mistake", c.mistake.clone());
     page.labelled("Beware of", format!("\"{}\": {}", c.folk.says, c.folk.but));

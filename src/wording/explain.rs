@@ -4,7 +4,9 @@
 //! the sum. Ten decibans are a factor of ten in the odds; one is about the least worth noticing
 //! (Good 1950, Probability and the Weighing of Evidence; from memory).
 
-use super::number::{Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded};
+use super::number::{
+    Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
+};
 use super::page::{Page, shortened};
 use super::reply::pattern_name;
 use crate::causes::RankedCause;
@@ -20,7 +22,11 @@ use crate::vocabulary::CauseId;
 /// A weight of evidence with its sign, one decimal.
 fn decibans(value: f64) -> String {
     let text = format!("{value:+.1}");
-    if text == "-0.0" { "+0.0".to_owned() } else { text }
+    if text == "-0.0" {
+        "+0.0".to_owned()
+    } else {
+        text
+    }
 }
 
 fn strength(value: f64) -> &'static str {
@@ -38,38 +44,86 @@ fn axis_text(axis: Axis, value: f64) -> String {
         .find(|(a, _, _, _)| *a == axis)
         .map_or(("", ""), |(_, name, unit, _)| (*name, *unit));
     let size = rounded(value.abs(), 1);
-    let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+    let unit = if unit.is_empty() {
+        String::new()
+    } else {
+        format!(" {unit}")
+    };
     let way = match axis {
-        Axis::LowPoint => return format!("low point {size}{unit} {}", if value > 0.0 { "ahead" } else { "back" }),
+        Axis::LowPoint => {
+            return format!(
+                "low point {size}{unit} {}",
+                if value > 0.0 { "ahead" } else { "back" }
+            );
+        }
         Axis::ArcHeight | Axis::HubHeight | Axis::EdgeAtBall => {
-            if value > 0.0 { "up" } else { "down" }
+            if value > 0.0 {
+                "up"
+            } else {
+                "down"
+            }
         }
         Axis::DynamicLoft | Axis::DeliveredLoft => {
-            return format!("loft {size}{unit} {}", if value > 0.0 { "more" } else { "less" });
+            return format!(
+                "loft {size}{unit} {}",
+                if value > 0.0 { "more" } else { "less" }
+            );
         }
         Axis::SwingDirection | Axis::ClubPath | Axis::Aim => {
-            if value > 0.0 { "to the push side" } else { "to the pull side" }
+            if value > 0.0 {
+                "to the push side"
+            } else {
+                "to the pull side"
+            }
         }
         Axis::FaceAngle | Axis::FaceToPath => {
-            if value > 0.0 { "open" } else { "closed" }
+            if value > 0.0 {
+                "open"
+            } else {
+                "closed"
+            }
         }
         Axis::StrikeAcross => {
-            if value > 0.0 { "toward the toe" } else { "toward the heel" }
+            if value > 0.0 {
+                "toward the toe"
+            } else {
+                "toward the heel"
+            }
         }
         Axis::StrikeUp | Axis::StrikeUpDelivered => {
-            if value > 0.0 { "up the face" } else { "down the face" }
+            if value > 0.0 {
+                "up the face"
+            } else {
+                "down the face"
+            }
         }
         Axis::Plane => {
-            if value > 0.0 { "steeper" } else { "flatter" }
+            if value > 0.0 {
+                "steeper"
+            } else {
+                "flatter"
+            }
         }
         Axis::LieAtImpact => {
-            if value > 0.0 { "toe up" } else { "toe down" }
+            if value > 0.0 {
+                "toe up"
+            } else {
+                "toe down"
+            }
         }
         Axis::RadiusLost => {
-            if value > 0.0 { "shorter" } else { "longer" }
+            if value > 0.0 {
+                "shorter"
+            } else {
+                "longer"
+            }
         }
         Axis::AttackAngle => {
-            if value > 0.0 { "up" } else { "down" }
+            if value > 0.0 {
+                "up"
+            } else {
+                "down"
+            }
         }
         Axis::ClubSpeed
         | Axis::Bounce
@@ -87,7 +141,11 @@ fn axis_text(axis: Axis, value: f64) -> String {
         | Axis::TurfBefore
         | Axis::OnTheNeck
         | Axis::OwnHeightSpread => {
-            if value > 0.0 { "more" } else { "less" }
+            if value > 0.0 {
+                "more"
+            } else {
+                "less"
+            }
         }
     };
     format!("{} {size}{unit} {way}", name.replace('_', " "))
@@ -100,7 +158,11 @@ fn shifts_text(shifts: &[Shift]) -> String {
         .iter()
         .take(5)
         .map(|s| {
-            let give = if s.sd > 0.0 { format!(" (give or take {})", rounded(s.sd, 1)) } else { String::new() };
+            let give = if s.sd > 0.0 {
+                format!(" (give or take {})", rounded(s.sd, 1))
+            } else {
+                String::new()
+            };
             format!("{}{give}", axis_text(s.axis, s.mean))
         })
         .collect();
@@ -108,7 +170,11 @@ fn shifts_text(shifts: &[Shift]) -> String {
 }
 
 /// How a cause moves the club with a group, in words.
-pub(super) fn shifts_of(base: &KnowledgeBase, cause: CauseId, group: crate::vocabulary::GroupId) -> String {
+pub(super) fn shifts_of(
+    base: &KnowledgeBase,
+    cause: CauseId,
+    group: crate::vocabulary::GroupId,
+) -> String {
     base.model
         .causes
         .get(cause.index())
@@ -133,7 +199,11 @@ pub(super) fn why(
         page.labelled("Moves", format!("{} - an estimate.", capital(&shifts)));
     }
     if why.path.len() > 1 {
-        let names: Vec<String> = why.path.iter().map(|c| base.cause(*c).name.clone()).collect();
+        let names: Vec<String> = why
+            .path
+            .iter()
+            .map(|c| base.cause(*c).name.clone())
+            .collect();
         page.labelled("Chain", names.join(" -> "));
     }
     account(base, &why.account, words, page);
@@ -150,8 +220,14 @@ fn reason(base: &KnowledgeBase, line: &ReasonLine, manner: Manner, page: &mut Pa
     let name = base
         .find_symptom(&line.slot)
         .map(|s| base.symptom(s).name.clone())
-        .or_else(|| base.find_effect(&line.slot).map(|e| base.effect(e).name.clone()))
-        .or_else(|| base.find_quantity(&line.slot).map(|q| base.quantity(q).name.clone()))
+        .or_else(|| {
+            base.find_effect(&line.slot)
+                .map(|e| base.effect(e).name.clone())
+        })
+        .or_else(|| {
+            base.find_quantity(&line.slot)
+                .map(|q| base.quantity(q).name.clone())
+        })
         .or_else(|| base.find_sign(&line.slot).map(|s| s.name.clone()))
         .unwrap_or_else(|| line.slot.replace('_', " "));
     let value = match (line.number, line.holds) {
@@ -171,7 +247,12 @@ fn account(base: &KnowledgeBase, account: &Account, words: &[String], page: &mut
     page.text("The account, in decibans (10 is a factor of ten in the odds):");
     let mut sum = account.prior;
     let line = |label: &str, value: f64, sum: f64| {
-        format!("  {:<46} {:>6}  = {:>6}", shortened(label, 46), decibans(value), decibans(sum))
+        format!(
+            "  {:<46} {:>6}  = {:>6}",
+            shortened(label, 46),
+            decibans(value),
+            decibans(sum)
+        )
     };
     let mut lines = vec![line("before anything was said", account.prior, sum)];
     for entry in &account.entries {
@@ -188,12 +269,22 @@ fn account(base: &KnowledgeBase, account: &Account, words: &[String], page: &mut
     let p = odds / (1.0 + odds);
     page.labelled(
         "Comes to",
-        format!("{}: {}, {}.", base.cause(account.cause).name, chance_word(p), chance_count(p)),
+        format!(
+            "{}: {}, {}.",
+            base.cause(account.cause).name,
+            chance_word(p),
+            chance_count(p)
+        ),
     );
 }
 
 /// Why not a cause: what separates the leader from it.
-pub(super) fn why_not(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
+pub(super) fn why_not(
+    base: &KnowledgeBase,
+    contrast: &Contrast,
+    words: &[String],
+    page: &mut Page,
+) {
     let (first, second) = contrast.causes;
     let (a, b) = (base.cause(first), base.cause(second));
     page.key("Why not", format!("{}: {}.", b.name, b.is));
@@ -209,8 +300,12 @@ pub(super) fn why_not(base: &KnowledgeBase, contrast: &Contrast, words: &[String
 
 fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
     let (first, second) = contrast.causes;
-    let strongest: Vec<_> =
-        contrast.between.iter().filter(|e| e.decibans.abs() >= 0.3).take(4).collect();
+    let strongest: Vec<_> = contrast
+        .between
+        .iter()
+        .filter(|e| e.decibans.abs() >= 0.3)
+        .take(4)
+        .collect();
     if strongest.is_empty() {
         page.labelled("So far", "nothing you said tells the two apart.");
     }
@@ -232,7 +327,10 @@ fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page:
         let whom = if common > 0.0 { first } else { second };
         page.labelled(
             &format!("  {} dB", decibans(common)),
-            format!("{} is simply the commoner of the two.", base.cause(whom).name),
+            format!(
+                "{} is simply the commoner of the two.",
+                base.cause(whom).name
+            ),
         );
     }
 }
@@ -244,14 +342,23 @@ fn settles(base: &KnowledgeBase, contrast: &Contrast, page: &mut Page) {
             page.key("Settles it", check.question.clone());
             page.labelled("How to look", check.how.clone());
         }
-        None => page.key("Settles it", "no single look I know of; change one and count ten balls."),
+        None => page.key(
+            "Settles it",
+            "no single look I know of; change one and count ten balls.",
+        ),
     }
 }
 
 fn ranked_text(base: &KnowledgeBase, ranked: Option<&RankedCause>) -> String {
     ranked.map_or_else(
         || "not among the candidates here".to_owned(),
-        |r| format!("{} - {}", base.cause(r.cause).name, chance(r.probability, r.error)),
+        |r| {
+            format!(
+                "{} - {}",
+                base.cause(r.cause).name,
+                chance(r.probability, r.error)
+            )
+        },
     )
 }
 
@@ -264,7 +371,14 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .effects
         .iter()
         .take(3)
-        .map(|p| format!("{} {} (else {})", base.effect(p.what).name, percent(p.with), percent(p.without)))
+        .map(|p| {
+            format!(
+                "{} {} (else {})",
+                base.effect(p.what).name,
+                percent(p.with),
+                percent(p.without)
+            )
+        })
         .collect();
     if !effects.is_empty() {
         page.labelled("Predicts", capital(&effects.join("; ")));
@@ -274,7 +388,14 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .iter()
         .filter(|p| p.with > p.without)
         .take(4)
-        .map(|p| format!("{} {} (else {})", base.symptom(p.what).name, percent(p.with), percent(p.without)))
+        .map(|p| {
+            format!(
+                "{} {} (else {})",
+                base.symptom(p.what).name,
+                percent(p.with),
+                percent(p.without)
+            )
+        })
         .collect();
     if !symptoms.is_empty() {
         page.labelled("They'd say", symptoms.join("; "));
@@ -291,7 +412,14 @@ pub(super) fn compare(
     page: &mut Page,
 ) {
     for (h, r) in [(&predicts.0, &ranked.0), (&predicts.1, &ranked.1)] {
-        page.labelled(if h.cause == contrast.causes.0 { "Either" } else { "Or" }, ranked_text(base, r.as_ref()));
+        page.labelled(
+            if h.cause == contrast.causes.0 {
+                "Either"
+            } else {
+                "Or"
+            },
+            ranked_text(base, r.as_ref()),
+        );
         page.labelled("  moves", shifts_text(&h.shifts));
         predictions(base, h, page);
         page.blank();
@@ -318,9 +446,20 @@ pub(super) fn supposed(
             .account
             .entries
             .iter()
-            .filter(|e| if want { e.decibans >= 0.5 } else { e.decibans <= -0.5 })
+            .filter(|e| {
+                if want {
+                    e.decibans >= 0.5
+                } else {
+                    e.decibans <= -0.5
+                }
+            })
             .collect();
-        entries.sort_by(|a, b| b.decibans.abs().total_cmp(&a.decibans.abs()).then(a.evidence.cmp(&b.evidence)));
+        entries.sort_by(|a, b| {
+            b.decibans
+                .abs()
+                .total_cmp(&a.decibans.abs())
+                .then(a.evidence.cmp(&b.evidence))
+        });
         entries
             .iter()
             .take(3)
@@ -332,8 +471,22 @@ pub(super) fn supposed(
     };
     if !h.account.entries.is_empty() {
         let (fits, against) = (pick(true), pick(false));
-        page.labelled("Fits", if fits.is_empty() { "nothing said so far".to_owned() } else { listed(&fits) });
-        page.labelled("Against", if against.is_empty() { "nothing said so far".to_owned() } else { listed(&against) });
+        page.labelled(
+            "Fits",
+            if fits.is_empty() {
+                "nothing said so far".to_owned()
+            } else {
+                listed(&fits)
+            },
+        );
+        page.labelled(
+            "Against",
+            if against.is_empty() {
+                "nothing said so far".to_owned()
+            } else {
+                listed(&against)
+            },
+        );
         page.labelled("Stands at", ranked_text(base, ranked));
     }
     if let Some(rival) = rival {
@@ -400,14 +553,21 @@ pub(super) fn what_if(
     if !moved.is_empty() {
         page.labelled("The arc", capital(&listed(&moved)));
     }
-    page.art(std::iter::once("  shots in a hundred                now   then".to_owned()).chain(
-        rates
-            .iter()
-            .filter(|(_, before, after)| before.max(*after) >= 0.005)
-            .map(|(event, before, after)| {
-                format!("  {:<31} {:>5.0}  {:>5.0}", event_name(*event), before * 100.0, after * 100.0)
-            }),
-    ));
+    page.art(
+        std::iter::once("  shots in a hundred                now   then".to_owned()).chain(
+            rates
+                .iter()
+                .filter(|(_, before, after)| before.max(*after) >= 0.005)
+                .map(|(event, before, after)| {
+                    format!(
+                        "  {:<31} {:>5.0}  {:>5.0}",
+                        event_name(*event),
+                        before * 100.0,
+                        after * 100.0
+                    )
+                }),
+        ),
+    );
     let clean = rates.iter().find(|(e, _, _)| *e == Event::Clean);
     if let Some((_, before, after)) = clean {
         let gain = (after - before) * 100.0;
@@ -425,7 +585,10 @@ pub(super) fn what_if(
 /// Every number of a diagnosis.
 pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page: &mut Page) {
     if let Some(pattern) = d.focus() {
-        page.text(format!("Numbers for the {} (95 % ranges):", pattern_name(base, pattern)));
+        page.text(format!(
+            "Numbers for the {} (95 % ranges):",
+            pattern_name(base, pattern)
+        ));
     }
     for row in d.rows.iter().filter(|r| r.pattern == d.focus) {
         let from = match &row.origin {
@@ -438,7 +601,13 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
                 "{} {} ({})",
                 base.quantity(row.quantity).name,
                 amount(base, row.quantity, row.value.middle(), manner),
-                range(base, row.quantity, row.value.low(), row.value.high(), manner)
+                range(
+                    base,
+                    row.quantity,
+                    row.value.low(),
+                    row.value.high(),
+                    manner
+                )
             ),
         );
     }
@@ -451,7 +620,11 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
             let quantity = base.find_quantity(name)?;
             matches!(
                 r.axis,
-                Axis::LowPoint | Axis::AttackAngle | Axis::ClubPath | Axis::FaceAngle | Axis::StrikeAcross
+                Axis::LowPoint
+                    | Axis::AttackAngle
+                    | Axis::ClubPath
+                    | Axis::FaceAngle
+                    | Axis::StrikeAcross
             )
             .then(|| {
                 format!(
@@ -468,10 +641,18 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
         page.labelled("  about", text);
     }
     page.text("What the club did:");
-    let mut effects: Vec<_> = d.judgement.effects.iter().filter(|(_, p)| *p >= 0.15).collect();
+    let mut effects: Vec<_> = d
+        .judgement
+        .effects
+        .iter()
+        .filter(|(_, p)| *p >= 0.15)
+        .collect();
     effects.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     page.art(
-        effects.iter().take(8).map(|(e, p)| format!("  {:<44} {:>4}", base.effect(*e).name, percent(*p))),
+        effects
+            .iter()
+            .take(8)
+            .map(|(e, p)| format!("  {:<44} {:>4}", base.effect(*e).name, percent(*p))),
     );
     page.text("Causes: chance, its numerical error, share before anything was said, at work here:");
     page.art(d.judgement.causes.iter().take(10).map(|c| {
@@ -517,12 +698,17 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
     let mut text = format!(
         "The {name} bottoms {}",
         base.find_quantity("low_point")
-            .and_then(|q| Amount::new(low, Unit::Inch).ok().map(|a| amount(base, q, a, manner)))
+            .and_then(|q| Amount::new(low, Unit::Inch)
+                .ok()
+                .map(|a| amount(base, q, a, manner)))
             .unwrap_or_default()
     );
     if let Some((_, from, to)) = arc.wanted.first() {
         if let Some(q) = base.find_quantity("low_point") {
-            text.push_str(&format!("; a good one {}", range(base, q, *from, *to, manner)));
+            text.push_str(&format!(
+                "; a good one {}",
+                range(base, q, *from, *to, manner)
+            ));
         }
     }
     if let (Some(entry), Some(q)) = (entry, base.find_quantity("turf_entry"))
@@ -548,7 +734,10 @@ pub(super) fn disagreement(base: &KnowledgeBase, d: &Disagreement, manner: Manne
         Level::Impossible => "cannot both be right, whatever the swing",
         Level::Check => "hardly go together",
     };
-    format!("{} {} and {} {} {how}. Which one is off?", a.0, a.1, b.0, b.1)
+    format!(
+        "{} {} and {} {} {how}. Which one is off?",
+        a.0, a.1, b.0, b.1
+    )
 }
 
 /// The name of a cause, for callers that have only its id.

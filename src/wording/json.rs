@@ -39,7 +39,9 @@ fn number(value: f64, decimals: usize) -> Value {
 
 fn in_unit(base: &KnowledgeBase, quantity: QuantityId, amount: Amount) -> Value {
     let q = base.quantity(quantity);
-    amount.value_in(q.unit).map_or(Value::Null, |v| number(v, q.decimals + 1))
+    amount
+        .value_in(q.unit)
+        .map_or(Value::Null, |v| number(v, q.decimals + 1))
 }
 
 fn understood(session: &Session) -> Vec<Value> {
@@ -51,7 +53,9 @@ fn understood(session: &Session) -> Vec<Value> {
             let finding = &heard.finding;
             let mut entry = Map::new();
             let (id, value, unit) = match finding.what {
-                What::Symptom(symptom) => (base.symptom(symptom).id.clone(), Value::Null, Value::Null),
+                What::Symptom(symptom) => {
+                    (base.symptom(symptom).id.clone(), Value::Null, Value::Null)
+                }
                 What::AllWell => ("all_well".to_owned(), Value::Null, Value::Null),
                 What::Number(n) => (
                     base.quantity(n.quantity).id.clone(),
@@ -73,7 +77,10 @@ fn understood(session: &Session) -> Vec<Value> {
                 Some(f64::from(count.hits) / f64::from(count.of?))
             });
             entry.insert("often".into(), often.map_or(Value::Null, |o| number(o, 2)));
-            entry.insert("pattern".into(), pattern(base, &session.pattern_of(finding)));
+            entry.insert(
+                "pattern".into(),
+                pattern(base, &session.pattern_of(finding)),
+            );
             entry.insert("value".into(), value);
             entry.insert("unit".into(), unit);
             entry.insert("said".into(), json!(clean(&heard.words)));
@@ -95,7 +102,11 @@ fn quantities(base: &KnowledgeBase, d: &Diagnosis) -> Vec<Value> {
                     .and_then(|r| base.program.rule(r))
                     .map(|r| r.id.clone())
                     .into_iter()
-                    .chain(why.findings().into_iter().map(|f| format!("finding {}", f + 1)))
+                    .chain(
+                        why.findings()
+                            .into_iter()
+                            .map(|f| format!("finding {}", f + 1)),
+                    )
                     .collect(),
             };
             Some(json!({
@@ -111,12 +122,19 @@ fn quantities(base: &KnowledgeBase, d: &Diagnosis) -> Vec<Value> {
         .collect();
     // What golfers like this one have, where nothing was said or worked out.
     if let Some(p) = d.focus() {
-        for axis in [Axis::LowPoint, Axis::AttackAngle, Axis::ClubPath, Axis::FaceAngle] {
+        for axis in [
+            Axis::LowPoint,
+            Axis::AttackAngle,
+            Axis::ClubPath,
+            Axis::FaceAngle,
+        ] {
             let named = Axis::ALL
                 .iter()
                 .find(|(a, _, _, _)| *a == axis)
                 .and_then(|(_, name, _, _)| base.find_quantity(name));
-            let (Some(quantity), Some(range)) = (named, d.judgement.range(axis)) else { continue };
+            let (Some(quantity), Some(range)) = (named, d.judgement.range(axis)) else {
+                continue;
+            };
             if d.row(quantity).is_some() {
                 continue;
             }
@@ -136,7 +154,9 @@ fn quantities(base: &KnowledgeBase, d: &Diagnosis) -> Vec<Value> {
 }
 
 fn causes(session: &mut Session) -> Vec<Value> {
-    let Some(d) = session.diagnosis().cloned() else { return Vec::new() };
+    let Some(d) = session.diagnosis().cloned() else {
+        return Vec::new();
+    };
     let ranked: Vec<_> = d.judgement.causes.iter().take(CAUSES).cloned().collect();
     let ids: Vec<CauseId> = ranked.iter().map(|r| r.cause).collect();
     let accounts = session.accounts(&ids);
@@ -155,8 +175,10 @@ fn causes(session: &mut Session) -> Vec<Value> {
                         .collect()
                 })
             };
-            let benefit =
-                benefits.iter().find(|(c, _)| *c == r.cause).map_or(Value::Null, |(_, b)| number(*b, 1));
+            let benefit = benefits
+                .iter()
+                .find(|(c, _)| *c == r.cause)
+                .map_or(Value::Null, |(_, b)| number(*b, 1));
             json!({
                 "cause": base.cause(r.cause).id,
                 "name": base.cause(r.cause).name,
@@ -189,8 +211,12 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
             cautions.push(json!({ "caution": c.id, "text": c.text }));
         }
     }
-    let out_of_scope = blocks()
-        .any(|b| matches!(b, Block::Note(Note::OutOfScope(_) | Note::OffTopic | Note::OtherLanguage(_))));
+    let out_of_scope = blocks().any(|b| {
+        matches!(
+            b,
+            Block::Note(Note::OutOfScope(_) | Note::OffTopic | Note::OtherLanguage(_))
+        )
+    });
     let impossible: Vec<String> = blocks()
         .filter_map(|b| match b {
             Block::Impossible { words, .. } => Some(clean(words)),
@@ -201,7 +227,10 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
     let understood = understood(session);
     let base = session.base();
     let held = cautions_hold(replies);
-    let manner = Manner { metric: false, hand: session.hand() };
+    let manner = Manner {
+        metric: false,
+        hand: session.hand(),
+    };
     let diagnosis = session.diagnosis();
     let scope = match (diagnosis.is_some() || emergency, out_of_scope) {
         (true, _) => "in",
@@ -217,13 +246,15 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
             })
             .collect()
     });
-    let next_check = diagnosis.and_then(|d| d.next_check.as_ref()).map_or(Value::Null, |v| {
-        json!({
-            "check": base.check(v.check).id,
-            "question": base.check(v.check).question,
-            "separates": [base.cause(v.separates.0).id, base.cause(v.separates.1).id],
-        })
-    });
+    let next_check = diagnosis
+        .and_then(|d| d.next_check.as_ref())
+        .map_or(Value::Null, |v| {
+            json!({
+                "check": base.check(v.check).id,
+                "question": base.check(v.check).question,
+                "separates": [base.cause(v.separates.0).id, base.cause(v.separates.1).id],
+            })
+        });
     let practice = diagnosis
         .filter(|_| !held)
         .and_then(|d| d.practice.as_ref())
@@ -240,8 +271,12 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
     let asks = session.asking().map_or(Value::Null, |q| match q {
         Question::Hand => json!("hand"),
         Question::Unit { quantity, .. } => json!({ "unit_of": base.quantity(*quantity).id }),
-        Question::Direction { quantity, .. } => json!({ "direction_of": base.quantity(*quantity).id }),
-        Question::Number { words, .. } | Question::Meaning { words, .. } | Question::Sure { words, .. } => {
+        Question::Direction { quantity, .. } => {
+            json!({ "direction_of": base.quantity(*quantity).id })
+        }
+        Question::Number { words, .. }
+        | Question::Meaning { words, .. }
+        | Question::Sure { words, .. } => {
             json!({ "meaning_of": clean(words) })
         }
         Question::Safety(caution) => json!({ "safety": base.caution(*caution).id }),

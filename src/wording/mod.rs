@@ -15,7 +15,9 @@ mod sketch;
 
 pub use entry::entry_page;
 pub use explain::cause_name;
-pub use number::{Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded};
+pub use number::{
+    Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
+};
 pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;

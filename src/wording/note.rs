@@ -28,7 +28,10 @@ pub(super) fn help(topic: Option<&str>, page: &mut Page) {
                     page.labelled("  also", command.also.join(", "));
                 }
             }
-            None => page.text(format!("There is no command \"{}\". \"help\" lists them.", shortened(topic, 40))),
+            None => page.text(format!(
+                "There is no command \"{}\". \"help\" lists them.",
+                shortened(topic, 40)
+            )),
         }
         return;
     }

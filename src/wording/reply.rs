@@ -18,7 +18,10 @@ use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
 /// A reply as a page.
 pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
     let mut page = Page::new();
-    let alone = reply.blocks.iter().any(|b| matches!(b, Block::Caution { alone: true, .. }));
+    let alone = reply
+        .blocks
+        .iter()
+        .any(|b| matches!(b, Block::Caution { alone: true, .. }));
     for block in &reply.blocks {
         if alone && !matches!(block, Block::Caution { .. }) {
             continue;
@@ -28,7 +31,10 @@ pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
     page
 }
 
-#[allow(clippy::too_many_lines, reason = "one line for each kind of block, each handed on")]
+#[allow(
+    clippy::too_many_lines,
+    reason = "one line for each kind of block, each handed on"
+)]
 fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
     match block {
         Block::Welcome => note::welcome(page),
@@ -36,15 +42,24 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Help(topic) => note::help(topic.as_deref(), page),
         Block::Understood(heard) => understood(base, heard, manner, page),
         Block::Spelling(fixes) => {
-            let texts: Vec<String> =
-                fixes.iter().map(|(said, read)| format!("\"{said}\" as \"{read}\"")).collect();
+            let texts: Vec<String> = fixes
+                .iter()
+                .map(|(said, read)| format!("\"{said}\" as \"{read}\""))
+                .collect();
             page.quiet("Read", listed(&texts));
         }
         Block::Unused(words) => {
-            let texts: Vec<String> =
-                words.iter().take(8).map(|w| format!("\"{}\"", shortened(w, 40))).collect();
+            let texts: Vec<String> = words
+                .iter()
+                .take(8)
+                .map(|w| format!("\"{}\"", shortened(w, 40)))
+                .collect();
             let rest = words.len().saturating_sub(8);
-            let more = if rest > 0 { format!(" and {rest} more") } else { String::new() };
+            let more = if rest > 0 {
+                format!(" and {rest} more")
+            } else {
+                String::new()
+            };
             page.quiet("Not used", format!("{}{more}", texts.join(", ")));
         }
         Block::Aside(asides) => {
@@ -57,27 +72,46 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Hinted(hints) => {
             let mut texts: Vec<String> = Vec::new();
             for (cause, polarity) in hints.iter().take(3) {
-                let not = if *polarity == Polarity::Absent { "not " } else { "" };
+                let not = if *polarity == Polarity::Absent {
+                    "not "
+                } else {
+                    ""
+                };
                 texts.push(format!("{not}{}", base.cause(*cause).name));
             }
             page.quiet(
                 "Your guess",
-                format!("{}: noted as a hint; what the ball and the turf did weighs more.", texts.join(" or ")),
+                format!(
+                    "{}: noted as a hint; what the ball and the turf did weighs more.",
+                    texts.join(" or ")
+                ),
             );
         }
         Block::HandAssumed(_) => {
-            page.quiet("Note", "I took left and right as a right-hander's; tell me if you are a leftie.");
+            page.quiet(
+                "Note",
+                "I took left and right as a right-hander's; tell me if you are a leftie.",
+            );
         }
         Block::Caution { caution, alone } => {
             let text = &base.caution(*caution).text;
             page.caution(if *alone { "Stop" } else { "First" }, text.clone());
         }
         Block::DrillsHeld => {
-            page.caution("Held back", "Nothing to practise until that is cleared up; your body comes before your golf.");
+            page.caution(
+                "Held back",
+                "Nothing to practise until that is cleared up; your body comes before your golf.",
+            );
         }
         Block::Cleared => page.text("Good. If that changes, stop and tell me."),
         Block::Clash(clash, words) => clash_line(base, clash, words, manner, page),
-        Block::Impossible { quantity, words, low, high, unit } => {
+        Block::Impossible {
+            quantity,
+            words,
+            low,
+            high,
+            unit,
+        } => {
             let name = &base.quantity(*quantity).name;
             page.labelled(
                 "Left out",
@@ -97,24 +131,44 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 }
             }
         }
-        Block::Causes { ranked, little, words_only, more } => {
+        Block::Causes {
+            ranked,
+            little,
+            words_only,
+            more,
+        } => {
             causes(base, ranked, *little, *words_only, *more, page);
         }
         Block::Because(cause) => page.labelled("Because", base.cause(*cause).because.clone()),
-        Block::RatherThan { causes, telling, settles } => {
+        Block::RatherThan {
+            causes,
+            telling,
+            settles,
+        } => {
             rather_than(base, *causes, telling.as_ref(), *settles, page);
         }
-        Block::WouldFlip { words, kind, leader } => {
+        Block::WouldFlip {
+            words,
+            kind,
+            leader,
+        } => {
             let change = match kind {
                 FlipKind::Removed => format!("without \"{words}\""),
                 FlipKind::Opposite => format!("were \"{words}\" the other way"),
                 FlipKind::MovedTo(_) => format!("were \"{words}\" another number"),
             };
-            page.labelled("Would flip", format!("{change}, {} would lead.", base.cause(*leader).name));
+            page.labelled(
+                "Would flip",
+                format!("{change}, {} would lead.", base.cause(*leader).name),
+            );
         }
         Block::Ask { question, value } => ask(base, question, value.as_deref(), manner, page),
         Block::AboutCheck { check, value } => about_check(base, *check, value.as_deref(), page),
-        Block::Prescription { practice, drill, aim } => {
+        Block::Prescription {
+            practice,
+            drill,
+            aim,
+        } => {
             prescription(base, practice, *drill, aim, manner, page);
         }
         Block::AlreadyPrescribed(cause) => {
@@ -129,22 +183,53 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::NothingToPractise => {
             page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
         }
-        Block::Why { why, words, reasoning } => explain::why(base, why, words, reasoning, manner, page),
+        Block::Why {
+            why,
+            words,
+            reasoning,
+        } => explain::why(base, why, words, reasoning, manner, page),
         Block::WhyNot { contrast, words } => explain::why_not(base, contrast, words, page),
-        Block::Compare { contrast, words, predicts, ranked } => {
+        Block::Compare {
+            contrast,
+            words,
+            predicts,
+            ranked,
+        } => {
             explain::compare(base, contrast, words, predicts, ranked, page);
         }
-        Block::Supposed { hypothesis, words, ranked, rival } => {
-            explain::supposed(base, hypothesis, words, ranked.as_ref(), rival.as_ref(), page);
+        Block::Supposed {
+            hypothesis,
+            words,
+            ranked,
+            rival,
+        } => {
+            explain::supposed(
+                base,
+                hypothesis,
+                words,
+                ranked.as_ref(),
+                rival.as_ref(),
+                page,
+            );
         }
-        Block::WhatIf { change, rates, axes } => explain::what_if(base, change, rates, axes, manner, page),
+        Block::WhatIf {
+            change,
+            rates,
+            axes,
+        } => explain::what_if(base, change, rates, axes, manner, page),
         Block::Numbers(diagnosis) => explain::numbers(base, diagnosis, manner, page),
         Block::Known(heard) => {
             page.text("So far I have:");
             for item in heard {
-                page.labelled(&format!("  {}", item.number), heard_text(base, item, manner));
+                page.labelled(
+                    &format!("  {}", item.number),
+                    heard_text(base, item, manner),
+                );
             }
-            page.quiet("", "Say \"not 2\" to take one back, \"fix 2 ...\" to say it again.");
+            page.quiet(
+                "",
+                "Say \"not 2\" to take one back, \"fix 2 ...\" to say it again.",
+            );
         }
         Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
         Block::Answer { answer, told } => {
@@ -180,7 +265,11 @@ pub(super) fn clubs(base: &KnowledgeBase, pattern: &reading::Pattern) -> Option<
     let mut names: Vec<String> = if pattern.clubs.is_empty() {
         groups(base, &pattern.groups)
     } else {
-        pattern.clubs.iter().map(|c| base.club(*c).name.clone()).collect()
+        pattern
+            .clubs
+            .iter()
+            .map(|c| base.club(*c).name.clone())
+            .collect()
     };
     if let Some(lie) = pattern.lie {
         let lie = base.lie(lie).name.clone();
@@ -230,13 +319,20 @@ fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
         What::AllWell => "all well".to_owned(),
         What::Number(number) => {
             let value = amount(base, number.quantity, number.value.middle(), manner);
-            let assumed = if number.unit_said { "" } else { " (unit assumed)" };
+            let assumed = if number.unit_said {
+                ""
+            } else {
+                " (unit assumed)"
+            };
             let shots = if number.shots > 1 {
                 format!(" over {} shots", number.shots)
             } else {
                 String::new()
             };
-            format!("{} {value}{assumed}{shots}", base.quantity(number.quantity).name)
+            format!(
+                "{} {value}{assumed}{shots}",
+                base.quantity(number.quantity).name
+            )
         }
     };
     match finding.polarity {
@@ -290,7 +386,10 @@ fn slot_name(base: &KnowledgeBase, slot: &str) -> String {
     base.find_symptom(slot)
         .map(|s| base.symptom(s).name.clone())
         .or_else(|| base.find_effect(slot).map(|e| base.effect(e).name.clone()))
-        .or_else(|| base.find_quantity(slot).map(|q| base.quantity(q).name.clone()))
+        .or_else(|| {
+            base.find_quantity(slot)
+                .map(|q| base.quantity(q).name.clone())
+        })
         .unwrap_or_else(|| slot.replace('_', " "))
 }
 
@@ -301,9 +400,16 @@ pub(super) fn clash_text(
     words: &[String],
     manner: Manner,
 ) -> (Vec<String>, String) {
-    let quoted: Vec<String> = words.iter().map(|w| format!("\"{}\"", shortened(w, 36))).collect();
+    let quoted: Vec<String> = words
+        .iter()
+        .map(|w| format!("\"{}\"", shortened(w, 36)))
+        .collect();
     match clash {
-        Clash::Slots { between: (a, b), rules, .. } => {
+        Clash::Slots {
+            between: (a, b),
+            rules,
+            ..
+        } => {
             let between = vec![a.clone(), b.clone()];
             let (a, b) = (slot_name(base, a), slot_name(base, b));
             let why = rules
@@ -311,8 +417,11 @@ pub(super) fn clash_text(
                 .and_then(|id| base.program.rule_named(id))
                 .and_then(|r| base.program.rule(r))
                 .map_or(String::new(), |r| format!(" {}", r.because));
-            let from =
-                if quoted.is_empty() { String::new() } else { format!(" ({})", listed(&quoted)) };
+            let from = if quoted.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", listed(&quoted))
+            };
             let text = if a == b {
                 format!("two ways to the {a} disagree{from}.{why} Which is right?")
             } else {
@@ -322,17 +431,32 @@ pub(super) fn clash_text(
         }
         Clash::Said { findings: (a, b) } => (
             vec![format!("finding {}", a + 1), format!("finding {}", b + 1)],
-            format!("{} say and deny the same thing. Which is right?", listed(&quoted)),
+            format!(
+                "{} say and deny the same thing. Which is right?",
+                listed(&quoted)
+            ),
         ),
         Clash::Numbers { disagreement, .. } => (
-            vec![disagreement.between.0.id().to_owned(), disagreement.between.1.id().to_owned()],
+            vec![
+                disagreement.between.0.id().to_owned(),
+                disagreement.between.1.id().to_owned(),
+            ],
             explain::disagreement(base, disagreement, manner),
         ),
     }
 }
 
-fn clash_line(base: &KnowledgeBase, clash: &Clash, words: &[String], manner: Manner, page: &mut Page) {
-    page.labelled("Disagrees", capital(&clash_text(base, clash, words, manner).1));
+fn clash_line(
+    base: &KnowledgeBase,
+    clash: &Clash,
+    words: &[String],
+    manner: Manner,
+    page: &mut Page,
+) {
+    page.labelled(
+        "Disagrees",
+        capital(&clash_text(base, clash, words, manner).1),
+    );
 }
 
 // ---------------------------------------------------------------------- the arc
@@ -367,19 +491,37 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             })
             .collect();
         let label = if steps.is_empty() { "The arc" } else { "" };
-        let lead = if steps.is_empty() { "No mark or number yet; golfers with that complaint have" } else { "Golfers like you have" };
-        page.labelled(if label.is_empty() { " " } else { label }, format!("{lead} {}", listed(&texts)));
+        let lead = if steps.is_empty() {
+            "No mark or number yet; golfers with that complaint have"
+        } else {
+            "Golfers like you have"
+        };
+        page.labelled(
+            if label.is_empty() { " " } else { label },
+            format!("{lead} {}", listed(&texts)),
+        );
     }
     let wanted: Vec<String> = arc
         .wanted
         .iter()
         .map(|(quantity, low, high)| {
-            format!("{} {}", base.quantity(*quantity).name, range(base, *quantity, *low, *high, manner))
+            format!(
+                "{} {}",
+                base.quantity(*quantity).name,
+                range(base, *quantity, *low, *high, manner)
+            )
         })
         .collect();
     if !wanted.is_empty() {
-        let assumed = if arc.pattern.said { "" } else { " (no club said: I take a mid iron)" };
-        page.labelled(" ", format!("A good {name} has {}{assumed}.", listed(&wanted)));
+        let assumed = if arc.pattern.said {
+            ""
+        } else {
+            " (no club said: I take a mid iron)"
+        };
+        page.labelled(
+            " ",
+            format!("A good {name} has {}{assumed}.", listed(&wanted)),
+        );
     }
     if !arc.effects.is_empty() {
         let texts: Vec<String> = arc
@@ -403,7 +545,10 @@ fn causes(
     page: &mut Page,
 ) {
     if little {
-        page.labelled("Causes", "Little to go on yet: many things would look like this.");
+        page.labelled(
+            "Causes",
+            "Little to go on yet: many things would look like this.",
+        );
     }
     for (index, cause) in ranked.iter().enumerate() {
         let label = match (index, little) {
@@ -416,9 +561,9 @@ fn causes(
         } else {
             chance(cause.probability, cause.error)
         };
-        let root = cause
-            .root
-            .map_or(String::new(), |(root, _)| format!(", often from {}", base.cause(root).name));
+        let root = cause.root.map_or(String::new(), |(root, _)| {
+            format!(", often from {}", base.cause(root).name)
+        });
         let text = format!("{} - {share}{root}", base.cause(cause.cause).name);
         if index == 0 && !little {
             page.key(label, text);
@@ -449,7 +594,10 @@ fn rather_than(
                 d if *d >= 2.5 => "speaks",
                 _ => "speaks a little",
             };
-            format!("{name}: \"{}\" {strength} for the first.", shortened(words, 60))
+            format!(
+                "{name}: \"{}\" {strength} for the first.",
+                shortened(words, 60)
+            )
         }
         None if settles.is_some() => format!("{name}: nothing you said tells them apart yet."),
         None => format!("{name}: nothing tells them apart; the first is simply commoner."),
@@ -459,11 +607,20 @@ fn rather_than(
 
 // ---------------------------------------------------------------------- questions
 
-fn ask(base: &KnowledgeBase, question: &Question, value: Option<&CheckValue>, manner: Manner, page: &mut Page) {
+fn ask(
+    base: &KnowledgeBase,
+    question: &Question,
+    value: Option<&CheckValue>,
+    manner: Manner,
+    page: &mut Page,
+) {
     match question {
         Question::Check(check) => {
             let check = base.check(*check);
-            page.key("Question", format!("{} (yes / no / don't know)", check.question));
+            page.key(
+                "Question",
+                format!("{} (yes / no / don't know)", check.question),
+            );
             if value.is_some() {
                 page.quiet("", "             (\"how to look\", \"why ask\", \"skip\" or \"quick\" for the answer now)");
             }
@@ -474,33 +631,60 @@ fn ask(base: &KnowledgeBase, question: &Question, value: Option<&CheckValue>, ma
                 page.key("Question", format!("{text} (yes / no)"));
             }
         }
-        Question::Unit { quantity, units, words } => {
+        Question::Unit {
+            quantity,
+            units,
+            words,
+        } => {
             let units: Vec<String> = units.iter().map(ToString::to_string).collect();
             page.key(
                 "Question",
-                format!("\"{words}\" for the {}: in {}?", base.quantity(*quantity).name, units.join(" or ")),
+                format!(
+                    "\"{words}\" for the {}: in {}?",
+                    base.quantity(*quantity).name,
+                    units.join(" or ")
+                ),
             );
         }
         Question::Direction { quantity, words } => {
             let q = base.quantity(*quantity);
-            let ends: Vec<&str> = [&q.positive, &q.negative].into_iter().flatten().map(String::as_str).collect();
+            let ends: Vec<&str> = [&q.positive, &q.negative]
+                .into_iter()
+                .flatten()
+                .map(String::as_str)
+                .collect();
             page.key("Question", format!("\"{words}\": {}?", ends.join(", or ")));
         }
         Question::Number { quantities, words } => {
-            let names: Vec<String> =
-                quantities.iter().map(|q| base.quantity(*q).name.clone()).collect();
-            page.key("Question", format!("\"{words}\" of what: {}?", names.join(", or ")));
+            let names: Vec<String> = quantities
+                .iter()
+                .map(|q| base.quantity(*q).name.clone())
+                .collect();
+            page.key(
+                "Question",
+                format!("\"{words}\" of what: {}?", names.join(", or ")),
+            );
         }
-        Question::Meaning { symptoms, causes, words } => {
+        Question::Meaning {
+            symptoms,
+            causes,
+            words,
+        } => {
             let names: Vec<String> = symptoms
                 .iter()
                 .map(|s| base.symptom(*s).name.clone())
                 .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
                 .collect();
-            page.key("Question", format!("\"{words}\" can mean: {}. Which?", names.join(", or ")));
+            page.key(
+                "Question",
+                format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
+            );
         }
         Question::Sure { number, words } => {
-            page.key("Question", format!("[{number}] \"{words}\": is that so? (yes / no / don't know)"));
+            page.key(
+                "Question",
+                format!("[{number}] \"{words}\": is that so? (yes / no / don't know)"),
+            );
         }
     }
     let _ = manner;
@@ -522,7 +706,10 @@ fn about_check(base: &KnowledgeBase, check: CheckId, value: Option<&CheckValue>,
             ),
         );
     }
-    page.key("Question", format!("{} (yes / no / don't know)", entry.question));
+    page.key(
+        "Question",
+        format!("{} (yes / no / don't know)", entry.question),
+    );
 }
 
 // ---------------------------------------------------------------------- practice
@@ -538,9 +725,9 @@ fn prescription(
     let cause = base.cause(practice.cause);
     let drill = base.drill(drill);
     let gain = practice.benefit.playable;
-    let upstream = practice
-        .instead_of
-        .map_or(String::new(), |c| format!(" It is what brings about {}.", base.cause(c).name));
+    let upstream = practice.instead_of.map_or(String::new(), |c| {
+        format!(" It is what brings about {}.", base.cause(c).name)
+    });
     page.labelled(
         "Work on",
         format!(
@@ -551,21 +738,44 @@ fn prescription(
         ),
     );
     page.labelled("Think", format!("\"{}\"", cause.cue));
-    page.labelled("Do", format!("{} ({} balls) {}", capital(&drill.name), drill.balls, drill.how));
+    page.labelled(
+        "Do",
+        format!(
+            "{} ({} balls) {}",
+            capital(&drill.name),
+            drill.balls,
+            drill.how
+        ),
+    );
     page.labelled(
         "First",
-        format!("Ten as you are now. Count {}. Then ten with the thought.", cause.success.count),
+        format!(
+            "Ten as you are now. Count {}. Then ten with the thought.",
+            cause.success.count
+        ),
     );
     let measured: Vec<String> = aim
         .iter()
-        .map(|(q, low, high)| format!("{} {}", base.quantity(*q).name, range(base, *q, *low, *high, manner)))
+        .map(|(q, low, high)| {
+            format!(
+                "{} {}",
+                base.quantity(*q).name,
+                range(base, *q, *low, *high, manner)
+            )
+        })
         .collect();
     let measured = if measured.is_empty() {
         String::new()
     } else {
         format!(" Measured: {}.", listed(&measured))
     };
-    page.labelled("Beware", format!("{}; and of \"{}\": {}", cause.mistake, cause.folk.says, cause.folk.but));
+    page.labelled(
+        "Beware",
+        format!(
+            "{}; and of \"{}\": {}",
+            cause.mistake, cause.folk.says, cause.folk.but
+        ),
+    );
     for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
         page.caution("Safety", base.caution(caution).text.clone());
     }
@@ -573,5 +783,8 @@ fn prescription(
         "If not",
         "No better after two honest sets? Then this was not the cause: say \"it did not help\". Test again tomorrow.",
     );
-    page.key("Target", format!("{} of {}.{measured}", cause.success.need, cause.success.of));
+    page.key(
+        "Target",
+        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
+    );
 }

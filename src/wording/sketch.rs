@@ -21,7 +21,11 @@ fn put(line: &mut [char], inches: f64, c: char) {
 
 /// The side view: low point and, if known, where the turf was met behind the ball and where the low
 /// point should be.
-pub(super) fn side_view(low_point: f64, entry: Option<f64>, wanted: Option<(f64, f64)>) -> Vec<String> {
+pub(super) fn side_view(
+    low_point: f64,
+    entry: Option<f64>,
+    wanted: Option<(f64, f64)>,
+) -> Vec<String> {
     let blank = || vec![' '; COLUMNS];
     let mut rows: Vec<Vec<char>> = (0..5).map(|_| blank()).collect();
     // The arc: a shallow curve, one row up for each step away from its bottom.
@@ -59,7 +63,13 @@ pub(super) fn side_view(low_point: f64, entry: Option<f64>, wanted: Option<(f64,
     }
     rows.push(turf);
     let mut marks = blank();
-    for (inches, label) in [(-8.0, "-8"), (-4.0, "-4"), (0.0, "0"), (4.0, "+4"), (8.0, "+8")] {
+    for (inches, label) in [
+        (-8.0, "-8"),
+        (-4.0, "-4"),
+        (0.0, "0"),
+        (4.0, "+4"),
+        (8.0, "+8"),
+    ] {
         if let Some(at) = column(inches) {
             for (offset, c) in label.chars().enumerate() {
                 if let Some(place) = marks.get_mut(at + offset) {
@@ -69,8 +79,10 @@ pub(super) fn side_view(low_point: f64, entry: Option<f64>, wanted: Option<(f64,
         }
     }
     rows.push(marks);
-    let mut out: Vec<String> =
-        rows.into_iter().map(|row| row.into_iter().collect::<String>().trim_end().to_owned()).collect();
+    let mut out: Vec<String> = rows
+        .into_iter()
+        .map(|row| row.into_iter().collect::<String>().trim_end().to_owned())
+        .collect();
     out.push("inches from the ball; target side is +. O ball, V bottom of the arc,".to_owned());
     out.push("= where a good strike bottoms, x where the turf was met.".to_owned());
     out
@@ -84,7 +96,10 @@ mod tests {
     fn the_bottom_is_drawn_where_it_is() {
         let lines = side_view(4.0, Some(2.0), Some((2.0, 4.7)));
         assert!(lines.iter().all(|l| l.chars().count() <= 76));
-        let bottom = lines.iter().find(|l| l.contains('V') && !l.contains("ball")).unwrap();
+        let bottom = lines
+            .iter()
+            .find(|l| l.contains('V') && !l.contains("ball"))
+            .unwrap();
         assert_eq!(bottom.chars().position(|c| c == 'V'), Some(48));
     }
 }

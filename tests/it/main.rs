@@ -7,6 +7,7 @@
     reason = "a test that fails should say so at once"
 )]
 
+mod causes;
 mod geometry;
 mod geometry_consistency;
 mod geometry_flight;

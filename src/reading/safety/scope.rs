@@ -28,9 +28,9 @@ pub(super) enum Standing {
 }
 
 const NEGATORS: &[&str] = &[
-    "no", "not", "without", "zero", "never", "nothing", "none", "nor", "neither", "nobody", "nowhere",
-    "doesnt", "dont", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "wouldnt", "havent",
-    "hasnt", "hadnt", "aint", "dosent", "dosnt", "doesent",
+    "no", "not", "without", "zero", "never", "nothing", "none", "nor", "neither", "nobody",
+    "nowhere", "doesnt", "dont", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "wouldnt",
+    "havent", "hasnt", "hadnt", "aint", "dosent", "dosnt", "doesent",
 ];
 
 /// Words a denial runs through.
@@ -39,29 +39,89 @@ const LIGHT: &[&str] = &[
     "get", "gets", "got", "getting", "feel", "feels", "felt", "feeling", "think", "thinks", "say",
     "said", "believe", "mean", "that", "thats", "which", "like", "ever", "really", "much", "more",
     "longer", "or", "and", "in", "my", "the", "me", "i", "there", "real", "sign", "signs", "bad",
-    "serious", "bit", "lot", "single", "to", "even", "anything", "anywhere", "is", "am", "are", "was",
-    "do", "did", "does", "with", "notice", "noticed", "suffer", "suffered", "so", "far", "any",
+    "serious", "bit", "lot", "single", "to", "even", "anything", "anywhere", "is", "am", "are",
+    "was", "do", "did", "does", "with", "notice", "noticed", "suffer", "suffered", "so", "far",
+    "any",
 ];
 
 /// What makes a denial one of degree or of occasion only.
 const DEGREE: &[&str] = &[
-    "only", "just", "merely", "always", "constantly", "as", "too", "overly", "entirely", "completely",
-    "fully", "exactly", "simply",
+    "only",
+    "just",
+    "merely",
+    "always",
+    "constantly",
+    "as",
+    "too",
+    "overly",
+    "entirely",
+    "completely",
+    "fully",
+    "exactly",
+    "simply",
 ];
 
 /// People whose pains are not the golfer's.
 const OTHERS: &[&str] = &[
-    "wife", "husband", "girlfriend", "boyfriend", "partner", "mate", "mates", "friend", "friends",
-    "buddy", "pal", "dad", "father", "mum", "mom", "mother", "brother", "sister", "uncle", "aunt",
-    "grandad", "grandfather", "neighbour", "neighbor", "boss", "opponent", "caddie", "caddy", "dog",
-    "coach", "missus", "cousin", "colleague",
+    "wife",
+    "husband",
+    "girlfriend",
+    "boyfriend",
+    "partner",
+    "mate",
+    "mates",
+    "friend",
+    "friends",
+    "buddy",
+    "pal",
+    "dad",
+    "father",
+    "mum",
+    "mom",
+    "mother",
+    "brother",
+    "sister",
+    "uncle",
+    "aunt",
+    "grandad",
+    "grandfather",
+    "neighbour",
+    "neighbor",
+    "boss",
+    "opponent",
+    "caddie",
+    "caddy",
+    "dog",
+    "coach",
+    "missus",
+    "cousin",
+    "colleague",
 ];
 
 /// People a golfer or a coach asks for: their pain counts as the golfer's own.
 const WARDS: &[&str] = &[
-    "pupil", "pupils", "student", "students", "client", "clients", "son", "sons", "daughter",
-    "daughters", "kid", "kids", "child", "childs", "grandson", "granddaughter", "boy", "girl", "lad",
-    "junior", "player", "players",
+    "pupil",
+    "pupils",
+    "student",
+    "students",
+    "client",
+    "clients",
+    "son",
+    "sons",
+    "daughter",
+    "daughters",
+    "kid",
+    "kids",
+    "child",
+    "childs",
+    "grandson",
+    "granddaughter",
+    "boy",
+    "girl",
+    "lad",
+    "junior",
+    "player",
+    "players",
 ];
 
 fn word(tokens: &[Token], at: usize) -> &str {
@@ -79,7 +139,9 @@ fn clause(tokens: &[Token], at: usize) -> Option<usize> {
 /// Places before `at` in its clause, nearest first.
 fn before(tokens: &[Token], at: usize) -> impl Iterator<Item = usize> + '_ {
     let here = clause(tokens, at);
-    (at.saturating_sub(BEFORE)..at).rev().take_while(move |&k| clause(tokens, k) == here)
+    (at.saturating_sub(BEFORE)..at)
+        .rev()
+        .take_while(move |&k| clause(tokens, k) == here)
 }
 
 /// True if these words stand at `at`, in this order.
@@ -92,8 +154,26 @@ fn stands(tokens: &[Token], at: usize, wanted: &str) -> bool {
 
 fn is_number(word: &str) -> bool {
     word.starts_with(|c: char| c.is_ascii_digit())
-        || matches!(word, "two" | "three" | "four" | "five" | "six" | "seven" | "eight" | "nine" | "ten" | "few"
-            | "couple" | "many" | "several" | "some" | "twenty" | "thirty" | "of")
+        || matches!(
+            word,
+            "two"
+                | "three"
+                | "four"
+                | "five"
+                | "six"
+                | "seven"
+                | "eight"
+                | "nine"
+                | "ten"
+                | "few"
+                | "couple"
+                | "many"
+                | "several"
+                | "some"
+                | "twenty"
+                | "thirty"
+                | "of"
+        )
 }
 
 /// True for a word that denies, where it stands.
@@ -106,22 +186,46 @@ fn denies(tokens: &[Token], at: usize) -> bool {
         return false;
     }
     let after = word(tokens, at + 2);
-    let asks = matches!(next, "sure" | "know" | "certain" | "tell" | "understand" | "idea" | "clue");
+    let asks = matches!(
+        next,
+        "sure" | "know" | "certain" | "tell" | "understand" | "idea" | "clue"
+    );
     let weak = match this {
         "no" => {
-            matches!(next, "idea" | "doubt" | "wonder" | "question" | "matter" | "joke" | "clue")
-                || matches!(next, "my" | "i" | "im" | "ive" | "it" | "its" | "the")
+            matches!(
+                next,
+                "idea" | "doubt" | "wonder" | "question" | "matter" | "joke" | "clue"
+            ) || matches!(next, "my" | "i" | "im" | "ive" | "it" | "its" | "the")
         }
         "not" => {
-            matches!(next, "good" | "great" | "right" | "well" | "happy" | "fine" | "ideal" | "better"
-                | "helping" | "brilliant" | "100" | "ok" | "okay" | "so" | "only" | "just")
-                || stands(tokens, at + 1, "to mention")
+            matches!(
+                next,
+                "good"
+                    | "great"
+                    | "right"
+                    | "well"
+                    | "happy"
+                    | "fine"
+                    | "ideal"
+                    | "better"
+                    | "helping"
+                    | "brilliant"
+                    | "100"
+                    | "ok"
+                    | "okay"
+                    | "so"
+                    | "only"
+                    | "just"
+            ) || stands(tokens, at + 1, "to mention")
         }
         "never" => next == "mind",
         "nothing" => matches!(next, "helps" | "works" | "stops" | "but"),
         _ => false,
     };
-    let about = matches!(after, "why" | "how" | "what" | "where" | "which" | "if" | "whether" | "when");
+    let about = matches!(
+        after,
+        "why" | "how" | "what" | "where" | "which" | "if" | "whether" | "when"
+    );
     !weak && !(asks && about)
 }
 
@@ -147,24 +251,50 @@ fn taken_back(tokens: &[Token], end: usize) -> bool {
     let Some(here) = end.checked_sub(1).and_then(|k| clause(tokens, k)) else {
         return false;
     };
-    (end..end + 7).take_while(|&k| clause(tokens, k) == Some(here)).any(|k| {
-        matches!(word(tokens, k), "until" | "till" | "unless" | "except" | "enough" | "much" | "only"
-            | "always" | "every" | "before")
-            || (matches!(word(tokens, k), "as" | "that" | "so" | "too")
-                && matches!(word(tokens, k + 1), "bad" | "badly" | "often" | "strong" | "sore" | "painful"))
-            || ["apart from", "other than", "a lot", "all the time", "like this", "like that"]
+    (end..end + 7)
+        .take_while(|&k| clause(tokens, k) == Some(here))
+        .any(|k| {
+            matches!(
+                word(tokens, k),
+                "until"
+                    | "till"
+                    | "unless"
+                    | "except"
+                    | "enough"
+                    | "much"
+                    | "only"
+                    | "always"
+                    | "every"
+                    | "before"
+            ) || (matches!(word(tokens, k), "as" | "that" | "so" | "too")
+                && matches!(
+                    word(tokens, k + 1),
+                    "bad" | "badly" | "often" | "strong" | "sore" | "painful"
+                ))
+                || [
+                    "apart from",
+                    "other than",
+                    "a lot",
+                    "all the time",
+                    "like this",
+                    "like that",
+                ]
                 .iter()
                 .any(|p| stands(tokens, k, p))
-    })
+        })
 }
 
 /// True if "any more" follows a denial: it did hurt.
 fn any_more(tokens: &[Token], from: usize, end: usize) -> bool {
     let here = clause(tokens, from);
-    (from..end + 7).take_while(|&k| clause(tokens, k) == here).any(|k| {
-        word(tokens, k) == "anymore"
-            || ["any more", "any longer", "no longer", "no more"].iter().any(|p| stands(tokens, k, p))
-    })
+    (from..end + 7)
+        .take_while(|&k| clause(tokens, k) == here)
+        .any(|k| {
+            word(tokens, k) == "anymore"
+                || ["any more", "any longer", "no longer", "no more"]
+                    .iter()
+                    .any(|p| stands(tokens, k, p))
+        })
 }
 
 /// True if a harmless phrase denies something and its neighbours take that back.
@@ -184,8 +314,21 @@ pub(super) fn undone(tokens: &[Token], from: usize, to: usize) -> bool {
 
 /// Words after which "without pain" means pain.
 fn stops(word: &str) -> bool {
-    matches!(word, "cant" | "cannot" | "couldnt" | "never" | "not" | "dont" | "hardly" | "barely" | "impossible"
-        | "rarely" | "unable" | "nothing")
+    matches!(
+        word,
+        "cant"
+            | "cannot"
+            | "couldnt"
+            | "never"
+            | "not"
+            | "dont"
+            | "hardly"
+            | "barely"
+            | "impossible"
+            | "rarely"
+            | "unable"
+            | "nothing"
+    )
 }
 
 /// What denial makes of the trigger whose word of hurting stands at `hurt` and ends before `end`.
@@ -211,24 +354,99 @@ fn denial(tokens: &[Token], hurt: usize, end: usize) -> Standing {
 }
 
 const PAST: &[&str] = &[
-    "used to", "years ago", "yrs ago", "year ago", "months ago", "years back", "decades ago", "ages ago",
-    "long ago", "time ago", "in the past", "last year", "last season", "last summer", "last winter",
-    "last autumn", "last spring", "last fall", "as a kid", "as a child", "as a teenager", "when i was",
-    "history of", "previously", "seasons ago", "season ago", "year before last",
+    "used to",
+    "years ago",
+    "yrs ago",
+    "year ago",
+    "months ago",
+    "years back",
+    "decades ago",
+    "ages ago",
+    "long ago",
+    "time ago",
+    "in the past",
+    "last year",
+    "last season",
+    "last summer",
+    "last winter",
+    "last autumn",
+    "last spring",
+    "last fall",
+    "as a kid",
+    "as a child",
+    "as a teenager",
+    "when i was",
+    "history of",
+    "previously",
+    "seasons ago",
+    "season ago",
+    "year before last",
 ];
 
 const MENDED: &[&str] = &[
-    "fine now", "ok now", "okay now", "good now", "great now", "better now", "all good", "all better",
-    "all fine", "no problem", "no problems", "no trouble", "no issue", "no issues", "healed", "recovered",
-    "cleared up", "went away", "gone away", "gone now", "gone completely", "not anymore", "not any more",
-    "long gone", "settled down", "back to normal", "fine since", "good since", "ok since", "pain gone",
-    "pain has gone", "pain is gone", "pains gone", "stopped hurting", "has stopped", "fully fit", "fine again",
-    "good again", "pain free", "painfree", "all clear",
+    "fine now",
+    "ok now",
+    "okay now",
+    "good now",
+    "great now",
+    "better now",
+    "all good",
+    "all better",
+    "all fine",
+    "no problem",
+    "no problems",
+    "no trouble",
+    "no issue",
+    "no issues",
+    "healed",
+    "recovered",
+    "cleared up",
+    "went away",
+    "gone away",
+    "gone now",
+    "gone completely",
+    "not anymore",
+    "not any more",
+    "long gone",
+    "settled down",
+    "back to normal",
+    "fine since",
+    "good since",
+    "ok since",
+    "pain gone",
+    "pain has gone",
+    "pain is gone",
+    "pains gone",
+    "stopped hurting",
+    "has stopped",
+    "fully fit",
+    "fine again",
+    "good again",
+    "pain free",
+    "painfree",
+    "all clear",
 ];
 
 const PRESENT: &[&str] = &[
-    "still", "again", "hurts", "keeps", "since", "today", "is", "are", "aches", "worse", "playing up", "plays up",
-    "ever since", "for the last", "right now", "currently", "comes back", "came back", "flares up",
+    "still",
+    "again",
+    "hurts",
+    "keeps",
+    "since",
+    "today",
+    "is",
+    "are",
+    "aches",
+    "worse",
+    "playing up",
+    "plays up",
+    "ever since",
+    "for the last",
+    "right now",
+    "currently",
+    "comes back",
+    "came back",
+    "flares up",
 ];
 
 /// True if the trigger is told as past, or as mended, and nothing says that it has come back.
@@ -243,13 +461,20 @@ fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
             && word(tokens, k + 1).starts_with(['1', '2'])
             && is_number(word(tokens, k + 1))
     };
-    let old = (from.saturating_sub(2)..to).any(|k| word(tokens, k) == "old" && clause(tokens, k) == here)
-        && (from..to + 1).any(|k| matches!(word(tokens, k), "injury" | "injuries" | "knock" | "break"));
+    let old = (from.saturating_sub(2)..to)
+        .any(|k| word(tokens, k) == "old" && clause(tokens, k) == here)
+        && (from..to + 1)
+            .any(|k| matches!(word(tokens, k), "injury" | "injuries" | "knock" | "break"));
     let past = old || own().any(|k| any(PAST, k) || dated(k));
     let now = own().any(|k| any(PRESENT, k));
-    let mended = (to..to + AFTER).take_while(|&k| k < tokens.len()).find(|&k| {
-        any(MENDED, k) && !k.checked_sub(1).is_some_and(|b| NEGATORS.contains(&word(tokens, b)))
-    });
+    let mended = (to..to + AFTER)
+        .take_while(|&k| k < tokens.len())
+        .find(|&k| {
+            any(MENDED, k)
+                && !k
+                    .checked_sub(1)
+                    .is_some_and(|b| NEGATORS.contains(&word(tokens, b)))
+        });
     let Some(mended) = mended else {
         return past && !now && !(to..to + AFTER).any(|k| relapse(tokens, k));
     };
@@ -258,16 +483,23 @@ fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
 }
 
 fn relapse(tokens: &[Token], at: usize) -> bool {
-    matches!(word(tokens, at), "still" | "hurts" | "hurting" | "aches" | "worse" | "flares")
-        && !before(tokens, at).any(|k| NEGATORS.contains(&word(tokens, k)))
+    matches!(
+        word(tokens, at),
+        "still" | "hurts" | "hurting" | "aches" | "worse" | "flares"
+    ) && !before(tokens, at).any(|k| NEGATORS.contains(&word(tokens, k)))
 }
 
 /// What "if", "avoid" and questions about the world make of the trigger.
 fn supposed(tokens: &[Token], from: usize, hurt: usize) -> Standing {
-    let harm = matches!(word(tokens, hurt), "hurt" | "hurting" | "injury" | "injuries" | "injured");
+    let harm = matches!(
+        word(tokens, hurt),
+        "hurt" | "hurting" | "injury" | "injuries" | "injured"
+    );
     for at in before(tokens, hurt) {
         match word(tokens, at) {
-            "avoid" | "avoiding" | "prevent" | "preventing" | "risk" | "risking" if hurt - at <= 3 => {
+            "avoid" | "avoiding" | "prevent" | "preventing" | "risk" | "risking"
+                if hurt - at <= 3 =>
+            {
                 let mine = word(tokens, at + 1) == "the";
                 match (harm, mine) {
                     (true, false) => return Standing::Void,
@@ -282,7 +514,8 @@ fn supposed(tokens: &[Token], from: usize, hurt: usize) -> Standing {
                     return Standing::Void;
                 }
             }
-            "does" | "do" | "can" | "could" | "will" | "would" | "might" | "wouldnt" | "if" | "case"
+            "does" | "do" | "can" | "could" | "will" | "would" | "might" | "wouldnt" | "if"
+            | "case"
                 if asks_the_world(tokens, at, from, hurt) =>
             {
                 return Standing::Void;
@@ -297,9 +530,11 @@ fn supposed(tokens: &[Token], from: usize, hurt: usize) -> Standing {
 /// "does hitting off mats hurt your wrists", "if your back hurts": nobody's pain.
 fn asks_the_world(tokens: &[Token], at: usize, from: usize, hurt: usize) -> bool {
     if matches!(word(tokens, at), "if" | "case") {
-        return (at + 1..hurt + 5).any(|k| matches!(raw(tokens, k), "your" | "someone" | "somebody" | "anyone"));
+        return (at + 1..hurt + 5)
+            .any(|k| matches!(raw(tokens, k), "your" | "someone" | "somebody" | "anyone"));
     }
-    let reason = before(tokens, at).any(|k| matches!(word(tokens, k), "why" | "where" | "how" | "when"));
+    let reason =
+        before(tokens, at).any(|k| matches!(word(tokens, k), "why" | "where" | "how" | "when"));
     let own = (at + 1..hurt).any(|k| part_ail(word(tokens, k)).is_some() || word(tokens, k) == "i");
     word(tokens, hurt) == "hurt" && from == hurt && !reason && !own
 }
@@ -307,17 +542,25 @@ fn asks_the_world(tokens: &[Token], at: usize, from: usize, hurt: usize) -> bool
 /// "if my back hurts", "what if i get pain"; not "if i turn fast it hurts", "not sure if it hurts".
 fn first_person_if(tokens: &[Token], at: usize) -> bool {
     let known = at.checked_sub(1).is_some_and(|k| {
-        matches!(word(tokens, k), "sure" | "know" | "wonder" | "wondering" | "tell" | "see" | "as" | "even")
+        matches!(
+            word(tokens, k),
+            "sure" | "know" | "wonder" | "wondering" | "tell" | "see" | "as" | "even"
+        )
     });
     let acts = matches!(word(tokens, at + 1), "i" | "im" | "we")
-        && !matches!(word(tokens, at + 2), "get" | "got" | "have" | "had" | "feel" | "felt" | "hurt");
+        && !matches!(
+            word(tokens, at + 2),
+            "get" | "got" | "have" | "had" | "feel" | "felt" | "hurt"
+        );
     !known && !acts
 }
 
 /// Whose it is, judged by the nearest person before the end of the trigger. People the trigger itself
 /// names ("nearly hit my mate") are part of the danger.
 fn owner(tokens: &[Token], from: usize, to: usize) -> Standing {
-    let Some(last) = to.checked_sub(1) else { return Standing::Sure };
+    let Some(last) = to.checked_sub(1) else {
+        return Standing::Sure;
+    };
     let here = clause(tokens, from);
     let begin = from.saturating_sub(BEFORE);
     for at in (begin..=last).rev().filter(|&k| clause(tokens, k) == here) {
@@ -332,8 +575,11 @@ fn owner(tokens: &[Token], from: usize, to: usize) -> Standing {
                     return Standing::Sure;
                 }
             }
-            "his" | "her" | "he" | "she" | "hes" | "shes" | "their" | "they" | "theyve" | "theyre" => {
-                let earlier = (at.saturating_sub(AFTER)..at).rev().find_map(|k| person(raw(tokens, k)));
+            "his" | "her" | "he" | "she" | "hes" | "shes" | "their" | "they" | "theyve"
+            | "theyre" => {
+                let earlier = (at.saturating_sub(AFTER)..at)
+                    .rev()
+                    .find_map(|k| person(raw(tokens, k)));
                 return earlier.unwrap_or(Standing::Unsure);
             }
             _ => {}
@@ -360,29 +606,79 @@ fn passing_sting(tokens: &[Token], from: usize, to: usize) -> bool {
     let around = || from.saturating_sub(BEFORE)..to + BEFORE;
     let hands = around().any(|k| matches!(word(tokens, k), "hand" | "hands" | "fingers"));
     let brief = around().any(|k| {
-        ["for a second", "for a moment", "for a sec", "briefly", "a thin", "thin one", "thin ones", "thinned",
-            "thin shot", "off the toe", "mishit", "mishits", "bladed", "the cold", "cold day", "from the cold",
-            "cold morning"]
-            .iter()
-            .any(|p| stands(tokens, k, p))
+        [
+            "for a second",
+            "for a moment",
+            "for a sec",
+            "briefly",
+            "a thin",
+            "thin one",
+            "thin ones",
+            "thinned",
+            "thin shot",
+            "off the toe",
+            "mishit",
+            "mishits",
+            "bladed",
+            "the cold",
+            "cold day",
+            "from the cold",
+            "cold morning",
+        ]
+        .iter()
+        .any(|p| stands(tokens, k, p))
     });
     let lasting = around().any(|k| {
-        matches!(word(tokens, k), "still" | "since" | "all" | "later" | "stay" | "stays" | "stayed" | "always"
-            | "days" | "day" | "hour" | "hours" | "night" | "yesterday" | "week" | "weeks" | "pins" | "keep"
-            | "keeps" | "constantly" | "afterwards" | "wont" | "grip" | "even" | "minutes")
-            && !stands(tokens, k.saturating_sub(1), "cold day")
+        matches!(
+            word(tokens, k),
+            "still"
+                | "since"
+                | "all"
+                | "later"
+                | "stay"
+                | "stays"
+                | "stayed"
+                | "always"
+                | "days"
+                | "day"
+                | "hour"
+                | "hours"
+                | "night"
+                | "yesterday"
+                | "week"
+                | "weeks"
+                | "pins"
+                | "keep"
+                | "keeps"
+                | "constantly"
+                | "afterwards"
+                | "wont"
+                | "grip"
+                | "even"
+                | "minutes"
+        ) && !stands(tokens, k.saturating_sub(1), "cold day")
     });
     sting && hands && brief && !lasting
 }
 
 /// What the words around make of the trigger at `from..to` whose word of hurting is at `hurt`.
 /// Emergencies count whoever they befall and however they are asked about.
-pub(super) fn standing(tokens: &[Token], from: usize, to: usize, hurt: usize, level: CautionLevel) -> Standing {
+pub(super) fn standing(
+    tokens: &[Token],
+    from: usize,
+    to: usize,
+    hurt: usize,
+    level: CautionLevel,
+) -> Standing {
     let denial = denial(tokens, hurt, to.max(hurt + 1));
     if denial == Standing::Void {
         return Standing::Void;
     }
-    let settled = if settled(tokens, from, to) { Standing::Unsure } else { Standing::Sure };
+    let settled = if settled(tokens, from, to) {
+        Standing::Unsure
+    } else {
+        Standing::Sure
+    };
     let mut all = vec![denial, settled];
     if level != CautionLevel::Emergency {
         all.push(supposed(tokens, from, hurt));
@@ -403,57 +699,101 @@ pub(super) fn standing(tokens: &[Token], from: usize, to: usize, hurt: usize, le
 /// "It's not my wrist that hurts, it's my elbow": the part that takes over the hurt, as a range.
 /// `places` are body parts (false) and words of hurting (true), in any order.
 pub(super) fn handed_on(tokens: &[Token], places: &[(usize, bool)]) -> Option<(usize, usize)> {
-    let hurts: BTreeSet<usize> =
-        places.iter().filter(|p| p.1).filter_map(|p| clause(tokens, p.0)).collect();
-    places.iter().filter(|p| !p.1).map(|p| p.0).find_map(|part| {
-        let here = clause(tokens, part)?;
-        let ends = clause(tokens, part + 1) != Some(here);
-        let start = before(tokens, part).last().unwrap_or(part);
-        let opens = matches!(word(tokens, start), "its" | "it" | "just" | "only" | "but" | "rather");
-        let was_denied = start.checked_sub(1).is_some_and(|last| {
-            before(tokens, last).any(|k| NEGATORS.contains(&word(tokens, k)))
-        });
-        let handed = ends && opens && was_denied && part - start <= 4 && !hurts.contains(&here);
-        (handed && hurts.contains(&here.checked_sub(1)?)).then_some((part, part + 1))
-    })
+    let hurts: BTreeSet<usize> = places
+        .iter()
+        .filter(|p| p.1)
+        .filter_map(|p| clause(tokens, p.0))
+        .collect();
+    places
+        .iter()
+        .filter(|p| !p.1)
+        .map(|p| p.0)
+        .find_map(|part| {
+            let here = clause(tokens, part)?;
+            let ends = clause(tokens, part + 1) != Some(here);
+            let start = before(tokens, part).last().unwrap_or(part);
+            let opens = matches!(
+                word(tokens, start),
+                "its" | "it" | "just" | "only" | "but" | "rather"
+            );
+            let was_denied = start.checked_sub(1).is_some_and(|last| {
+                before(tokens, last).any(|k| NEGATORS.contains(&word(tokens, k)))
+            });
+            let handed = ends && opens && was_denied && part - start <= 4 && !hurts.contains(&here);
+            (handed && hurts.contains(&here.checked_sub(1)?)).then_some((part, part + 1))
+        })
 }
 
-const ALL_PAIN: [&str; 6] =
-    ["pain", "pain_back", "pain_elbow", "pain_knee", "pain_shoulder", "pain_wrist"];
+const ALL_PAIN: [&str; 6] = [
+    "pain",
+    "pain_back",
+    "pain_elbow",
+    "pain_knee",
+    "pain_shoulder",
+    "pain_wrist",
+];
 
 /// Which word of the `without` lists a word of the body stands for. The neck and the ribs go with
 /// the back (both turn), hip, leg and foot with the knee (all carry), the hand with the wrist.
 fn part_ail(word: &str) -> Option<&'static str> {
     Some(match word {
-        "back" | "backs" | "bak" | "backache" | "spine" | "spinal" | "lumbar" | "lumbago" | "tailbone" | "disc"
-        | "disk" | "sciatica" | "siatica" | "syatica" | "sciatic" | "neck" | "rib" | "ribs" | "side" | "oblique"
-        | "obliques" | "stomach" | "tummy" | "hernia" | "whiplash" => "pain_back",
-        "wrist" | "wrists" | "rist" | "hand" | "hands" | "thumb" | "thumbs" | "finger" | "fingers" | "knuckle"
-        | "knuckles" | "carpal" => "pain_wrist",
+        "back" | "backs" | "bak" | "backache" | "spine" | "spinal" | "lumbar" | "lumbago"
+        | "tailbone" | "disc" | "disk" | "sciatica" | "siatica" | "syatica" | "sciatic"
+        | "neck" | "rib" | "ribs" | "side" | "oblique" | "obliques" | "stomach" | "tummy"
+        | "hernia" | "whiplash" => "pain_back",
+        "wrist" | "wrists" | "rist" | "hand" | "hands" | "thumb" | "thumbs" | "finger"
+        | "fingers" | "knuckle" | "knuckles" | "carpal" => "pain_wrist",
         "elbow" | "elbows" | "elbo" | "forearm" | "forearms" | "bicep" | "tricep" => "pain_elbow",
-        "shoulder" | "shoulders" | "sholder" | "shoudler" | "cuff" | "collarbone" | "pec" | "lat" | "arm" | "arms" => {
-            "pain_shoulder"
-        }
-        "knee" | "knees" | "nee" | "meniscus" | "acl" | "hip" | "hips" | "leg" | "legs" | "ankle" | "ankles"
-        | "ankel" | "foot" | "feet" | "heel" | "calf" | "calves" | "shin" | "shins" | "thigh" | "quad" | "quads"
-        | "hamstring" | "hamstrings" | "groin" | "glute" | "glutes" | "achilles" => "pain_knee",
+        "shoulder" | "shoulders" | "sholder" | "shoudler" | "cuff" | "collarbone" | "pec"
+        | "lat" | "arm" | "arms" => "pain_shoulder",
+        "knee" | "knees" | "nee" | "meniscus" | "acl" | "hip" | "hips" | "leg" | "legs"
+        | "ankle" | "ankles" | "ankel" | "foot" | "feet" | "heel" | "calf" | "calves" | "shin"
+        | "shins" | "thigh" | "quad" | "quads" | "hamstring" | "hamstrings" | "groin" | "glute"
+        | "glutes" | "achilles" => "pain_knee",
         _ => return None,
     })
 }
 
 fn ail_at(tokens: &[Token], at: usize) -> Option<&'static str> {
     let position = word(tokens, at) == "back"
-        && matches!(word(tokens, at + 1), "foot" | "nine" | "9" | "swing" | "leg" | "knee" | "hip" | "tee" | "tees");
-    if position { None } else { part_ail(word(tokens, at)) }
+        && matches!(
+            word(tokens, at + 1),
+            "foot" | "nine" | "9" | "swing" | "leg" | "knee" | "hip" | "tee" | "tees"
+        );
+    if position {
+        None
+    } else {
+        part_ail(word(tokens, at))
+    }
 }
 
 /// Adds the `without` words of a trigger: the parts it names, else those of its clause, else those
 /// of the words around; pain with no place at all counts everywhere.
-pub(super) fn ails(tokens: &[Token], from: usize, to: usize, about_pain: bool, out: &mut BTreeSet<&'static str>) {
+pub(super) fn ails(
+    tokens: &[Token],
+    from: usize,
+    to: usize,
+    about_pain: bool,
+    out: &mut BTreeSet<&'static str>,
+) {
     let dizzy = (from..to).any(|k| {
         let w = word(tokens, k);
-        w.starts_with("dizz") || w.starts_with("vertig") || w.starts_with("faint") || w.starts_with("lighthead")
-            || matches!(w, "dizy" | "giddy" | "woozy" | "light" | "spinning" | "spins" | "unsteady" | "heat" | "balance")
+        w.starts_with("dizz")
+            || w.starts_with("vertig")
+            || w.starts_with("faint")
+            || w.starts_with("lighthead")
+            || matches!(
+                w,
+                "dizy"
+                    | "giddy"
+                    | "woozy"
+                    | "light"
+                    | "spinning"
+                    | "spins"
+                    | "unsteady"
+                    | "heat"
+                    | "balance"
+            )
     });
     let mut named: BTreeSet<&'static str> = (from..to).filter_map(|k| ail_at(tokens, k)).collect();
     if dizzy {
@@ -469,7 +809,11 @@ pub(super) fn ails(tokens: &[Token], from: usize, to: usize, about_pain: bool, o
     let near = from.saturating_sub(BEFORE)..to + BEFORE;
     let here = clause(tokens, from);
     if named.is_empty() {
-        named.extend(near.clone().filter(|&k| clause(tokens, k) == here).filter_map(|k| ail_at(tokens, k)));
+        named.extend(
+            near.clone()
+                .filter(|&k| clause(tokens, k) == here)
+                .filter_map(|k| ail_at(tokens, k)),
+        );
     }
     if named.is_empty() {
         named.extend(near.filter_map(|k| ail_at(tokens, k)));

@@ -26,11 +26,59 @@ pub(super) struct Token {
 
 /// Words that may stand inside a phrase: strength, side, swearing.
 const FILLER: &[&str] = &[
-    "really", "very", "so", "quite", "pretty", "a", "bit", "little", "just", "kind", "sort", "of",
-    "absolutely", "totally", "completely", "proper", "properly", "bloody", "fucking", "damn", "now",
-    "all", "both", "right", "left", "lead", "trail", "lower", "upper", "inside", "outside", "still",
-    "suddenly", "always", "constantly", "badly", "slightly", "old", "poor", "whole", "actually",
-    "seriously", "super", "area", "side", "well", "also", "even", "only", "sharp", "bad", "nasty", "awful",
+    "really",
+    "very",
+    "so",
+    "quite",
+    "pretty",
+    "a",
+    "bit",
+    "little",
+    "just",
+    "kind",
+    "sort",
+    "of",
+    "absolutely",
+    "totally",
+    "completely",
+    "proper",
+    "properly",
+    "bloody",
+    "fucking",
+    "damn",
+    "now",
+    "all",
+    "both",
+    "right",
+    "left",
+    "lead",
+    "trail",
+    "lower",
+    "upper",
+    "inside",
+    "outside",
+    "still",
+    "suddenly",
+    "always",
+    "constantly",
+    "badly",
+    "slightly",
+    "old",
+    "poor",
+    "whole",
+    "actually",
+    "seriously",
+    "super",
+    "area",
+    "side",
+    "well",
+    "also",
+    "even",
+    "only",
+    "sharp",
+    "bad",
+    "nasty",
+    "awful",
 ];
 
 /// Ordinary words one slip away from a part or a hurt word; they mean themselves. Found by running
@@ -94,8 +142,12 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
                 (breaks, asked) = (false, false);
             }
             let between_digits = before.is_ascii_digit() && next.is_ascii_digit();
-            let dash = matches!(letter, '-' | '\u{2013}') && (before.is_whitespace() || next == '-');
-            let stop = matches!(letter, ',' | ';' | '.' | '!' | '?' | '(' | ')' | '\n' | '\u{2014}');
+            let dash =
+                matches!(letter, '-' | '\u{2013}') && (before.is_whitespace() || next == '-');
+            let stop = matches!(
+                letter,
+                ',' | ';' | '.' | '!' | '?' | '(' | ')' | '\n' | '\u{2014}'
+            );
             breaks |= (stop && !between_digits) || dash;
             asked |= letter == '?';
         }
@@ -109,12 +161,26 @@ pub(super) fn tokens(text: &str) -> Vec<Token> {
 
 fn token(raw: &mut String, span: Span, breaks: bool, asked: bool) -> Token {
     let raw = std::mem::take(raw);
-    let text = if OTHERS.contains(&raw.as_str()) { "my".to_owned() } else { raw.clone() };
-    Token { text, raw, span, breaks, asked, clause: 0 }
+    let text = if OTHERS.contains(&raw.as_str()) {
+        "my".to_owned()
+    } else {
+        raw.clone()
+    };
+    Token {
+        text,
+        raw,
+        span,
+        breaks,
+        asked,
+        clause: 0,
+    }
 }
 
 fn is_apostrophe(letter: char) -> bool {
-    matches!(letter, '\'' | '`' | '\u{2019}' | '\u{2018}' | '\u{02bc}' | '\u{00b4}')
+    matches!(
+        letter,
+        '\'' | '`' | '\u{2019}' | '\u{2018}' | '\u{02bc}' | '\u{00b4}'
+    )
 }
 
 /// Numbers the clauses: a new one starts at punctuation, at "but" and its kin, and at an "and" that
@@ -123,7 +189,9 @@ pub(super) fn cut(tokens: &mut [Token]) {
     let mut clause = 0;
     for at in 0..tokens.len() {
         let subject = tokens.get(at + 1).is_some_and(|t| is_subject(&t.text));
-        let Some(token) = tokens.get_mut(at) else { return };
+        let Some(token) = tokens.get_mut(at) else {
+            return;
+        };
         let turn = match token.text.as_str() {
             "but" | "though" | "although" | "however" | "because" | "cos" | "coz" | "cuz" => true,
             "and" | "then" | "while" | "so" | "yet" => subject,
@@ -140,15 +208,40 @@ pub(super) fn cut(tokens: &mut [Token]) {
 pub(super) fn is_subject(word: &str) -> bool {
     matches!(
         word,
-        "my" | "i" | "im" | "ive" | "id" | "it" | "its" | "the" | "now" | "then" | "he" | "hes" | "she"
-            | "shes" | "we" | "they" | "also" | "still" | "this" | "that" | "thats" | "me"
+        "my" | "i"
+            | "im"
+            | "ive"
+            | "id"
+            | "it"
+            | "its"
+            | "the"
+            | "now"
+            | "then"
+            | "he"
+            | "hes"
+            | "she"
+            | "shes"
+            | "we"
+            | "they"
+            | "also"
+            | "still"
+            | "this"
+            | "that"
+            | "thats"
+            | "me"
     )
 }
 
 /// Words in `from..to`, leaving out "my", "the", "a" and "of"; more than a dozen is a dozen.
 pub(super) fn counted(tokens: &[Token], from: usize, to: usize) -> usize {
     let small = |t: &&Token| !matches!(t.text.as_str(), "my" | "the" | "a" | "an" | "of" | "both");
-    tokens.iter().take(to).skip(from).take(12).filter(small).count()
+    tokens
+        .iter()
+        .take(to)
+        .skip(from)
+        .take(12)
+        .filter(small)
+        .count()
 }
 
 /// True for words that may stand inside a phrase without changing it.
