@@ -8,6 +8,7 @@
 )]
 
 mod causes;
+mod causes_population;
 mod geometry;
 mod geometry_consistency;
 mod geometry_flight;
