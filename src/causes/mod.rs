@@ -16,6 +16,7 @@ mod benefit;
 mod evidence;
 mod implied;
 mod ledger;
+mod near;
 mod population;
 mod posterior;
 mod quantities;

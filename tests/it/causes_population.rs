@@ -187,10 +187,13 @@ fn probabilities_agree_with_brute_force() {
     }
     assert!(far.is_empty(), "{} of {compared}: {far:#?}", far.len());
     assert!(compared > 500 && orders == 120, "{compared} {orders}");
+    println!("{near} of {compared} within two errors; worst of the first three {worst:.3}");
     assert!(
         near * 20 >= compared * 19,
         "{near} of {compared} within two errors"
     );
+    // A coach reads the first three: six points at worst over all forty sets.
+    assert!(worst < 0.06, "{worst}");
 }
 
 #[test]
