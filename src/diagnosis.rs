@@ -15,7 +15,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::causes::model::{Axis, Evidence};
-use crate::causes::{CausesError, CheckValue, Judgement, Practice, Simulation};
+use crate::causes::{CausesError, CheckValue, Judgement, Practice, RankedCause, Simulation};
 use crate::geometry::consistency::{Disagreement, Measured, disagreements};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Unit};
@@ -136,6 +136,14 @@ impl Derivation {
         out.sort_unstable();
         out.dedup();
         out
+    }
+
+    /// True if the slot of the pattern is among what the tree rests on.
+    fn rests_on(&self, other: &Self) -> bool {
+        self.premises.iter().any(|p| {
+            (p.fact.slot == other.fact.slot && p.fact.pattern == other.fact.pattern)
+                || p.rests_on(other)
+        })
     }
 
     /// The number, if the fact is one.
@@ -349,7 +357,10 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let group = patterns
         .get(focus)
         .map_or_else(|| usual_pattern(&base).group, |p| p.group);
-    let judgement = mind.simulation.judge(&pieces, group);
+    let mut judgement = mind.simulation.judge(&pieces, group);
+    judgement
+        .causes
+        .sort_by_key(|ranked| !worth_naming(&base, case, &pieces, ranked, group));
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
@@ -358,6 +369,10 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
             check.is_some_and(|c| {
                 case.dearest_check.is_none_or(|dearest| c.cost <= dearest)
                     && (c.groups.is_empty() || c.groups.contains(&group))
+                    // What the ball lay on is the golfer's to say, not ours to guess at.
+                    && !c.tells.iter().all(|(cause, _, _)| {
+                        base.model.causes.get(cause.index()).is_some_and(|m| m.condition)
+                    })
             })
         })
         .collect();
@@ -374,6 +389,63 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         next_check,
         practice,
     }
+}
+
+/// How far a condition of the ground must be at work before it is named unasked.
+const CONDITION_AT_WORK: f64 = 0.15;
+
+/// False for causes that move nothing with these clubs and that nobody spoke of, and for lies that
+/// nobody stated and that hardly anything points at.
+fn worth_naming(
+    base: &KnowledgeBase,
+    case: &Case,
+    evidence: &[Evidence],
+    ranked: &RankedCause,
+    group: GroupId,
+) -> bool {
+    let Some(model) = base.model.causes.get(ranked.cause.index()) else {
+        return false;
+    };
+    let spoken_of = case
+        .hints
+        .iter()
+        .any(|(c, w)| *c == ranked.cause && *w > 0.0)
+        || evidence.iter().any(|e| match e {
+            Evidence::Known { cause, present } => *cause == ranked.cause && *present,
+            Evidence::Answer { check, yes } => {
+                let tells = base.model.checks.get(check.index());
+                *yes && tells.is_some_and(|t| t.tells.iter().any(|(c, _, _)| *c == ranked.cause))
+            }
+            Evidence::Symptom {
+                symptom, present, ..
+            } => {
+                let tells = base.model.symptoms.get(symptom.index());
+                *present
+                    && tells.is_some_and(|s| {
+                        s.tells
+                            .iter()
+                            .any(|(c, ratio)| *c == ranked.cause && *ratio > 1.0)
+                    })
+            }
+            Evidence::Unsure { .. }
+            | Evidence::Measured { .. }
+            | Evidence::Hint { .. }
+            | Evidence::Practised { .. } => false,
+        });
+    if spoken_of {
+        return true;
+    }
+    if model.condition {
+        return ranked.at_work >= CONDITION_AT_WORK;
+    }
+    let moves = |cause: CauseId| {
+        base.model
+            .causes
+            .get(cause.index())
+            .and_then(|c| c.shifts.get(group.index()))
+            .is_some_and(|shifts| !shifts.is_empty())
+    };
+    moves(ranked.cause) || model.leads_to.iter().any(|(c, _)| moves(*c))
 }
 
 fn patterns(base: &KnowledgeBase, case: &Case) -> Vec<Pattern> {
@@ -755,9 +827,22 @@ fn evidence(
     rows: &[Row],
 ) -> Vec<(Token, Evidence)> {
     let mut out: Vec<(Token, Evidence)> = Vec::new();
-    let derived: Vec<&Row> = rows
+    let candidates: Vec<&Row> = rows
         .iter()
         .filter(|row| weighed_in_derived_form(base, case, row))
+        .collect();
+    // Of numbers derived one from the other only the first is weighed.
+    let derived: Vec<&Row> = candidates
+        .iter()
+        .copied()
+        .filter(|row| {
+            !candidates
+                .iter()
+                .any(|other| match (&row.origin, &other.origin) {
+                    (Origin::Derived(a), Origin::Derived(b)) => a.rests_on(b),
+                    _ => false,
+                })
+        })
         .collect();
     // Findings whose words are already weighed through a derived number.
     let replaced: Vec<usize> = derived
@@ -935,6 +1020,5 @@ fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool
     });
     let twin = |index: usize| case.findings.iter().any(|f| f.same_words_as == Some(index));
     let only_a_twin = numbers.len() == 1 && numbers.iter().all(|(i, _)| twin(*i));
-    // Of several numbers derived from the same leaves only the most upstream is weighed.
     unseen && !only_a_twin && leaves.len() == numbers.len()
 }

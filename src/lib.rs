@@ -14,6 +14,7 @@ pub mod knowledge;
 pub mod diagnosis;
 
 pub mod explanation;
+pub mod lesson;
 pub mod reading;
 
 pub mod conversation;

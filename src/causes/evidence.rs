@@ -173,6 +173,9 @@ fn merge(first: &mut Evidence, count: &mut f64, second: &Evidence) {
     }
 }
 
+/// Symptoms in a report that leaves out nothing on purpose (elicited).
+const FULL_REPORT: f64 = 12.0;
+
 impl World {
     /// The weights of all golfers given the evidence.
     pub(super) fn weights(&mut self, ground: &mut Ground, plan: &Plan) -> Weights {
@@ -321,7 +324,10 @@ impl World {
         said: &[SymptomId],
         log: &mut [f64],
     ) {
-        let weight = ground.model.settings.silence;
+        // Who says one thing leaves out the rest for want of talk, not for want of symptoms: silence
+        // counts in full only beside a full report.
+        let talk = (said.len() as f64 / FULL_REPORT).min(1.0);
+        let weight = ground.model.settings.silence * talk;
         if weight <= 0.0 {
             return;
         }

@@ -73,21 +73,20 @@ pub(super) fn look(shared: &Shared, look: &Look) -> Result<ExitCode, ExitCode> {
         Look::Show { id } => {
             let base = shared.base()?;
             let id = id.join(" ");
-            match entry_page(&base, &id) {
-                Some(page) => Ok(written(&page.render(Style::default()))),
-                None => {
-                    let names = base
-                        .causes
-                        .ids()
-                        .chain(base.symptoms.ids())
-                        .chain(base.effects.ids())
-                        .chain(base.drills.ids())
-                        .chain(base.checks.ids());
-                    let near = nearest(&id, names)
-                        .map_or(String::new(), |n| format!("; did you mean \"{n}\"?"));
-                    eprintln!("no entry is called \"{id}\"{near}");
-                    Err(ExitCode::from(2))
-                }
+            if let Some(page) = entry_page(&base, &id) {
+                Ok(written(&page.render(Style::default())))
+            } else {
+                let names = base
+                    .causes
+                    .ids()
+                    .chain(base.symptoms.ids())
+                    .chain(base.effects.ids())
+                    .chain(base.drills.ids())
+                    .chain(base.checks.ids());
+                let near = nearest(&id, names)
+                    .map_or(String::new(), |n| format!("; did you mean \"{n}\"?"));
+                eprintln!("no entry is called \"{id}\"{near}");
+                Err(ExitCode::from(2))
             }
         }
         Look::Graph { around } => {

@@ -13,8 +13,8 @@ use crate::vocabulary::CauseId;
 const EMPTY_WORDS: &[&str] = &[
     "the", "a", "an", "my", "it", "is", "it's", "its", "i", "i'm", "im", "am", "be", "that", "he",
     "she", "they", "him", "his", "her", "too", "much", "of", "in", "on", "at", "to", "or", "and",
-    "just", "really", "because", "not", "position", "problem", "fault", "cause", "maybe",
-    "perhaps", "golfer", "pupil", "with", "for", "them", "by", "up", "rather", "than",
+    "just", "really", "because", "not", "problem", "fault", "cause", "maybe", "perhaps", "golfer",
+    "pupil", "with", "for", "them", "by", "up", "rather", "than",
 ];
 
 fn words(text: &str) -> Vec<String> {
@@ -88,24 +88,28 @@ pub(super) fn causes_named(
             hinted.push(*cause);
         }
     }
-    if hinted.is_empty() && wanted.len() > 1 {
-        // Most of the words will do, if at least two of them fit.
-        let mut loose: Vec<(usize, usize, CauseId)> = Vec::new();
-        for (index, cause) in base.causes.iter().enumerate() {
-            let known: Vec<String> = words(&cause.name)
-                .iter()
-                .map(|w| stem(w))
-                .chain(cause.id.split('_').skip(1).map(stem))
-                .collect();
-            let hits = wanted.iter().filter(|w| known.contains(w)).count();
-            if hits >= 2 {
-                loose.push((usize::MAX - hits, index, CauseId::from_index(index)));
-            }
-        }
-        loose.sort_unstable();
-        return loose.into_iter().map(|(_, _, id)| id).collect();
+    if !hinted.is_empty() {
+        return hinted;
     }
-    hinted
+    // The words that some id knows are enough, if one id knows them all.
+    let of_ids: Vec<Vec<String>> = base
+        .causes
+        .iter()
+        .map(|c| c.id.split('_').skip(1).map(stem).collect())
+        .collect();
+    let known: Vec<&String> = wanted
+        .iter()
+        .filter(|w| of_ids.iter().any(|id| id.contains(w)))
+        .collect();
+    if !known.is_empty() {
+        return of_ids
+            .iter()
+            .enumerate()
+            .filter(|(_, id)| known.iter().all(|w| id.contains(w)))
+            .map(|(index, _)| CauseId::from_index(index))
+            .collect();
+    }
+    Vec::new()
 }
 
 /// The nearest name of a cause to words that name none.
@@ -192,18 +196,19 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
     };
     for (index, token) in tokens.iter().enumerate() {
         let split = token.find(|c: char| c.is_alphabetic()).filter(|at| *at > 0);
-        let (value, found) = match split.and_then(|at| Some((token.get(..at)?, token.get(at..)?))) {
-            Some((digits, letters)) => (number(digits), unit_word(letters)),
-            None => {
-                let next = tokens.get(index + 1).copied().unwrap_or("");
-                let after = tokens.get(index + 2).copied().unwrap_or("");
-                let of = if next == "an" || next == "a" || next == "of" {
-                    after
-                } else {
-                    next
-                };
-                (number(token), unit_word(of))
-            }
+        let (value, found) = if let Some((digits, letters)) =
+            split.and_then(|at| Some((token.get(..at)?, token.get(at..)?)))
+        {
+            (number(digits), unit_word(letters))
+        } else {
+            let next = tokens.get(index + 1).copied().unwrap_or("");
+            let after = tokens.get(index + 2).copied().unwrap_or("");
+            let of = if next == "an" || next == "a" || next == "of" {
+                after
+            } else {
+                next
+            };
+            (number(token), unit_word(of))
         };
         if let (Some(value), Some(found)) = (value, found)
             && found.dimension() == unit.dimension()

@@ -43,6 +43,7 @@ pub(super) struct Talk {
     pub(super) ails: Vec<String>,
     pub(super) held: Option<CautionId>,
     pub(super) hand_asked: bool,
+    pub(super) because: Option<CauseId>,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.
@@ -92,24 +93,14 @@ impl Talk {
             if statement.dropped || self.replaced(index) {
                 continue;
             }
-            let same_words_as = self
-                .statements
-                .iter()
-                .take(index)
-                .rposition(|s| {
-                    s.line == statement.line
-                        && s.finding.said == statement.finding.said
-                        && !s.dropped
-                        && matches!(s.finding.what, What::Number(_))
-                })
-                .and_then(|s| places.iter().position(|p| *p == s));
             case.findings.push(Finding {
                 pattern: pattern(base, &statement.finding.pattern),
                 what: stated(&statement.finding),
-                same_words_as,
+                same_words_as: None,
             });
             places.push(index);
         }
+        self.link_same_words(&mut case, &places);
         case.answers.clone_from(&self.answers);
         case.asked.clone_from(&self.asked);
         case.hints = self
@@ -120,6 +111,21 @@ impl Talk {
         case.practised.clone_from(&self.practised);
         case.focus = self.focus(base);
         (case, places)
+    }
+
+    /// Ties a symptom to the number that the same words gave.
+    fn link_same_words(&self, case: &mut Case, places: &[usize]) {
+        let key = |place: usize| {
+            let statement = self.statements.get(place)?;
+            let number = matches!(statement.finding.what, What::Number(_));
+            Some((statement.line, statement.finding.said, number))
+        };
+        let keys: Vec<_> = places.iter().map(|p| key(*p)).collect();
+        for (finding, own) in case.findings.iter_mut().zip(&keys) {
+            if let Some((line, said, false)) = own {
+                finding.same_words_as = keys.iter().position(|k| *k == Some((*line, *said, true)));
+            }
+        }
     }
 
     /// A later number of the same quantity and pattern takes the place of an earlier one.

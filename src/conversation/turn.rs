@@ -3,7 +3,7 @@
 //! Takes the talk and its diagnosis and gives blocks in reading order, the important one last. The
 //! choices (how many causes, when to ask, what counts as worth showing) are here; words are not.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
@@ -11,9 +11,9 @@ use crate::causes::model::Axis;
 use crate::causes::{CheckValue, Practice};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
-use crate::geometry::named::{attack_from_low_point, club_path, path_shift_from_low_point};
+use crate::geometry::named::attack_from_low_point;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Estimate, Length, Unit};
+use crate::quantity::{Amount, Estimate, Length};
 use crate::vocabulary::{CauseId, DrillId, QuantityId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
@@ -32,6 +32,22 @@ const CHAIN: [&str; 14] = [
     "start_direction",
     "strike_across",
     "lie_at_impact",
+];
+
+/// Families of effects in the order of cause and effect at the ball.
+const FAMILIES: [&str; 12] = [
+    "low point",
+    "height",
+    "attack",
+    "path",
+    "face",
+    "loft",
+    "strike",
+    "radius",
+    "plane",
+    "aim",
+    "sole",
+    "speed",
 ];
 
 /// Everything known, as it is echoed; `line` marks what is new.
@@ -69,7 +85,7 @@ pub(super) fn words(
                     .get(*answer)
                     .map_or_else(String::new, |(check, yes)| {
                         let answer = if *yes { "yes" } else { "no" };
-                        format!("{answer}: {}", base.check(*check).question)
+                        format!("{answer}\" to \"{}", base.check(*check).question)
                     })
             }
             Token::Hint(hint) => talk
@@ -110,8 +126,8 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         chain.push(ChainStep {
             quantity,
             middle: row.value.middle(),
-            low: row.value.low(),
-            high: row.value.high(),
+            low: end(row.value, -1.0),
+            high: end(row.value, 1.0),
             said,
             rule,
         });
@@ -136,7 +152,30 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         .copied()
         .filter(|(_, p)| *p >= 0.5)
         .collect();
-    effects.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    // What the arc did before what followed from it; one fact of low point and attack.
+    let rank = |family: &str| {
+        FAMILIES
+            .iter()
+            .position(|f| *f == family)
+            .unwrap_or(FAMILIES.len())
+    };
+    effects.sort_by(|a, b| {
+        rank(&base.effect(a.0).family)
+            .cmp(&rank(&base.effect(b.0).family))
+            .then(b.1.total_cmp(&a.1))
+            .then(a.0.cmp(&b.0))
+    });
+    let low_point = effects
+        .iter()
+        .any(|(e, _)| base.effect(*e).family == FAMILIES[0]);
+    effects.retain(|(e, _)| !(low_point && base.effect(*e).family == "attack"));
+    let mut families: Vec<&str> = Vec::new();
+    effects.retain(|(e, _)| {
+        let family = base.effect(*e).family.as_str();
+        let first = !families.contains(&family);
+        families.push(family);
+        first
+    });
     let wanted = wanted(base, &pattern);
     Some(ArcNumbers {
         pattern,
@@ -145,6 +184,13 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         wanted,
         effects,
     })
+}
+
+/// The end of an 80 % range, which is what a turn shows.
+fn end(value: Estimate, side: f64) -> Amount {
+    const EIGHTY: f64 = 1.2816;
+    let base = value.mean() + side * EIGHTY * value.sd();
+    Amount::from_base(base, value.dimension()).unwrap_or(value.middle())
 }
 
 /// Radius and plane of the arc for a pattern: the club's, or the group's.
@@ -209,7 +255,7 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let drill = drill_for(base, talk, practice.cause)?;
     Some(Block::Prescription {
-        practice: Box::new(practice.clone()),
+        practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
     })
@@ -227,16 +273,29 @@ pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Op
     })
 }
 
+/// How much of a turn is said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Something about the shots was told.
+    Told,
+    /// A check was answered: what the arc did stands as said.
+    AfterAnswer,
+    /// More was asked for.
+    More,
+}
+
 /// The part of a turn that says what happened and why.
 pub(super) fn findings_blocks(
     mind: &mut Mind,
     talk: &Talk,
     places: &[usize],
     diagnosis: &Diagnosis,
-    few: bool,
+    depth: Depth,
 ) -> Vec<Block> {
     let base = mind.base().clone();
     let mut blocks = Vec::new();
+    let few = depth != Depth::More;
+    let news = depth != Depth::AfterAnswer;
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
@@ -250,7 +309,10 @@ pub(super) fn findings_blocks(
         words.dedup();
         blocks.push(Block::Clash(clash.clone(), words));
     }
-    if let Some(arc) = arc_numbers(&base, diagnosis) {
+    if !news {
+        // The arc was said before; an answer about the golfer does not change it.
+        blocks.clear();
+    } else if let Some(arc) = arc_numbers(&base, diagnosis) {
         blocks.push(Block::Arc(Box::new(arc)));
     }
     let signs: Vec<String> = diagnosis
@@ -259,7 +321,7 @@ pub(super) fn findings_blocks(
         .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
         .map(|f| f.slot.clone())
         .collect();
-    if !signs.is_empty() {
+    if !signs.is_empty() && news {
         blocks.push(Block::Signs(
             signs.into_iter().take(if few { 1 } else { 4 }).collect(),
         ));
@@ -275,7 +337,7 @@ pub(super) fn findings_blocks(
         .causes
         .iter()
         .take(worth.clamp(1, shown))
-        .cloned()
+        .copied()
         .collect();
     blocks.push(Block::Causes {
         ranked: ranked.clone(),
@@ -283,7 +345,7 @@ pub(super) fn findings_blocks(
         words_only: judgement.effective_golfers < 200.0,
         more: worth.saturating_sub(ranked.len()),
     });
-    if let Some(first) = ranked.first().filter(|_| !judgement.little_to_go_on) {
+    if let Some(first) = ranked.first() {
         blocks.push(Block::Because(first.cause));
         if let Some(second) = ranked.get(1)
             && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
@@ -363,7 +425,7 @@ pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {
     talk.questions += 1;
     Block::Ask {
         question,
-        value: Some(Box::new(value.clone())),
+        value: Some(Box::new(*value)),
     }
 }
 
@@ -376,11 +438,12 @@ pub(super) fn reasoning(
     deep: bool,
 ) -> Vec<ReasonLine> {
     let mut out = Vec::new();
-    let mut shown: BTreeMap<String, ()> = BTreeMap::new();
+    let mut shown: BTreeSet<String> = BTreeSet::new();
     let trees = diagnosis
         .rows
         .iter()
         .filter(|r| r.pattern == diagnosis.focus)
+        .filter(|r| CHAIN.contains(&base.quantity(r.quantity).id.as_str()))
         .filter_map(|r| match &r.origin {
             Origin::Derived(why) => Some(why),
             Origin::Said(_) => None,
@@ -412,7 +475,7 @@ fn reason_lines(
     tree: &Derivation,
     depth: usize,
     deep: bool,
-    shown: &mut BTreeMap<String, ()>,
+    shown: &mut BTreeSet<String>,
     out: &mut Vec<ReasonLine>,
 ) {
     let slot = base.program.slot_name(tree.fact.slot).to_owned();
@@ -431,10 +494,10 @@ fn reason_lines(
         return;
     }
     let key = format!("{plain}/{}", tree.fact.pattern.index());
-    if shown.contains_key(&key) && depth == 0 {
+    if shown.contains(&key) && depth == 0 {
         return;
     }
-    let again = shown.insert(key, ()).is_some();
+    let again = !shown.insert(key);
     let number = tree.number().and_then(|estimate| {
         base.find_quantity(&plain)
             .map(|quantity| (quantity, estimate.middle()))
@@ -448,8 +511,10 @@ fn reason_lines(
         slot: plain,
         number,
         holds: tree.flag(),
+        // Said once; the second time the name will do.
         rule: tree
             .rule
+            .filter(|_| !again)
             .and_then(|r| base.program.rule(r))
             .map(|r| (r.id.clone(), r.because.clone())),
         words,
@@ -460,21 +525,4 @@ fn reason_lines(
     for premise in &tree.premises {
         reason_lines(base, talk, places, premise, depth + 1, deep, shown, out);
     }
-}
-
-/// The path that the pattern's arc makes at the ball, for the view from above.
-pub(super) fn path_at_ball(
-    base: &KnowledgeBase,
-    pattern: &Pattern,
-    low_point: Length,
-    swing_direction: Estimate,
-) -> Option<Estimate> {
-    let (radius, plane) = arc_of(base, pattern);
-    let shift = path_shift_from_low_point(Estimate::exact(low_point.into()), radius, plane).ok()?;
-    club_path(swing_direction, shift).ok()
-}
-
-/// A length in inches as an amount.
-pub(super) fn inches(value: f64) -> Option<Amount> {
-    Amount::new(value, Unit::Inch).ok()
 }

@@ -222,10 +222,10 @@ fn settling_check(
                 .tells
                 .iter()
                 .find(|(c, _, _)| *c == cause)
-                .map_or(0.0, |(_, with, without)| (with / without).ln())
+                .map_or(0.0, |(_, with, without)| with - without)
         };
-        let apart = (lift(first) - second.map_or(0.0, lift)).abs() / check.cost.sqrt();
-        if apart > 0.3 && best.is_none_or(|(b, _)| apart > b) {
+        let apart = (lift(first) - second.map_or(0.0, lift)).abs() / check.cost.powf(0.25);
+        if apart > 0.2 && best.is_none_or(|(b, _)| apart > b) {
             best = Some((apart, id));
         }
     }

@@ -285,11 +285,11 @@ pub fn fly_in_steps(
             dt,
         };
         if now.vz() > 0.0 && next.vz() <= 0.0 {
-            let top = part.zero_of(|state| state.vz());
+            let top = part.zero_of(State::vz);
             apex = apex.max(part.at(top).z());
         }
         if next.z() <= 0.0 && next.vz() < 0.0 {
-            let share = part.zero_of(|state| state.z());
+            let share = part.zero_of(State::z);
             let end = part.at(share);
             let over_ground = end.vx().hypot(end.vy());
             let (sin, cos) = launch.start.base().sin_cos();

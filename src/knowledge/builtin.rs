@@ -51,6 +51,7 @@ const FILES: &[(&str, &str)] = files![
     "phrases/often.yaml",
     "phrases/quantities.yaml",
     "phrases/stop.yaml",
+    "phrases/tone.yaml",
     "phrases/turf.yaml",
     "phrases/well.yaml",
     "population.yaml",

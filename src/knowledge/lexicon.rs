@@ -6,7 +6,8 @@
 //!
 //! A phrase is written as a golfer types it. `{push}` and `{pull}` stand for right and left of a
 //! right-handed golfer and the other way round for a left-handed one; `{lead}` and `{trail}` for
-//! the two hands, arms and feet; `{n}` for any number.
+//! the two hands, arms and feet; `{n}` for any number. `(good|fine) off a (tee|peg|)` stands for
+//! each of its choices; an empty choice may be left out.
 //!
 //! Invariant: every entry of a lexicon has exactly one meaning and every id in it exists. What is
 //! not known here: how a line is cut into words, and where phrases may stretch.
@@ -21,6 +22,10 @@ use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, Quantit
 /// One entry as written. Exactly one of the fields that give a meaning is set.
 #[derive(Debug, Clone, Default, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "keys of a file, each said or not"
+)]
 pub struct RawEntry {
     /// Snake-case text id, unique over all phrase files.
     pub id: String,
@@ -35,6 +40,12 @@ pub struct RawEntry {
     pub club: Option<String>,
     /// Meaning: club groups; `all` for every group. With `numbered`: the group of other numbers.
     pub groups: Vec<String>,
+    /// With `groups`: all shots as much as all clubs ("everything"); clubs only if some are
+    /// excepted.
+    pub any_shot: bool,
+    /// With `groups`: those that the line does not name ("everything else"). With `any_shot` too
+    /// ("the rest"): only if they are said to be well.
+    pub others: bool,
     /// Meaning: a club noun that takes a number: 7 iron.
     pub numbered: BTreeMap<u16, String>,
     /// Meaning: a noun that takes a loft: club, then from and to in degrees.
@@ -48,6 +59,8 @@ pub struct RawEntry {
     pub symptoms: Vec<String>,
     /// Meaning: one of these symptoms, and the golfer must say which.
     pub one_of: Vec<String>,
+    /// Beside `symptoms`: what a slight one of them is instead.
+    pub slight: Vec<String>,
     /// Beside `symptoms`: the quantity to ask for ("how far behind?").
     pub measure: Option<String>,
     /// Meaning: these symptoms together on one pattern also mean `symptoms`.
@@ -68,6 +81,10 @@ pub struct RawEntry {
     /// With `quantity`: read a number with one of these directions as this quantity though its
     /// name was not said.
     pub implied_by: Vec<String>,
+    /// The same, but only if a unit was said.
+    pub implied_with_unit: Vec<String>,
+    /// With `quantity`: of the golfer, not of a club (handicap).
+    pub of_golfer: bool,
     /// With `quantity`: values from..to in the first unit of `units_of_classes` mean a symptom.
     pub classes: Vec<RawClass>,
 
@@ -106,6 +123,8 @@ pub struct RawEntry {
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
 
+    /// Only these very words, no other endings of them.
+    pub exact: bool,
     /// How far such words are to be trusted; 0.9 unless said.
     pub weight: Option<f64>,
     /// What the number and the choice rest on; for the reader of the file.
@@ -133,6 +152,8 @@ pub struct RawClass {
 pub enum Role {
     /// Makes what follows absent.
     Not,
+    /// The same, but undoes a negation that stands before it ("never without").
+    Without,
     /// Makes what stands before absent ("is gone").
     NotBefore,
     /// Looks like a negation and is none ("no doubt", "can't stop").
@@ -205,6 +226,8 @@ pub enum Role {
     Change,
     /// Words that may stand inside any phrase and carry nothing (articles, "really").
     Filler,
+    /// Words that may stand inside any phrase, though phrases keep their own ("just", "hit").
+    Loose,
     /// Carries nothing: on the stop list.
     Stop,
     /// An ordinary English word: never mended into another, and listed as unused.
@@ -212,8 +235,9 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 39] = [
+    const NAMES: [(&'static str, Self); 41] = [
         ("not", Self::Not),
+        ("without", Self::Without),
         ("not_before", Self::NotBefore),
         ("no_negation", Self::NoNegation),
         ("not_always", Self::NotAlways),
@@ -247,6 +271,7 @@ impl Role {
         ("counted", Self::Counted),
         ("change", Self::Change),
         ("filler", Self::Filler),
+        ("loose", Self::Loose),
         ("stop", Self::Stop),
         ("plain", Self::Plain),
         ("yes", Self::Yes),
@@ -298,8 +323,12 @@ pub struct QuantityWords {
     pub signs: Vec<(DirectionId, f64)>,
     /// A number without sign or direction must be asked about.
     pub ask_sign: bool,
+    /// It belongs to the golfer, whatever the club.
+    pub of_golfer: bool,
     /// Directions that name this quantity by themselves.
     pub implied_by: Vec<DirectionId>,
+    /// Directions that name it if a unit was said.
+    pub implied_with_unit: Vec<DirectionId>,
     /// Named stretches.
     pub classes: Vec<Class>,
 }
@@ -317,6 +346,19 @@ pub struct Class {
     pub groups: Vec<GroupId>,
 }
 
+/// Which groups a club phrase means.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Reach {
+    /// Those it names.
+    Named,
+    /// All shots, rather than all clubs, unless some clubs are excepted.
+    AnyShot,
+    /// All groups but those named elsewhere in the line.
+    Others,
+    /// The same if they are well ("the rest are fine"), else the other shots.
+    Rest,
+}
+
 /// What an entry means.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Meaning {
@@ -326,8 +368,8 @@ pub enum Meaning {
         clubs: Vec<ClubId>,
         /// Groups, including those of the clubs.
         groups: Vec<GroupId>,
-        /// Every group ("everything").
-        all: bool,
+        /// Which of the groups are meant.
+        reach: Reach,
         /// Chips and pitches with them.
         part_shot: bool,
     },
@@ -410,6 +452,8 @@ pub struct SymptomWords {
     pub lie: Option<LieId>,
     /// A chip or a pitch.
     pub part_shot: bool,
+    /// What a slight one is instead; the same if empty.
+    pub slight: Vec<SymptomId>,
     /// The quantity to ask for.
     pub measure: Option<QuantityId>,
     /// The direction it gives to a number beside it.
@@ -431,17 +475,36 @@ pub struct Entry {
     pub after_number: Vec<String>,
     /// What it means.
     pub meaning: Meaning,
+    /// No other endings of the words.
+    pub exact: bool,
     /// How far to trust it.
     pub weight: f64,
 }
 
 impl Entry {
+    /// True if other endings of its words do not count; always so for stop words.
+    pub fn only_exact(&self) -> bool {
+        self.exact || matches!(self.meaning, Meaning::Word(Role::Stop))
+    }
+
+    /// True if it tells something of shots, golfer or numbers, rather than how words hang together.
+    pub fn tells(&self) -> bool {
+        matches!(
+            self.meaning,
+            Meaning::Symptoms(_)
+                | Meaning::OneOf { .. }
+                | Meaning::Hint(_)
+                | Meaning::Topic(_)
+                | Meaning::Quantity(_)
+        )
+    }
+
     /// Stop words, fillers and ordinary words may repeat a phrase of another entry, which then
     /// keeps its meaning.
     pub fn gives_way(&self) -> bool {
         matches!(
             self.meaning,
-            Meaning::Word(Role::Plain | Role::Stop | Role::Filler)
+            Meaning::Word(Role::Plain | Role::Stop | Role::Filler | Role::Loose)
         )
     }
 }
@@ -585,7 +648,8 @@ impl Lexicon {
                 lexicon.directions.push(name.clone());
             }
         }
-        for entry in raw {
+        for mut entry in raw {
+            entry.says = entry.says.iter().flat_map(|says| choices(says)).collect();
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -594,6 +658,7 @@ impl Lexicon {
                 lexicon.entries.push(Entry {
                     weight: entry.weight.unwrap_or(0.9),
                     id: entry.id,
+                    exact: entry.exact,
                     says: entry.says,
                     glued: entry.glued,
                     after_number: entry.after_number,
@@ -610,6 +675,7 @@ impl Lexicon {
                 lexicon.entries.push(Entry {
                     id: id.clone(),
                     says: says.clone(),
+                    exact: false,
                     glued: Vec::new(),
                     after_number: Vec::new(),
                     meaning: Meaning::Topic(answer),
@@ -629,6 +695,29 @@ impl Lexicon {
     }
 }
 
+/// Phrasings of one phrase at most; more are cut off.
+const MOST_CHOICES: usize = 400;
+
+/// Every phrase that `(a|b) c` stands for.
+pub fn choices(says: &str) -> Vec<String> {
+    let mut out = vec![String::new()];
+    let mut rest = says;
+    while let Some((before, inside)) = rest.split_once('(') {
+        let (inside, after) = inside.split_once(')').unwrap_or((inside, ""));
+        out = out
+            .iter()
+            .flat_map(|head| inside.split('|').map(move |c| format!("{head}{before}{c}")))
+            .take(MOST_CHOICES)
+            .collect();
+        rest = after;
+    }
+    for phrase in &mut out {
+        phrase.push_str(rest);
+        *phrase = phrase.split_whitespace().collect::<Vec<_>>().join(" ");
+    }
+    out
+}
+
 /// The same phrase in two entries would make one of them silent.
 fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
     let mut seen: BTreeMap<&str, &str> = BTreeMap::new();
@@ -637,7 +726,9 @@ fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
             continue;
         }
         for phrase in &entry.says {
-            if let Some(other) = seen.insert(phrase, &entry.id) {
+            if let Some(other) = seen.insert(phrase, &entry.id)
+                && other != entry.id
+            {
                 problems.push(LexiconProblem {
                     entry: entry.id.clone(),
                     text: phrase.clone(),
@@ -763,6 +854,7 @@ fn symptom_meaning(
         groups: gather.groups(&entry.groups, ids),
         lie,
         part_shot: entry.part_shot,
+        slight: gather.many(&entry.slight, "symptom", ids.symptom),
         measure,
         direction: entry
             .direction
@@ -778,7 +870,7 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
         return Some(Meaning::Clubs {
             clubs: vec![club],
             groups: (ids.group_of)(club).into_iter().collect(),
-            all: false,
+            reach: Reach::Named,
             part_shot: entry.part_shot,
         });
     }
@@ -811,7 +903,12 @@ fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
         return Some(Meaning::Clubs {
             clubs: Vec::new(),
             groups: gather.groups(&entry.groups, ids),
-            all: entry.groups.iter().any(|g| g == "all"),
+            reach: match (entry.any_shot, entry.others) {
+                (true, true) => Reach::Rest,
+                (true, false) => Reach::AnyShot,
+                (false, true) => Reach::Others,
+                (false, false) => Reach::Named,
+            },
             part_shot: entry.part_shot,
         });
     }
@@ -889,8 +986,10 @@ fn quantity_words(
         units,
         bare,
         signs,
+        of_golfer: entry.of_golfer,
         ask_sign: entry.unsigned.as_deref() == Some("ask"),
         implied_by: gather.many(&entry.implied_by, "direction", &look),
+        implied_with_unit: gather.many(&entry.implied_with_unit, "direction", &look),
         classes,
     })
 }

@@ -320,6 +320,10 @@ fn file_problems(files: &[SourceFile], report: &mut Report) {
 ///
 /// # Errors
 /// Every problem found, sorted by place.
+#[allow(
+    clippy::too_many_lines,
+    reason = "three passes over the tables, in one order"
+)]
 pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     let mut report = Report::default();
     file_problems(files, &mut report);
@@ -460,6 +464,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         lexicon: Lexicon::default(),
         phrasings: 0,
         usual_group: String::new(),
+        hint_trust: BTreeMap::new(),
         all_well_denies: Vec::new(),
         model: Model {
             groups: Vec::new(),
@@ -510,6 +515,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         };
         cycles(&base, &causes, &mut report);
         base.usual_group.clone_from(&settings.usual_group);
+        base.hint_trust.clone_from(&settings.hint_trust);
         ids.group(&settings.usual_group, at, &mut report);
         base.all_well_denies = settings
             .all_well_denies

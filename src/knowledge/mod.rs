@@ -416,6 +416,8 @@ pub struct KnowledgeBase {
     pub phrasings: usize,
     /// The group taken where no club was named.
     pub usual_group: String,
+    /// How far a golfer's own word on a cause of a family is taken, 0 to 1.
+    pub hint_trust: BTreeMap<String, f64>,
     /// What "all is well" denies.
     pub all_well_denies: Vec<SymptomId>,
     /// The simulated golfers these entries describe.

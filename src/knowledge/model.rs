@@ -301,19 +301,18 @@ fn beyond(map: &BTreeMap<String, Scalar>, at: &Place0<'_>, report: &mut Report) 
         }
     };
     let limit = report.amount(limit, unit, at)?.0;
-    let blur = match blur_text {
-        Some(text) => report
+    let blur = if let Some(text) = blur_text {
+        report
             .amount(&text, unit, at)
-            .map_or(1.0, |(value, _)| value),
-        None => {
-            report.push(
-                ProblemKind::MissingKey { key: "blur".into() },
-                "beyond",
-                None,
-                at,
-            );
-            return None;
-        }
+            .map_or(1.0, |(value, _)| value)
+    } else {
+        report.push(
+            ProblemKind::MissingKey { key: "blur".into() },
+            "beyond",
+            None,
+            at,
+        );
+        return None;
     };
     Some(Seen::Beyond {
         axis,
@@ -354,7 +353,7 @@ pub(super) fn symptom(
         .tells
         .iter()
         .filter_map(|(id, ratio)| {
-            if !(*ratio > 0.0) {
+            if *ratio <= 0.0 || ratio.is_nan() {
                 report.range(id, *ratio, (0.0, 100.0), at);
             }
             Some((ids.cause(id, at, report)?, *ratio))

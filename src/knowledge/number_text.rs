@@ -59,7 +59,7 @@ pub fn written(text: &str) -> Option<Written> {
 }
 
 /// An axis by its name in the files, with the unit it is kept in.
-pub fn axis_named(name: &str) -> Option<(Axis, Unit, bool)> {
+pub(super) fn axis_named(name: &str) -> Option<(Axis, Unit, bool)> {
     Axis::ALL
         .iter()
         .find(|(_, n, _, _)| *n == name)
@@ -67,7 +67,7 @@ pub fn axis_named(name: &str) -> Option<(Axis, Unit, bool)> {
 }
 
 /// Every name an axis has in the files.
-pub fn axis_names() -> impl Iterator<Item = &'static str> {
+pub(super) fn axis_names() -> impl Iterator<Item = &'static str> {
     Axis::ALL.iter().map(|(_, name, _, _)| *name)
 }
 
@@ -76,7 +76,7 @@ pub fn axis_names() -> impl Iterator<Item = &'static str> {
 ///
 /// # Errors
 /// The part that could not be read.
-pub fn condition(text: &str) -> Result<Vec<Between>, String> {
+pub(super) fn condition(text: &str) -> Result<Vec<Between>, String> {
     text.split(" or ")
         .map(|part| one_condition(part.trim()).ok_or_else(|| part.to_owned()))
         .collect()

@@ -10,7 +10,7 @@ use serde::Deserialize;
 /// A number, a text, or a list of texts, as YAML has them.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(untagged)]
-pub enum Scalar {
+pub(super) enum Scalar {
     /// A bare number.
     Number(f64),
     /// A text.
@@ -51,7 +51,7 @@ pub enum Confidence {
 /// A usual value and its spreads.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Spread {
+pub(super) struct Spread {
     /// The usual golfer.
     pub usual: f64,
     /// Between golfers.
@@ -63,7 +63,7 @@ pub struct Spread {
 /// Where on the face a usual strike sits.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct StrikeUp {
+pub(super) struct StrikeUp {
     /// Usual height, mm.
     pub usual: f64,
     /// Half band of the middle, mm.
@@ -75,7 +75,7 @@ pub struct StrikeUp {
 /// The tail of poor swings.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct PoorSwings {
+pub(super) struct PoorSwings {
     /// Their share.
     pub share: f64,
     /// How much wider they scatter in height.
@@ -85,7 +85,7 @@ pub struct PoorSwings {
 /// What counts as playable.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Playable {
+pub(super) struct Playable {
     /// Share of carry off the line.
     pub offline: f64,
     /// Distance from the centre of the face.
@@ -99,7 +99,7 @@ pub struct Playable {
     missing_docs,
     reason = "the keys are described where the model uses them"
 )]
-pub struct GroupShape {
+pub(super) struct GroupShape {
     pub id: String,
     pub name: String,
     pub family: String,
@@ -129,7 +129,7 @@ pub struct GroupShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct ClubShape {
+pub(super) struct ClubShape {
     pub id: String,
     pub name: String,
     pub group: String,
@@ -145,7 +145,7 @@ pub struct ClubShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct LieShape {
+pub(super) struct LieShape {
     pub id: String,
     pub name: String,
     pub condition: Option<String>,
@@ -158,7 +158,7 @@ pub struct LieShape {
     missing_docs,
     reason = "the keys are described in the file and in causes::model::Settings"
 )]
-pub struct PopulationShape {
+pub(super) struct PopulationShape {
     pub id: String,
     pub prior_scale: f64,
     #[serde(default)]
@@ -181,6 +181,7 @@ pub struct PopulationShape {
     pub cost: BTreeMap<String, f64>,
     pub effort: BTreeMap<String, f64>,
     pub habits: Vec<String>,
+    pub hint_trust: BTreeMap<String, f64>,
     pub usual_group: String,
     #[serde(default)]
     pub all_well_denies: Vec<String>,
@@ -192,7 +193,7 @@ pub struct PopulationShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct QuantityShape {
+pub(super) struct QuantityShape {
     pub id: String,
     pub name: String,
     #[serde(default)]
@@ -216,7 +217,7 @@ pub struct QuantityShape {
 #[derive(Debug, Clone, PartialEq, Deserialize, Default)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "each is described at causes::model::Seen")]
-pub struct SeenShape {
+pub(super) struct SeenShape {
     pub events: Option<BTreeMap<String, f64>>,
     pub both: Option<(BTreeMap<String, f64>, BTreeMap<String, f64>)>,
     pub one_sided: Option<(String, String)>,
@@ -231,7 +232,7 @@ pub struct SeenShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct SymptomShape {
+pub(super) struct SymptomShape {
     pub id: String,
     pub name: String,
     pub kind: String,
@@ -258,7 +259,7 @@ pub struct SymptomShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct EffectShape {
+pub(super) struct EffectShape {
     pub id: String,
     pub name: String,
     pub family: String,
@@ -296,7 +297,7 @@ pub struct Folk {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct CauseShape {
+pub(super) struct CauseShape {
     pub id: String,
     pub name: String,
     pub family: String,
@@ -332,7 +333,7 @@ pub struct CauseShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct CheckShape {
+pub(super) struct CheckShape {
     pub id: String,
     pub question: String,
     pub how: String,
@@ -351,7 +352,7 @@ pub struct CheckShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct DrillShape {
+pub(super) struct DrillShape {
     pub id: String,
     pub name: String,
     pub how: String,
@@ -383,7 +384,7 @@ pub enum CautionLevel {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct CautionShape {
+pub(super) struct CautionShape {
     pub id: String,
     pub when: CautionLevel,
     #[serde(default)]
@@ -405,7 +406,7 @@ pub struct CautionShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct AnswerShape {
+pub(super) struct AnswerShape {
     pub id: String,
     pub asks: Vec<String>,
     pub claim: Option<String>,
@@ -420,7 +421,7 @@ pub struct AnswerShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys are described in the file")]
-pub struct ChangeShape {
+pub(super) struct ChangeShape {
     pub id: String,
     pub name: String,
     pub says: Vec<String>,
@@ -435,7 +436,7 @@ pub struct ChangeShape {
 #[derive(Debug, Clone, PartialEq, Deserialize)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
-pub struct SourceShape {
+pub(super) struct SourceShape {
     pub id: String,
     pub cite: String,
     pub seen: String,

@@ -23,7 +23,7 @@ pub struct SourceFile {
 
 /// One entry of a file, still text.
 #[derive(Debug, Clone, Copy)]
-pub struct EntryText<'a> {
+pub(super) struct EntryText<'a> {
     /// The file.
     pub file: &'a SourceFile,
     /// The line it starts on, from 1.
@@ -35,7 +35,7 @@ pub struct EntryText<'a> {
 impl EntryText<'_> {
     /// The place of the first occurrence of `needle` as a whole word in the entry, or of the
     /// entry's first line.
-    pub fn place_of(&self, needle: &str) -> Place {
+    pub(super) fn place_of(&self, needle: &str) -> Place {
         let is_word = |c: char| c.is_alphanumeric() || c == '_';
         for (offset, line) in self.text.lines().enumerate() {
             let mut from = 0;
@@ -44,10 +44,9 @@ impl EntryText<'_> {
                 let end = at + needle.len();
                 let before = line.get(..at).and_then(|s| s.chars().next_back());
                 let after = line.get(end..).and_then(|s| s.chars().next());
-                let whole = !needle.is_empty()
-                    && !(needle.starts_with(is_word) && before.is_some_and(is_word))
-                    && !(needle.ends_with(is_word) && after.is_some_and(is_word));
-                if whole {
+                let runs_on = needle.starts_with(is_word) && before.is_some_and(is_word)
+                    || needle.ends_with(is_word) && after.is_some_and(is_word);
+                if !needle.is_empty() && !runs_on {
                     return Place {
                         file: self.file.path.clone(),
                         line: self.line + offset,
@@ -83,7 +82,7 @@ impl EntryText<'_> {
 }
 
 /// Cuts a file into its entries.
-pub fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
+pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
     let mut starts: Vec<(usize, usize)> = Vec::new();
     let mut at = 0;
     for (index, line) in file.text.split_inclusive('\n').enumerate() {
@@ -113,7 +112,11 @@ pub fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
 ///
 /// # Errors
 /// The [`Problem`] that kept it from being read.
-pub fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
+#[allow(
+    clippy::result_large_err,
+    reason = "read once for an entry; the problem is kept whole"
+)]
+pub(super) fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
     let parsed: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(entry.text);
     match parsed {
         Ok(mut list) if list.len() == 1 => match list.pop() {

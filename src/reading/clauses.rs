@@ -57,14 +57,20 @@ impl<'a> Line<'a> {
                 mark,
                 Some(Mark::Stop | Mark::Question | Mark::Newline | Mark::Semicolon)
             );
+            let number = |i: usize| self.words.get(i).is_some_and(|w| w.number.is_some());
+            // A cell with a name and one with its number belong together.
+            let named_cell =
+                mark == Some(Mark::Cell) && number(at + 1) && !(at > 0 && number(at - 1));
             let ends_clause = ends_sentence
-                || matches!(
-                    mark,
-                    Some(Mark::Comma | Mark::Dash | Mark::Open | Mark::Close | Mark::Cell)
-                );
+                || !named_cell
+                    && matches!(
+                        mark,
+                        Some(Mark::Comma | Mark::Dash | Mark::Open | Mark::Close | Mark::Cell)
+                    );
             let starts_here = match self.role_at(at) {
                 Some(Role::Break | Role::Now | Role::Except) => true,
                 Some(Role::And) => !self.joins_alike(at),
+                Some(Role::Plus) => self.words.get(at + 1).is_none_or(|w| w.number.is_none()),
                 _ => false,
             } && self.match_at(at).is_none_or(|m| m.from == at);
             if starts_here {

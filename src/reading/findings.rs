@@ -14,11 +14,18 @@ use super::{
     Aside, Correction, Count, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear,
     What, Why,
 };
-use crate::knowledge::lexicon::{Meaning, SymptomWords};
+use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
+use crate::quantity::Unit;
 use crate::vocabulary::SymptomId;
 
 /// A doubted finding weighs this much of a plain one (elicited).
 const HEDGED: f64 = 0.7;
+
+/// How often something is that is "not always" so (elicited).
+const NOT_ALWAYS: f64 = 0.3;
+
+/// Up to this severity a thing is slight (the lexicon gives "a bit" 0.3).
+const SLIGHT: f64 = 0.35;
 
 /// One finding on its way, with the word it stands at.
 #[derive(Debug)]
@@ -29,6 +36,10 @@ struct Draft {
     why: Option<Why>,
     correct: bool,
     is_number: bool,
+    /// "Not always": so now and then, unless more is said.
+    not_always: bool,
+    /// What a slight one is instead.
+    slight: Option<SymptomId>,
 }
 
 /// What the earlier passes found.
@@ -58,12 +69,97 @@ pub(super) fn write(
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers(line, &mut drafts, &measures.rest);
+    echoes(line, parts, &mut drafts);
+    for draft in &mut drafts {
+        if draft.not_always && draft.finding.often.is_none() {
+            draft.finding.often = Some(NOT_ALWAYS);
+        }
+        // "Curves right a bit" is the mild one.
+        if let Some(slight) = draft.slight
+            && draft.finding.severity.is_some_and(|s| s <= SLIGHT)
+        {
+            draft.finding.what = What::Symptom(slight);
+        }
+    }
     leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
+    let drafts = without_repeats(drafts);
     for draft in drafts {
         hand_over(draft, reading);
     }
+}
+
+/// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
+/// "only".
+fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    for found in &line.matches {
+        let at = found.from;
+        // "Only with the long irons" may be a phrase of its own that names the groups.
+        let groups = match line.phrases.meaning(found) {
+            Some(Meaning::Symptoms(words)) if !words.groups.is_empty() => words.groups.clone(),
+            Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
+            _ => continue,
+        };
+        let others = |d: &Draft| line.same_clause(d.at, at) && d.at != at;
+        if drafts.iter().any(others) {
+            continue;
+        }
+        let before = drafts.iter().rfind(|d| d.at < at).filter(|d| {
+            line.sentence.get(d.at) == line.sentence.get(at)
+                && d.finding.polarity == Polarity::Absent
+                && d.why.is_none()
+        });
+        if let Some(denied) = before {
+            let mut finding = denied.finding.clone();
+            finding.polarity = Polarity::Present;
+            finding.pattern = parts.scope.pattern_at(line, at);
+            if !groups.is_empty() {
+                finding.pattern.clubs.clear();
+                finding.pattern.groups = groups;
+            }
+            finding.clause = line.clause_span(at);
+            new.push(Draft {
+                at,
+                to: found.to,
+                finding,
+                why: None,
+                correct: false,
+                is_number: denied.is_number,
+                not_always: false,
+                slight: None,
+            });
+        }
+    }
+    drafts.extend(new);
+}
+
+/// The same thing said twice of the same clubs is one finding.
+fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
+    let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
+    for draft in drafts {
+        let same = out.iter_mut().find(|d| {
+            !draft.is_number
+                && d.why == draft.why
+                && d.finding.what == draft.finding.what
+                && d.finding.polarity == draft.finding.polarity
+                && d.finding.pattern == draft.finding.pattern
+        });
+        let Some(first) = same else {
+            out.push(draft);
+            continue;
+        };
+        let (kept, more) = (&mut first.finding, draft.finding);
+        kept.often = kept.often.or(more.often);
+        kept.count = kept.count.or(more.count);
+        kept.severity = kept.severity.or(more.severity);
+        kept.weight = kept.weight.max(more.weight);
+        kept.needs_hand |= more.needs_hand;
+        kept.change &= more.change;
+        kept.said_again.push(more.said);
+    }
+    out
 }
 
 fn hand_over(draft: Draft, reading: &mut Reading) {
@@ -95,10 +191,10 @@ fn frame_at(parts: &Parts<'_>, at: usize) -> Frame {
     parts.frames.at.get(at).copied().unwrap_or_default()
 }
 
-fn polarity(frame: Frame) -> Polarity {
+fn polarity(frame: Frame, denied: bool) -> Polarity {
     if frame.unsure {
         Polarity::Unsure
-    } else if frame.not {
+    } else if frame.not != denied {
         Polarity::Absent
     } else {
         Polarity::Present
@@ -113,17 +209,20 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
         why: frame.why,
         correct: frame.correct,
         is_number: false,
+        not_always: frame.not_always,
+        slight: None,
         finding: Finding {
             pattern: parts.scope.pattern_at(line, found.from),
             what,
-            polarity: polarity(frame),
-            often: frame.not_always.then_some(0.3),
+            polarity: polarity(frame, found.denied),
+            often: None,
             count: None,
             severity: None,
             weight: if frame.hedge { weight * HEDGED } else { weight },
             needs_hand: found.sided && !parts.hand_known,
             change: frame.change,
             said: line.span(found.from, found.to),
+            said_again: Vec::new(),
             clause: line.clause_span(found.from),
         },
     }
@@ -143,9 +242,10 @@ fn phrase(
     let said = line.span(found.from, found.to);
     match &entry.meaning {
         Meaning::Symptoms(words) => {
-            for symptom in &words.symptoms {
+            for (place, symptom) in words.symptoms.iter().enumerate() {
                 let mut new = draft(line, parts, found, What::Symptom(*symptom), entry.weight);
                 enrich(&mut new.finding, words);
+                new.slight = words.slight.get(place).copied();
                 drafts.push(new);
             }
             if let Some(quantity) = words.measure
@@ -156,13 +256,17 @@ fn phrase(
             }
         }
         Meaning::AllWell => {
-            if frame.not {
+            // "Fine" of nothing in particular says nothing.
+            if frame.not || found.denied || !parts.scope.named_in_clause(line, found.from) {
                 return;
             }
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
         }
         Meaning::OneOf { symptoms, causes } => {
             if frame.why.is_none() && !frame.not {
+                if found.sided && !parts.hand_known {
+                    reading.unclear.push(Unclear::Hand { said });
+                }
                 reading.unclear.push(Unclear::Meaning {
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
@@ -173,7 +277,7 @@ fn phrase(
         }
         Meaning::Hint(causes) => reading.hints.push(Hint {
             causes: causes.clone(),
-            polarity: polarity(frame),
+            polarity: polarity(frame, found.denied),
             weight: entry.weight,
             quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
             pattern: parts.scope.pattern_at(line, found.from),
@@ -190,7 +294,7 @@ fn phrase(
 }
 
 fn enrich(finding: &mut Finding, words: &SymptomWords) {
-    finding.often = words.often.or(finding.often);
+    finding.often = words.often;
     finding.severity = words.severity;
     if !words.groups.is_empty() && finding.pattern.groups.is_empty() {
         finding.pattern.groups.clone_from(&words.groups);
@@ -207,10 +311,14 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
         words: 1,
         exact: true,
         sided: measured.sided,
+        denied: false,
     };
     let what = What::Number(measured.number);
     let mut new = draft(line, parts, &found, what, measured.weight);
     new.is_number = true;
+    if measured.words.of_golfer {
+        new.finding.pattern = Pattern::default();
+    }
     new.finding.said = measured.span;
     // A wish or a denial of a number is no level of it.
     let value = measured.number.value.mean();
@@ -254,6 +362,13 @@ fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
             Some(Counted::Row(hits)) => (hits, Some(hits), None),
             Some(Counted::Times(hits)) => (hits, None, None),
+            None if group.unit == Some(Unit::Percent) => {
+                let share = (group.mean() / 100.0).clamp(0.0, 1.0);
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = Some(share);
+                });
+                continue;
+            }
             Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
             None if group.unit.is_none()
                 && !group.signed
@@ -297,7 +412,7 @@ fn give(
             from.saturating_sub(d.to) + 1
         }
     };
-    let usable = |d: &&Draft| !d.is_number;
+    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
     let place = drafts
         .iter()
         .filter(usable)
@@ -388,6 +503,8 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                 why: None,
                 correct: false,
                 is_number: false,
+                not_always: false,
+                slight: None,
                 finding: Finding {
                     what: What::Symptom(*symptom),
                     said,
@@ -396,6 +513,7 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                     count: None,
                     often: None,
                     severity: None,
+                    said_again: Vec::new(),
                     ..first.finding.clone()
                 },
             })

@@ -137,7 +137,7 @@ fn reset_at_border(line: &Line<'_>, at: usize, state: &mut State) {
 fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, out: &mut Frames) {
     let first_of_sentence = at == 0 || line.sentence.get(at - 1) != line.sentence.get(at);
     match role {
-        Role::Not => {
+        Role::Not | Role::No => {
             let comma = line.words.get(to).and_then(|w| w.mark) == Some(Mark::Comma);
             if first_of_sentence && comma {
                 state.frame.correct = true;
@@ -146,6 +146,11 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                 state.reach = REACH + 1;
                 state.hit = false;
             }
+        }
+        Role::Without => {
+            state.frame.not = !state.frame.not || state.hit;
+            state.reach = REACH + 1;
+            state.hit = false;
         }
         Role::NotAlways => state.frame.not_always = true,
         Role::NoNegation => state.frame.not = false,
@@ -204,7 +209,20 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
         let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore)) = role else {
             continue;
         };
-        let (from, _) = line.clause_range(at);
+        let (mut from, _) = line.clause_range(at);
+        let told = |i: usize| {
+            matches!(
+                line.meaning_at(i),
+                Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::Hint(_))
+            )
+        };
+        // "I was shanking it, that's gone": the clause before.
+        if role == Role::NotBefore && !(from..at).any(told) {
+            let (before, _) = line.clause_range(from.saturating_sub(1));
+            if line.sentence.get(before) == line.sentence.get(at) {
+                from = before;
+            }
+        }
         for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
             match role {
                 Role::Unsure => frame.unsure = true,

@@ -305,6 +305,14 @@ impl Cutter<'_> {
             self.bump();
             value += part;
         }
+        // 6.5k
+        if matches!(self.peek(), Some('k' | 'K'))
+            && !self.peek_second().is_some_and(char::is_alphanumeric)
+            && value < 1e6
+        {
+            self.bump();
+            value *= 1000.0;
+        }
         (Kind::Number(value), comma)
     }
 }

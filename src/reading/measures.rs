@@ -10,7 +10,7 @@ use super::clauses::Line;
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::{Number, Span, Unclear};
-use crate::knowledge::lexicon::{Meaning, QuantityWords};
+use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
 
 /// A number that found its quantity.
@@ -76,6 +76,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
     let mut out = Measures::default();
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
+    let mut before: Option<Before<'_>> = None;
     for group in groups {
         if group.counted.is_some() {
             out.rest.push(group);
@@ -96,8 +97,17 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
         if let Some(bound) = last.take() {
             settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
         }
-        match bind_one(line, &mut names, &group) {
-            Found::Bound(bound) => last = Some(bound),
+        let found = match bind_one(line, &mut names, &group) {
+            Found::Bound(bound) if bound.name.is_none() => {
+                like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
+            }
+            found => found,
+        };
+        match found {
+            Found::Bound(bound) => {
+                before = Some((bound.words, bound.weight, bound.group.unit, group.from));
+                last = Some(bound);
+            }
             Found::Unclear(unclear) => {
                 line.use_words(group.from, group.to);
                 out.unclear.push(unclear);
@@ -122,13 +132,22 @@ fn goes_on(
     let between_ok = before.to <= group.from
         && (before.to..group.from).all(|i| {
             let word = line.words.get(i);
-            word.is_some_and(|w| {
-                w.filler
-                    || matches!(
-                        w.mark,
-                        Some(Mark::Comma | Mark::Slash | Mark::And | Mark::Cell | Mark::Semicolon)
-                    )
-            }) || matches!(line.role_at(i), Some(crate::knowledge::lexicon::Role::And))
+            let often = matches!(line.meaning_at(i), Some(Meaning::Often(_)));
+            !often
+                && word.is_some_and(|w| {
+                    w.filler
+                        || matches!(
+                            w.mark,
+                            Some(
+                                Mark::Comma
+                                    | Mark::Slash
+                                    | Mark::And
+                                    | Mark::Cell
+                                    | Mark::Semicolon
+                            )
+                        )
+                })
+                || matches!(line.role_at(i), Some(Role::And))
         });
     let named_after = names
         .iter()
@@ -139,6 +158,33 @@ fn goes_on(
     let same_unit = group.unit.is_none() || group.unit == bound.group.unit;
     let list_unit = bound.group.unit.is_none() || group.unit == bound.group.unit;
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
+}
+
+/// The quantity bound before: its words, weight and unit, and where.
+type Before<'a> = (&'a QuantityWords, f64, Option<Unit>, usize);
+
+/// "Low point 2 in ahead with the 9i, 1 in ahead with the 6i": the name carries on.
+fn like_before<'a>(
+    line: &Line<'_>,
+    before: Option<&Before<'a>>,
+    group: &Group,
+) -> Option<Bound<'a>> {
+    let (words, weight, unit, at) = before?;
+    let same_sentence = line.sentence.get(*at) == line.sentence.get(group.from);
+    let turf = (*at..group.from).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::Word(Role::Break))
+        )
+    });
+    let beside = beside(line, group, words, None)?;
+    (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
+        group: group.clone(),
+        words,
+        weight: *weight,
+        name: None,
+        beside: Some(beside),
+    })
 }
 
 enum Found<'a> {
@@ -163,6 +209,23 @@ fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found
         .filter(|n| n.from <= group.from && line.same_clause(n.from, group.from))
         .rfind(|n| fits_unit(n.words, group))
         .filter(|n| !n.taken);
+    // "Strike 6 mm low and 9 mm heel": a direction that is not this name's decides.
+    let other = before.as_ref().is_some_and(|n| {
+        numbers::directions_after(line, group.to)
+            .next()
+            .is_some_and(|b| {
+                let foreign = !n.words.signs.iter().any(|(d, _)| *d == b.direction);
+                foreign && by_direction(line, group).is_some()
+            })
+    });
+    if other {
+        if let (Some(name), Some(mut bound)) = (before, by_direction(line, group)) {
+            name.taken = true;
+            bound.name = Some((name.from, name.to));
+            return Found::Bound(bound);
+        }
+        return nameless(line, group);
+    }
     if let Some(name) = before {
         name.taken = true;
         return Found::Bound(make(line, group, name));
@@ -216,6 +279,15 @@ fn beside(
         .filter_map(|i| numbers::direction_at(line, i))
         .find(known)
         .or_else(|| {
+            // "Out to in path of 5": before the name.
+            let (from, _) = name?;
+            (from.saturating_sub(2)..from)
+                .rev()
+                .filter(|i| line.same_clause(*i, group.from))
+                .filter_map(|i| numbers::direction_at(line, i))
+                .find(known)
+        })
+        .or_else(|| {
             // "2 in behind low point" keeps its direction after the name as well.
             let (_, to) = name?;
             numbers::directions_after(line, to.max(group.to)).find(known)
@@ -224,15 +296,45 @@ fn beside(
 
 /// A number whose quantity was not named.
 fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
-    let all = line.phrases.lexicon.entries.iter();
-    let quantities = || {
-        all.clone().filter_map(|e| match &e.meaning {
+    if let Some(bound) = by_direction(line, group) {
+        return Found::Bound(bound);
+    }
+    let side = numbers::directions_after(line, group.to).next();
+    if let Some(side) = side.filter(|_| group.unit.is_none()) {
+        // "5 left": degrees or yards?
+        let quantities: Vec<_> = quantities(line)
+            .filter(|(w, _)| w.implied_with_unit.contains(&side.direction))
+            .map(|(w, _)| w.quantity)
+            .collect();
+        if !quantities.is_empty() {
+            return Found::Unclear(Unclear::Quantity {
+                quantities,
+                said: line.span(group.from, side.to),
+            });
+        }
+    }
+    by_unit(line, group)
+}
+
+/// Every way to say a quantity, with its weight.
+fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
+    line.phrases
+        .lexicon
+        .entries
+        .iter()
+        .filter_map(|e| match &e.meaning {
             Meaning::Quantity(words) => Some((words, e.weight)),
             _ => None,
         })
-    };
-    for (words, weight) in quantities() {
-        let given = |b: &Beside| words.implied_by.contains(&b.direction);
+}
+
+/// The quantity that the direction word of a number gives away.
+fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
+    for (words, weight) in quantities(line) {
+        let given = |b: &Beside| {
+            words.implied_by.contains(&b.direction)
+                || (group.unit.is_some() && words.implied_with_unit.contains(&b.direction))
+        };
         let before = group
             .from
             .checked_sub(1)
@@ -250,7 +352,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
         if let Some(found) = found
             && has_unit
         {
-            return Found::Bound(Bound {
+            return Some(Bound {
                 group: group.clone(),
                 words,
                 weight,
@@ -259,10 +361,15 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
             });
         }
     }
-    let Some(unit) = group.unit else {
+    None
+}
+
+/// The only quantity that is measured in the unit of a number.
+fn by_unit<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+    let Some(unit) = group.unit.filter(|u| *u != Unit::Percent) else {
         return Found::Nothing;
     };
-    let mut fitting: Vec<(&QuantityWords, f64)> = quantities()
+    let mut fitting: Vec<(&QuantityWords, f64)> = quantities(line)
         .filter(|(words, _)| {
             words
                 .units
@@ -360,7 +467,8 @@ fn settle(
     let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
         return;
     };
-    if sign.is_none() && words.ask_sign && !any_sign && !all.iter().any(|g| g.signed) {
+    let zero = all.iter().all(|g| g.low.abs() + g.high.abs() < 1e-9);
+    if sign.is_none() && words.ask_sign && !any_sign && !zero {
         out.unclear.push(Unclear::Direction {
             quantity: words.quantity,
             said,

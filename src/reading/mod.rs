@@ -32,6 +32,7 @@ pub mod quick;
 pub mod safety;
 mod scope;
 mod spelling;
+mod tables;
 
 pub use phrases::Phrases;
 
@@ -172,6 +173,8 @@ pub struct Finding {
     pub change: bool,
     /// The phrase or the number.
     pub said: Span,
+    /// The same said again of the same clubs.
+    pub said_again: Vec<Span>,
     /// The clause it stood in.
     pub clause: Span,
 }
@@ -407,12 +410,30 @@ pub struct Reading {
     pub scope: Pattern,
 }
 
-/// Reads one line.
+/// Reads one message: a line, or several with a table among them.
 pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
-    let (words, mended) = phrases.words(line);
+    let Some(table) = tables::find(phrases, line) else {
+        return read_talk(phrases, context, line);
+    };
+    // Spaces in place of the table keep every other word where it is.
+    let mut talk = String::with_capacity(line.len());
+    talk.push_str(line.get(..table.span.start).unwrap_or(""));
+    talk.extend(std::iter::repeat_n(' ', table.span.end - table.span.start));
+    talk.push_str(line.get(table.span.end..).unwrap_or(""));
+    let mut reading = read_talk(phrases, context, &talk);
+    let hand = reading.hand.or(context.hand).unwrap_or(Hand::Right);
+    let scope = reading.scope.clone();
+    tables::read(phrases, line, &table, &scope, hand, &mut reading);
+    reading.tone = Tone::Talk;
+    reading
+}
+
+/// Reads a message without tables.
+fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
+    let (mut words, mended) = phrases.words(line);
     let mut reading = Reading::default();
     let assumed = context.hand.unwrap_or(Hand::Right);
-    let mut matches = phrases.matches(&words, assumed);
+    let mut matches = phrases.matches(&mut words, assumed);
     let said_hand = matches.iter().find_map(|m| match phrases.meaning(m) {
         Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
         _ => None,
@@ -420,7 +441,7 @@ pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     if let Some((hand, _, _)) = said_hand
         && hand != assumed
     {
-        matches = phrases.matches(&words, hand);
+        matches = phrases.matches(&mut words, hand);
     }
     let mut cut = Line::new(phrases, words, matches);
     if let Some((hand, from, to)) = said_hand {
@@ -452,8 +473,18 @@ pub fn read(phrases: &Phrases, context: &Context, line: &str) -> Reading {
                 .cut_from(cut.span(wanted.from, wanted.to)),
         });
     }
-    let sided = reading.findings.iter().find(|f| f.needs_hand);
-    if let Some(said) = sided.map(|f| f.said) {
+    let sided = reading
+        .findings
+        .iter()
+        .find(|f| f.needs_hand)
+        .map(|f| f.said);
+    let mut asked = false;
+    reading.unclear.retain(|u| {
+        let again = asked && matches!(u, Unclear::Hand { .. });
+        asked |= matches!(u, Unclear::Hand { .. });
+        !again
+    });
+    if let Some(said) = sided.filter(|_| !asked) {
         reading.unclear.push(Unclear::Hand { said });
     }
     reading.spelling = mended
@@ -490,6 +521,21 @@ fn corrections(
                 said: line.span(mention.from, mention.to),
             });
         }
+    }
+    // "Not the driver, the 3 wood": the next club takes its place.
+    if reading.findings.is_empty() && reading.corrections.is_empty() {
+        let denied = |m: &scope::Mention| parts.frames.at.get(m.from).is_some_and(|f| f.not);
+        let pairs = parts.scope.clubs.windows(2);
+        let said = pairs.filter_map(|pair| match pair {
+            [wrong, right] if denied(wrong) && !denied(right) => Some(right),
+            _ => None,
+        });
+        reading
+            .corrections
+            .extend(said.map(|right| Correction::Clubs {
+                to: right.pattern.clone(),
+                said: line.span(right.from, right.to),
+            }));
     }
     for (place, finding) in reading.findings.iter().enumerate() {
         let What::Symptom(from) = finding.what else {
@@ -555,10 +601,15 @@ fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
         return Tone::Talk;
     }
     let mut best: Option<(ToneWord, &str)> = None;
-    let mut foreign = 0;
+    let mut languages: Vec<(&str, usize)> = Vec::new();
     for found in &line.matches {
         if let Some(Meaning::Tone(word, topic)) = line.phrases.meaning(found) {
-            foreign += usize::from(*word == ToneWord::Language);
+            if *word == ToneWord::Language {
+                match languages.iter_mut().find(|(name, _)| name == topic) {
+                    Some((_, count)) => *count += 1,
+                    None => languages.push((topic, 1)),
+                }
+            }
             // The order of the enum: what is more to the point comes later.
             if best.is_none_or(|(b, _)| *word > b) {
                 best = Some((*word, topic));
@@ -572,7 +623,10 @@ fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
         Some((ToneWord::OutOfScope, topic)) => Tone::OutOfScope(topic.to_owned()),
         Some((ToneWord::OffTopic, _)) => Tone::OffTopic,
         Some((ToneWord::Abuse, _)) => Tone::Abuse,
-        Some((ToneWord::Language, name)) if foreign >= 2 => Tone::OtherLanguage(name.to_owned()),
-        Some((ToneWord::Language, _)) | None => Tone::Talk,
+        Some((ToneWord::Language, _)) | None => languages
+            .into_iter()
+            .filter(|(_, count)| *count >= 2)
+            .max_by_key(|(_, count)| *count)
+            .map_or(Tone::Talk, |(name, _)| Tone::OtherLanguage(name.to_owned())),
     }
 }

@@ -84,6 +84,13 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
 fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
     let first = number_at(line, start)?;
     let word = line.words.get(start)?;
+    // "The 13th" is no amount.
+    if line.words.get(start + 1).is_some_and(|w| w.glued)
+        && line.role_at(start + 1) == Some(Role::Counted)
+        && !word.spelt
+    {
+        return None;
+    }
     let mut group = Group {
         from: start,
         to: start + 1,
@@ -320,7 +327,9 @@ fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
         .checked_sub(1)
         .and_then(|i| line.words.get(i))
         .is_some_and(|w| w.filler && w.mark.is_none());
-    let direction = directions_after(line, found.to).next().is_some();
+    let direction = directions_after(line, found.to)
+        .next()
+        .is_some_and(|b| matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
     let sure = *unit == Unit::Inch || article;
     (direction && sure).then_some(Group {
         from: at,

@@ -5,8 +5,9 @@
 //! right, for the push or the pull side of the hand assumed. Filler words ("the", "really") may
 //! stand inside any phrase and are left out of phrases that have two other words.
 //!
-//! Invariant: matches do not overlap and are in the order of the line; where phrases overlap the
-//! one with more words is taken, then the earlier. Linear in the number of words, because phrases
+//! Invariant: matches are in the order of the line and do not overlap, but for names of clubs that
+//! a phrase stretches over; where phrases overlap the one with more words is taken, then the
+//! earlier. Linear in the number of words, because phrases
 //! are short.
 
 use std::collections::BTreeMap;
@@ -44,6 +45,12 @@ pub struct Phrases {
     after_number: BTreeMap<Symbol, u16>,
     /// Symbols of words that may stand inside any phrase.
     filler: Vec<bool>,
+    /// Symbols of fillers that phrases can spare.
+    spare: Vec<bool>,
+    /// Symbols of single words that deny.
+    denials: Vec<bool>,
+    /// Phrases that another entry says already, once fillers are left out.
+    taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
     numbers: BTreeMap<Symbol, f64>,
     /// Words read as one other word: pairs first, then single words.
@@ -78,6 +85,9 @@ pub(super) struct Word {
     /// True for right, false for left.
     pub(super) side: Option<bool>,
     pub(super) filler: bool,
+    /// Part of a club's name; phrases may stretch over it.
+    pub(super) club: bool,
+    pub(super) denies: bool,
 }
 
 /// A phrase found.
@@ -94,6 +104,8 @@ pub(super) struct Match {
     pub(super) exact: bool,
     /// A left or right was turned into a side.
     pub(super) sided: bool,
+    /// A negation stands inside the phrase ("divot isn't behind the ball").
+    pub(super) denied: bool,
 }
 
 impl Phrases {
@@ -107,6 +119,9 @@ impl Phrases {
             glued: BTreeMap::new(),
             after_number: BTreeMap::new(),
             filler: Vec::new(),
+            spare: Vec::new(),
+            denials: Vec::new(),
+            taken: Vec::new(),
             numbers: BTreeMap::new(),
             same: Vec::new(),
             sides: BTreeMap::new(),
@@ -138,9 +153,18 @@ impl Phrases {
         for entry in &entries {
             for says in &entry.says {
                 match &entry.meaning {
-                    Meaning::Word(Role::Filler | Role::ClubFollows) if !says.contains(' ') => {
+                    Meaning::Word(
+                        role @ (Role::Filler | Role::Loose | Role::ClubFollows | Role::Only),
+                    ) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
-                        self.set_filler(symbol);
+                        set(&mut self.filler, symbol);
+                        if *role == Role::Filler {
+                            set(&mut self.spare, symbol);
+                        }
+                    }
+                    Meaning::Word(Role::Not) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.denials, symbol);
                     }
                     Meaning::Number(value) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
@@ -166,18 +190,20 @@ impl Phrases {
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
     }
 
-    fn set_filler(&mut self, symbol: Symbol) {
-        let place = symbol as usize;
-        if self.filler.len() <= place {
-            self.filler.resize(place + 1, false);
-        }
-        if let Some(slot) = self.filler.get_mut(place) {
-            *slot = true;
-        }
+    fn is_filler(&self, symbol: Symbol) -> bool {
+        is_set(&self.filler, symbol)
     }
 
-    fn is_filler(&self, symbol: Symbol) -> bool {
-        self.filler.get(symbol as usize).copied().unwrap_or(false)
+    fn is_spare(&self, symbol: Symbol) -> bool {
+        is_set(&self.spare, symbol)
+    }
+
+    /// Phrases that can never be found because another entry says the same once the words that
+    /// can be spared are left out: text id of the entry, and the phrase.
+    pub fn shadowed(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.taken
+            .iter()
+            .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
     }
 
     fn add_entry(&mut self, entry: &Entry, place: u16, tree: &mut BTreeMap<(u32, Symbol), u32>) {
@@ -209,7 +235,7 @@ impl Phrases {
             let single = symbols.len() == 1
                 && matches!(entry.meaning, Meaning::Often(_) | Meaning::Severity(_));
             if single && let Some(symbol) = symbols.first() {
-                self.set_filler(*symbol);
+                set(&mut self.filler, *symbol);
             }
             let mut node = 0;
             for symbol in symbols {
@@ -219,11 +245,12 @@ impl Phrases {
                     self.ends.push(None);
                 }
             }
-            if let Some(end) = self.ends.get_mut(node as usize)
-                && end.is_none()
-                && node != 0
-            {
-                *end = Some(place);
+            match self.ends.get_mut(node as usize) {
+                Some(end) if end.is_none() && node != 0 => *end = Some(place),
+                Some(Some(other)) if *other != place && !entry.gives_way() => {
+                    self.taken.push((place, says.clone()));
+                }
+                _ => {}
             }
         }
     }
@@ -251,9 +278,13 @@ impl Phrases {
             }
         }
         self.merge_symbols(&mut symbols);
+        // A spare word at the end stays: "coming over it" is not "coming over".
         let weighty = symbols.iter().filter(|s| !self.is_filler(**s)).count();
-        if weighty >= 2 {
-            symbols.retain(|s| !self.is_filler(*s));
+        if weighty >= 2
+            && let Some(last) = symbols.pop()
+        {
+            symbols.retain(|s| !self.is_spare(*s));
+            symbols.push(last);
         }
         symbols
     }
@@ -283,6 +314,14 @@ impl Phrases {
         })
     }
 
+    /// True for a letter that makes a club of a number written onto it ("i7").
+    pub(super) fn is_club_letter(&self, symbol: Option<Symbol>) -> bool {
+        symbol
+            .and_then(|s| self.glued.get(&s))
+            .and_then(|place| self.entry(*place))
+            .is_some_and(|e| matches!(e.meaning, Meaning::Numbered { .. }))
+    }
+
     /// What a match means.
     pub(super) fn meaning(&self, found: &Match) -> Option<&Meaning> {
         self.entry(found.entry).map(|entry| &entry.meaning)
@@ -306,6 +345,8 @@ impl Phrases {
                 mark: None,
                 side: None,
                 filler: false,
+                club: false,
+                denies: false,
             };
             match token.kind {
                 Kind::Number(value) => {
@@ -338,6 +379,7 @@ impl Phrases {
         for word in &mut words {
             if let Some(symbol) = word.symbol {
                 word.filler = word.filler || self.is_filler(symbol);
+                word.denies = is_set(&self.denials, symbol);
                 word.side = self.sides.get(&symbol).copied();
                 if after_number && word.side.is_none() {
                     word.side = self.sides_after_number.get(&symbol).copied();
@@ -392,8 +434,49 @@ impl Phrases {
             .map(|(_, _, to)| *to)
     }
 
-    /// Every phrase of the line, for a hand.
-    pub(super) fn matches(&self, words: &[Word], hand: Hand) -> Vec<Match> {
+    /// Every phrase of the line, for a hand. Names of clubs are marked first, so that phrases may
+    /// stretch over them: "can't get my 3 wood in the air".
+    pub(super) fn matches(&self, words: &mut [Word], hand: Hand) -> Vec<Match> {
+        for word in words.iter_mut() {
+            word.club = false;
+        }
+        let first = self.matches_once(words, hand);
+        let mut any = false;
+        for found in &first {
+            if !self.meaning(found).is_some_and(super::clauses::is_club) {
+                continue;
+            }
+            let mut from = found.from;
+            while let Some(before) = from.checked_sub(1)
+                && words
+                    .get(before)
+                    .is_some_and(|w| w.number.is_some() && w.sign == 0)
+            {
+                from = before;
+            }
+            any |= found.from > 0 && found.to < words.len();
+            for word in words.get_mut(from..found.to).unwrap_or(&mut []) {
+                word.club = true;
+            }
+        }
+        if !any {
+            return first;
+        }
+        let mut all = self.matches_once(words, hand);
+        let inner: Vec<Match> = first
+            .into_iter()
+            .filter(|club| words.get(club.from).is_some_and(|w| w.club))
+            .filter(|club| {
+                all.iter()
+                    .any(|m| m.from < club.from && club.to < m.to && m.entry != club.entry)
+            })
+            .collect();
+        all.extend(inner);
+        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
+        all
+    }
+
+    fn matches_once(&self, words: &[Word], hand: Hand) -> Vec<Match> {
         let mut all: Vec<Option<Match>> = Vec::with_capacity(words.len());
         for from in 0..words.len() {
             all.push(self.longest(words, from, hand));
@@ -463,17 +546,27 @@ impl Phrases {
             words: 1,
             exact: true,
             sided: false,
+            denied: false,
         })
     }
 }
 
 /// How a walk down the tree came to where it is.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the way, in any mixture"
+)]
 #[derive(Debug, Clone, Copy)]
 struct Step {
     depth: usize,
     skipped: usize,
     exact: bool,
     sided: bool,
+    denied: bool,
+    /// The phrase stretched over words of a club's name.
+    over_club: bool,
+    /// The phrase has words of a club's name among its own.
+    ate_club: bool,
 }
 
 impl Step {
@@ -482,6 +575,9 @@ impl Step {
         skipped: 0,
         exact: true,
         sided: false,
+        denied: false,
+        over_club: false,
+        ate_club: false,
     };
 
     const fn onward(self, exact: bool) -> Self {
@@ -490,6 +586,9 @@ impl Step {
             skipped: 0,
             exact: self.exact && exact,
             sided: self.sided,
+            denied: self.denied,
+            over_club: self.over_club,
+            ate_club: self.ate_club,
         }
     }
 
@@ -524,9 +623,15 @@ impl Search<'_> {
             skipped,
             exact,
             sided,
+            denied,
+            over_club,
+            ate_club,
         } = step;
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
+            && self.phrases.entry(entry).is_some_and(|e| {
+                (exact || !e.only_exact()) && (!over_club || !ate_club && e.tells())
+            })
         {
             let better = self
                 .best
@@ -539,6 +644,7 @@ impl Search<'_> {
                     words: depth,
                     exact,
                     sided,
+                    denied,
                 });
             }
         }
@@ -547,6 +653,11 @@ impl Search<'_> {
         }
         let Some(word) = self.words.get(at) else {
             return;
+        };
+        let before = step;
+        let step = Step {
+            ate_club: ate_club || word.club,
+            ..step
         };
         if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
             self.walk(next, at + 1, step.onward(true));
@@ -568,9 +679,37 @@ impl Search<'_> {
         {
             self.walk(next, at + 1, step.onward(true));
         }
-        if depth > 0 && word.filler && skipped < STRETCH {
-            self.walk(node, at + 1, step.skipping());
+        if depth == 0 {
+            return;
         }
+        if (word.filler || word.club) && skipped < STRETCH {
+            let step = Step {
+                over_club: over_club || word.club,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+        if word.denies && !denied && skipped < STRETCH {
+            let step = Step {
+                denied: true,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+    }
+}
+
+fn is_set(flags: &[bool], symbol: Symbol) -> bool {
+    flags.get(symbol as usize).copied().unwrap_or(false)
+}
+
+fn set(flags: &mut Vec<bool>, symbol: Symbol) {
+    let place = symbol as usize;
+    if flags.len() <= place {
+        flags.resize(place + 1, false);
+    }
+    if let Some(slot) = flags.get_mut(place) {
+        *slot = true;
     }
 }
 

@@ -73,9 +73,9 @@ pub struct Answer {
 /// Reads a line as an answer.
 pub fn read_answer(phrases: &Phrases, context: &Context, asked: &Asked, line: &str) -> Answer {
     let extras = read(phrases, context, line);
-    let (words, _) = phrases.words(line);
+    let (mut words, _) = phrases.words(line);
     let hand = context.hand.unwrap_or(Hand::Right);
-    let matches = phrases.matches(&words, hand);
+    let matches = phrases.matches(&mut words, hand);
     let cut = super::clauses::Line::new(phrases, words, matches);
     let found = match asked {
         Asked::YesNo => yes_no(&cut),

@@ -9,7 +9,8 @@
 use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
-use crate::knowledge::lexicon::{Meaning, Role};
+use crate::knowledge::lexicon::{Meaning, Reach, Role};
+use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
 
 /// Clubs named at a place.
@@ -18,7 +19,7 @@ pub(super) struct Mention {
     pub(super) from: usize,
     pub(super) to: usize,
     pub(super) pattern: Pattern,
-    all: bool,
+    reach: Reach,
 }
 
 /// All clubs and lies of a line.
@@ -68,6 +69,10 @@ impl Scope {
                 at += 1;
                 continue;
             };
+            if found.from != at {
+                at += 1;
+                continue;
+            }
             match line.phrases.meaning(found) {
                 Some(Meaning::Lie(lie)) => {
                     scope.lies.push((found.from, *lie));
@@ -83,21 +88,23 @@ impl Scope {
                         from: found.from,
                         to: found.to,
                         pattern,
-                        all: false,
+                        reach: Reach::Named,
                     });
                 }
                 Some(meaning) if is_club(meaning) => {
                     if let Some(mention) = club_mention(line, found.from, found.to, meaning) {
                         line.use_words(mention.from, mention.to);
+                        at = mention.to.max(at + 1) - 1;
                         scope.clubs.push(mention);
                     }
                 }
                 _ => {}
             }
-            at = found.to.max(at + 1);
+            at += 1;
         }
         scope.join_neighbours(line);
         scope.take_exceptions(line);
+        scope.take_others(line);
         scope
     }
 
@@ -110,6 +117,7 @@ impl Scope {
                     && mention.from - last.to <= 3
                     && mention.from > last.to
                     && (last.to..mention.from).all(|i| is_joint(line, i))
+                    && !denied(line, last.from)
                     && last.pattern.part_shot == mention.pattern.part_shot
             });
             match joined.last_mut() {
@@ -135,9 +143,10 @@ impl Scope {
             };
             let excepted = (first.to..second.from).any(|i| {
                 line.role_at(i) == Some(Role::Except)
-                    || (first.all && line.role_at(i) == Some(Role::Break))
+                    || (first.reach == Reach::AnyShot && line.role_at(i) == Some(Role::Break))
             });
             if excepted && line.sentence.get(first.from) == line.sentence.get(second.from) {
+                first.reach = Reach::Named;
                 first
                     .pattern
                     .groups
@@ -155,6 +164,39 @@ impl Scope {
                 }
             }
         }
+    }
+
+    /// "The rest" is what the line does not name; "everything" without an exception names no club.
+    fn take_others(&mut self, line: &Line<'_>) {
+        let named: Vec<GroupId> = self
+            .clubs
+            .iter()
+            .filter(|m| m.reach == Reach::Named)
+            .flat_map(|m| m.pattern.groups.iter().copied())
+            .collect();
+        for mention in &mut self.clubs {
+            if matches!(mention.reach, Reach::Others | Reach::Rest) {
+                mention.pattern.groups.retain(|g| !named.contains(g));
+            }
+        }
+        self.clubs.retain(|m| match m.reach {
+            Reach::Named => true,
+            Reach::Others => !named.is_empty(),
+            Reach::Rest => {
+                let (from, to) = line.clause_range(m.from);
+                let well = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::AllWell)));
+                well && !named.is_empty()
+            }
+            Reach::AnyShot => false,
+        });
+    }
+
+    /// True if the clause of a word names clubs or a lie itself.
+    pub(super) fn named_in_clause(&self, line: &Line<'_>, at: usize) -> bool {
+        self.clubs
+            .iter()
+            .any(|m| line.same_clause(m.from, at) || line.same_clause(m.to - 1, at))
+            || self.lies.iter().any(|(i, _)| line.same_clause(*i, at))
     }
 
     /// The pattern a word speaks of.
@@ -234,9 +276,9 @@ impl Scope {
             })
             .map(|(_, lie)| *lie)
             .or({
-                // A lone lie in the line goes with all of it.
+                // A lone lie goes with what stands before it, if its clause says no more.
                 match self.lies.as_slice() {
-                    [(_, lie)] if self.clubs.len() <= 1 => Some(*lie),
+                    [(i, lie)] if self.clubs.len() <= 1 && !says_something(line, *i) => Some(*lie),
                     _ => None,
                 }
             })
@@ -257,12 +299,35 @@ impl Scope {
     }
 }
 
+/// True if the clause of a word holds a symptom or a number's name.
+fn says_something(line: &Line<'_>, at: usize) -> bool {
+    let (from, to) = line.clause_range(at);
+    (from..to).any(|i| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Quantity(_))
+        )
+    })
+}
+
 fn is_number(club: u16, number: f64) -> bool {
     (f64::from(club) - number).abs() < 0.5
 }
 
+/// True if a denial stands before the clubs ("not the driver, the 3 wood").
+fn denied(line: &Line<'_>, from: usize) -> bool {
+    (0..from)
+        .rev()
+        .take_while(|i| line.same_clause(*i, from))
+        .take(3)
+        .any(|i| line.role_at(i) == Some(Role::Not))
+}
+
 fn is_joint(line: &Line<'_>, at: usize) -> bool {
     let word = line.words.get(at);
+    if line.role_at(at) == Some(Role::Me) {
+        return false;
+    }
     word.is_some_and(|w| w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And)))
         || matches!(
             line.role_at(at),
@@ -276,19 +341,19 @@ fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> O
         from,
         to,
         pattern: Pattern::default(),
-        all: false,
+        reach: Reach::Named,
     };
     match meaning {
         Meaning::Clubs {
             clubs,
             groups,
-            all,
+            reach,
             part_shot,
         } => {
             mention.pattern.part_shot = *part_shot;
             mention.pattern.clubs.extend(clubs);
             mention.pattern.groups.extend(groups);
-            mention.all = *all;
+            mention.reach = *reach;
             tidy(&mut mention.pattern);
         }
         Meaning::Numbered { clubs, groups } => {
@@ -398,6 +463,42 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
     (numbers, start, to)
 }
 
+/// "PW 46 deg", "52 I thin": a loft where nothing is measured.
+fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
+    let (from, to) = line.clause_range(at);
+    let measured = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))));
+    let degrees = matches!(line.meaning_at(at + 1), Some(Meaning::Unit(Unit::Degree)));
+    let first = line.past_fillers(from) == at || from == at;
+    let subject = first
+        && matches!(
+            line.meaning_at(at + 1),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Word(Role::Me))
+        );
+    if measured || !(degrees || subject) || number < 44.0 {
+        return None;
+    }
+    let lofts = line
+        .phrases
+        .lexicon
+        .entries
+        .iter()
+        .find_map(|e| match &e.meaning {
+            Meaning::Lofts(lofts) => Some(lofts),
+            _ => None,
+        })?;
+    let (_, _, club, group) = lofts
+        .iter()
+        .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
+    let mut pattern = Pattern::default();
+    add_club(&mut pattern, *club, *group);
+    Some(Mention {
+        from: at,
+        to: at + 1 + usize::from(degrees),
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
 /// "My 7", "with the 56": a number after such words that counts and measures nothing.
 fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     let word = line.words.get(at)?;
@@ -405,8 +506,12 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     if word.sign != 0 || number.fract() != 0.0 || word.spelt && number < 2.0 {
         return None;
     }
+    if let Some(mention) = bare_loft(line, at, number) {
+        return Some(mention);
+    }
     let before = at.checked_sub(1)?;
-    if line.role_at(before) != Some(Role::ClubFollows) {
+    let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
+    if line.role_at(before) != Some(Role::ClubFollows) && !prefixed {
         return None;
     }
     let after = line.words.get(at + 1);
@@ -446,9 +551,9 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         }
     }
     (!pattern.groups.is_empty()).then_some(Mention {
-        from: at,
+        from: if prefixed { before } else { at },
         to: at + 1,
         pattern,
-        all: false,
+        reach: Reach::Named,
     })
 }

@@ -4,6 +4,8 @@
 //! the sum. Ten decibans are a factor of ten in the odds; one is about the least worth noticing
 //! (Good 1950, Probability and the Weighing of Evidence; from memory).
 
+use std::fmt::Write as _;
+
 use super::number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };
@@ -38,6 +40,10 @@ fn strength(value: f64) -> &'static str {
     }
 }
 
+#[allow(
+    clippy::match_same_arms,
+    reason = "one line for each axis; some share their words"
+)]
 fn axis_text(axis: Axis, value: f64) -> String {
     let (name, unit) = Axis::ALL
         .iter()
@@ -153,7 +159,7 @@ fn axis_text(axis: Axis, value: f64) -> String {
 
 fn shifts_text(shifts: &[Shift]) -> String {
     let mut sorted: Vec<&Shift> = shifts.iter().filter(|s| s.mean.abs() > 0.0).collect();
-    sorted.sort_by(|a, b| (a.axis).cmp(&b.axis));
+    sorted.sort_by_key(|a| a.axis);
     let texts: Vec<String> = sorted
         .iter()
         .take(5)
@@ -209,7 +215,7 @@ pub(super) fn why(
     account(base, &why.account, words, page);
     if !reasoning.is_empty() {
         page.text("From your words to the arc:");
-        for line in reasoning.iter().take(24) {
+        for line in reasoning.iter().take(16) {
             reason(base, line, manner, page);
         }
     }
@@ -703,18 +709,15 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
                 .map(|a| amount(base, q, a, manner)))
             .unwrap_or_default()
     );
-    if let Some((_, from, to)) = arc.wanted.first() {
-        if let Some(q) = base.find_quantity("low_point") {
-            text.push_str(&format!(
-                "; a good one {}",
-                range(base, q, *from, *to, manner)
-            ));
-        }
+    if let Some((_, from, to)) = arc.wanted.first()
+        && let Some(q) = base.find_quantity("low_point")
+    {
+        let _ = write!(text, "; a good one {}", range(base, q, *from, *to, manner));
     }
     if let (Some(entry), Some(q)) = (entry, base.find_quantity("turf_entry"))
         && let Ok(a) = Amount::new(entry, Unit::Inch)
     {
-        text.push_str(&format!("; it met the turf {}", amount(base, q, a, manner)));
+        let _ = write!(text, "; it met the turf {}", amount(base, q, a, manner));
     }
     text.push('.');
     page.text(text);

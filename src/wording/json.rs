@@ -157,7 +157,7 @@ fn causes(session: &mut Session) -> Vec<Value> {
     let Some(d) = session.diagnosis().cloned() else {
         return Vec::new();
     };
-    let ranked: Vec<_> = d.judgement.causes.iter().take(CAUSES).cloned().collect();
+    let ranked: Vec<_> = d.judgement.causes.iter().take(CAUSES).copied().collect();
     let ids: Vec<CauseId> = ranked.iter().map(|r| r.cause).collect();
     let accounts = session.accounts(&ids);
     let benefits = session.benefits(&ids);

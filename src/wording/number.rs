@@ -18,7 +18,7 @@ pub struct Manner {
 }
 
 /// The unit a number of this unit is shown in.
-pub fn shown_unit(unit: Unit, metric: bool) -> Unit {
+pub(super) fn shown_unit(unit: Unit, metric: bool) -> Unit {
     match (metric, unit) {
         (true, Unit::Inch) => Unit::Centimetre,
         (true, Unit::Yard | Unit::Foot) => Unit::Metre,
@@ -90,6 +90,30 @@ fn unit_text(unit: Unit, value: &str) -> String {
         | Unit::Millisecond
         | Unit::Celsius => format!("{value} {unit}"),
     }
+}
+
+/// Push side and pull side as the golfer's right and left.
+pub(super) fn sided(text: &str, hand: Hand) -> String {
+    if !text.contains(" side") {
+        return text.to_owned();
+    }
+    let (push, pull) = match hand {
+        Hand::Right => ("right", "left"),
+        Hand::Left => ("left", "right"),
+    };
+    let mut out = text.to_owned();
+    for (side, word) in [("push side", push), ("pull side", pull)] {
+        for (from, to) in [
+            (format!("{side} of "), format!("{word} of ")),
+            (format!("the {side}"), format!("the {word}")),
+            (format!("to {side}"), format!("to the {word}")),
+            (side.to_owned(), word.to_owned()),
+        ] {
+            out = out.replace(&from, &to);
+        }
+        out = out.replace(&format!("the {word} of "), &format!("{word} of "));
+    }
+    out
 }
 
 /// `2 in behind the ball`, `4 deg down`, `1.33`.
@@ -182,7 +206,7 @@ pub fn chance_count(p: f64) -> String {
 pub fn chance(p: f64, error: f64) -> String {
     let (low, high) = ((p - 2.0 * error).max(0.0), (p + 2.0 * error).min(1.0));
     format!(
-        "{}, {} ({:.0} to {:.0} %)",
+        "{}, {} ({:.0}-{:.0} %)",
         chance_word(p),
         chance_count(p),
         (low * 100.0).round(),
@@ -220,7 +244,7 @@ mod tests {
 
     #[test]
     fn a_chance_is_a_word_and_a_number() {
-        assert_eq!(chance(0.31, 0.02), "possible, about 3 in 10 (27 to 35 %)");
+        assert_eq!(chance(0.31, 0.02), "possible, about 3 in 10 (27-35 %)");
         assert_eq!(chance_count(0.04), "4 in 100");
     }
 }

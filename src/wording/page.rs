@@ -71,27 +71,27 @@ impl Page {
 
     /// A paragraph under a label.
     pub fn labelled(&mut self, label: &str, text: impl Into<String>) {
-        self.add(label, text.into(), Role::Normal);
+        self.add(label, &text.into(), Role::Normal);
     }
 
     /// A paragraph without a label.
     pub fn text(&mut self, text: impl Into<String>) {
-        self.add("", text.into(), Role::Normal);
+        self.add("", &text.into(), Role::Normal);
     }
 
     /// The line that matters most.
     pub fn key(&mut self, label: &str, text: impl Into<String>) {
-        self.add(label, text.into(), Role::Key);
+        self.add(label, &text.into(), Role::Key);
     }
 
     /// Safety text.
     pub fn caution(&mut self, label: &str, text: impl Into<String>) {
-        self.add(label, text.into(), Role::Caution);
+        self.add(label, &text.into(), Role::Caution);
     }
 
     /// Less important text.
     pub fn quiet(&mut self, label: &str, text: impl Into<String>) {
-        self.add(label, text.into(), Role::Quiet);
+        self.add(label, &text.into(), Role::Quiet);
     }
 
     /// Lines that must not be wrapped.
@@ -107,15 +107,26 @@ impl Page {
         }
     }
 
+    /// The same page with each text turned by `f`; pictures stay as they are.
+    #[must_use]
+    pub fn told_with(mut self, f: impl Fn(&str) -> String) -> Self {
+        for block in &mut self.blocks {
+            if let Block::Text { text, .. } = block {
+                *text = f(text);
+            }
+        }
+        self
+    }
+
     /// All of another page.
     pub fn append(&mut self, other: Self) {
         self.blocks.extend(other.blocks);
     }
 
-    fn add(&mut self, label: &str, text: String, role: Role) {
+    fn add(&mut self, label: &str, text: &str, role: Role) {
         self.blocks.push(Block::Text {
             label: clean(label),
-            text: clean(&text),
+            text: clean(text),
             role,
         });
     }

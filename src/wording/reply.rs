@@ -3,15 +3,17 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
+use std::fmt::Write as _;
+
 use super::explain;
 use super::note;
-use super::number::{Manner, amount, capital, chance, chance_word, listed, range, rounded};
+use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range, rounded};
 use super::page::{Page, shortened};
 use crate::causes::{CheckValue, FlipKind, Practice, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Heard, Question, Reply};
 use crate::diagnosis::{Clash, Pattern};
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::Amount;
+use crate::quantity::{Amount, Dimension};
 use crate::reading::{self, Polarity, What, Why};
 use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
 
@@ -28,7 +30,10 @@ pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
         }
         say(base, block, manner, &mut page);
     }
-    page
+    match manner.hand {
+        Some(hand) => page.told_with(|text| number::sided(text, hand)),
+        None => page,
+    }
 }
 
 #[allow(
@@ -139,7 +144,16 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         } => {
             causes(base, ranked, *little, *words_only, *more, page);
         }
-        Block::Because(cause) => page.labelled("Because", base.cause(*cause).because.clone()),
+        Block::Because(cause) => {
+            let because = &base.cause(*cause).because;
+            // The first sentence; the rest comes with "why".
+            let first = because
+                .split_inclusive(". ")
+                .next()
+                .unwrap_or(because)
+                .trim();
+            page.labelled("Because", first);
+        }
         Block::RatherThan {
             causes,
             telling,
@@ -319,7 +333,8 @@ fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
         What::AllWell => "all well".to_owned(),
         What::Number(number) => {
             let value = amount(base, number.quantity, number.value.middle(), manner);
-            let assumed = if number.unit_said {
+            let length = number.value.dimension() == Dimension::Length;
+            let assumed = if number.unit_said || !length {
                 ""
             } else {
                 " (unit assumed)"
@@ -342,9 +357,9 @@ fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     }
     if let Some(count) = finding.count {
         let of = count.of.map_or(String::new(), |of| format!(" of {of}"));
-        text.push_str(&format!(" ({}{of})", count.hits));
+        let _ = write!(text, " ({}{of})", count.hits);
     } else if let Some(often) = finding.often.filter(|o| *o > 0.0) {
-        text.push_str(&format!(" ({:.0} in 10)", (often * 10.0).round().max(1.0)));
+        let _ = write!(text, " ({:.0} in 10)", (often * 10.0).round().max(1.0));
     }
     text
 }
@@ -362,8 +377,26 @@ pub(super) fn heard_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) ->
 fn understood(base: &KnowledgeBase, heard: &[Heard], manner: Manner, page: &mut Page) {
     let mut by_club: Vec<(Option<String>, Vec<String>)> = Vec::new();
     for item in heard {
+        // A symptom that a number amounts to is said with the number.
+        let is_number = |h: &Heard| matches!(h.finding.what, What::Number(_));
+        let twin = |h: &&Heard| h.finding.said == item.finding.said && h.number != item.number;
+        if !is_number(item) && heard.iter().filter(twin).any(is_number) {
+            continue;
+        }
+        let class = heard
+            .iter()
+            .filter(twin)
+            .find(|h| !is_number(h))
+            .filter(|_| is_number(item));
+        let class = class.map_or(String::new(), |h| {
+            format!(" ({})", finding_text(base, h, manner))
+        });
         let club = clubs(base, &item.finding.pattern);
-        let text = format!("[{}] {}", item.number, finding_text(base, item, manner));
+        let text = format!(
+            "[{}] {}{class}",
+            item.number,
+            finding_text(base, item, manner)
+        );
         match by_club.iter_mut().find(|(c, _)| *c == club) {
             Some((_, texts)) => texts.push(text),
             None => by_club.push((club, vec![text])),
@@ -474,33 +507,18 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             steps.push(format!("{quantity} about {value} ({ends})"));
         }
     }
-    if !steps.is_empty() {
-        page.labelled("The arc", capital(&steps.join(" -> ")));
-    }
-    if !arc.modelled.is_empty() && steps.len() < 3 {
-        let texts: Vec<String> = arc
-            .modelled
-            .iter()
-            .map(|(quantity, middle, low, high)| {
-                format!(
-                    "{} about {} ({})",
-                    base.quantity(*quantity).name,
-                    amount(base, *quantity, *middle, manner),
-                    range(base, *quantity, *low, *high, manner)
-                )
-            })
-            .collect();
-        let label = if steps.is_empty() { "The arc" } else { "" };
-        let lead = if steps.is_empty() {
-            "No mark or number yet; golfers with that complaint have"
-        } else {
-            "Golfers like you have"
-        };
-        page.labelled(
-            if label.is_empty() { " " } else { label },
-            format!("{lead} {}", listed(&texts)),
-        );
-    }
+    let modelled: Vec<String> = arc
+        .modelled
+        .iter()
+        .map(|(quantity, middle, low, high)| {
+            format!(
+                "{} about {} ({})",
+                base.quantity(*quantity).name,
+                amount(base, *quantity, *middle, manner),
+                range(base, *quantity, *low, *high, manner)
+            )
+        })
+        .collect();
     let wanted: Vec<String> = arc
         .wanted
         .iter()
@@ -512,17 +530,30 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             )
         })
         .collect();
+    let mut sentences = Vec::new();
+    if !steps.is_empty() {
+        sentences.push(format!("{}.", capital(&steps.join(" -> "))));
+    }
+    if !modelled.is_empty() {
+        let lead = if steps.is_empty() {
+            "No mark or number said; golfers"
+        } else {
+            "Golfers"
+        };
+        sentences.push(format!(
+            "{lead} with that complaint have {}.",
+            listed(&modelled)
+        ));
+    }
     if !wanted.is_empty() {
         let assumed = if arc.pattern.said {
             ""
         } else {
-            " (no club said: I take a mid iron)"
+            " (no club said: I take that)"
         };
-        page.labelled(
-            " ",
-            format!("A good {name} has {}{assumed}.", listed(&wanted)),
-        );
+        sentences.push(format!("A good {name}{assumed}: {}.", wanted.join(", ")));
     }
+    page.labelled("The arc", sentences.join(" "));
     if !arc.effects.is_empty() {
         let texts: Vec<String> = arc
             .effects
@@ -530,7 +561,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             .take(3)
             .map(|(effect, p)| format!("{} ({:.0} %)", base.effect(*effect).name, p * 100.0))
             .collect();
-        page.labelled("So", capital(&listed(&texts)));
+        page.labelled("So", capital(&texts.join(", ")));
     }
 }
 
@@ -547,7 +578,7 @@ fn causes(
     if little {
         page.labelled(
             "Causes",
-            "Little to go on yet: many things would look like this.",
+            "Little to go on yet: many things look like this. First among them:",
         );
     }
     for (index, cause) in ranked.iter().enumerate() {
@@ -572,10 +603,10 @@ fn causes(
         }
     }
     if words_only {
-        page.quiet("", "(Few simulated golfers fit all that, so no numbers.)");
+        page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
     }
     if more > 0 {
-        page.quiet("", format!("({more} weaker ones: say \"more\".)"));
+        page.quiet(" ", format!("({more} more: say \"more\")"));
     }
 }
 
@@ -622,7 +653,10 @@ fn ask(
                 format!("{} (yes / no / don't know)", check.question),
             );
             if value.is_some() {
-                page.quiet("", "             (\"how to look\", \"why ask\", \"skip\" or \"quick\" for the answer now)");
+                page.quiet(
+                    " ",
+                    "\"how to look\", \"why ask\", \"skip\", or \"quick\" for the answer now",
+                );
             }
         }
         Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
@@ -741,7 +775,7 @@ fn prescription(
     page.labelled(
         "Do",
         format!(
-            "{} ({} balls) {}",
+            "{}, {} balls. {}",
             capital(&drill.name),
             drill.balls,
             drill.how

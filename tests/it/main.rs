@@ -7,14 +7,24 @@
     reason = "a test that fails should say so at once"
 )]
 
+mod broken_knowledge;
+mod casefile;
+mod cases;
 mod causes;
 mod causes_population;
+mod cli;
+mod demos;
+mod dialogues;
 mod geometry;
 mod geometry_consistency;
 mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
+mod knowledge;
+mod layering;
+mod lesson;
 mod reading;
 mod rule_programs;
 mod rules_examples;
 mod rules_random;
+mod support;

@@ -399,7 +399,7 @@ def judge(total, seed):
                         geo = k.symptoms[sid].get('from')
                         if geo: ll += -.5*((lo(often)-lo(shows(geo, *rows(g)))-k.set['often'][1])/k.set['often'][0])**2
             for g, ids in said.items():
-                com = set(R.common(g)); ll += k.set['silence']*(silence(g)-sum(np.log(1-chance(g, x)) for x in ids if x in com))
+                com = set(R.common(g)); ll += k.set['silence']*min(len(ids)/12, 1)*(silence(g)-sum(np.log(1-chance(g, x)) for x in ids if x in com))
             w = np.exp(ll+20); wz = w@p.has; w2z = (w*w)@p.has
             S[nr][0] += wz; S[nr][1] += w2z; one[nr] += (w.sum(), (w*w).sum(), chunk)
         if at % (chunk*10) == 0: print(at, round(time.time()-t0), 's', flush=True)

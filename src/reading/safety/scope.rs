@@ -226,7 +226,7 @@ fn denies(tokens: &[Token], at: usize) -> bool {
         after,
         "why" | "how" | "what" | "where" | "which" | "if" | "whether" | "when"
     );
-    !weak && !(asks && about)
+    !(weak || (asks && about))
 }
 
 /// True if the denial at `from` runs on to `to`.
@@ -463,7 +463,7 @@ fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
     };
     let old = (from.saturating_sub(2)..to)
         .any(|k| word(tokens, k) == "old" && clause(tokens, k) == here)
-        && (from..to + 1)
+        && (from..=to)
             .any(|k| matches!(word(tokens, k), "injury" | "injuries" | "knock" | "break"));
     let past = old || own().any(|k| any(PAST, k) || dated(k));
     let now = own().any(|k| any(PRESENT, k));
@@ -570,10 +570,10 @@ fn owner(tokens: &[Token], from: usize, to: usize) -> Standing {
             return standing;
         }
         match raw(tokens, at) {
-            "my" | "i" | "im" | "ive" | "me" | "mine" | "id" => {
-                if person(raw(tokens, at + 1)).is_none() {
-                    return Standing::Sure;
-                }
+            "my" | "i" | "im" | "ive" | "me" | "mine" | "id"
+                if person(raw(tokens, at + 1)).is_none() =>
+            {
+                return Standing::Sure;
             }
             "his" | "her" | "he" | "she" | "hes" | "shes" | "their" | "they" | "theyve"
             | "theyre" => {

@@ -1,0 +1,294 @@
+//! The answer to what was asked: noted, and whatever else the line says with it.
+//!
+//! A line that is no answer is talk, and the question stays open. "Don't know" counts neither way.
+//! Yes to a safety question keeps the caution.
+
+use std::sync::Arc;
+
+use super::Session;
+use super::reply::{Block, Note, Question, Reply};
+use super::turn::Depth;
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::Unit;
+use crate::reading::Polarity;
+use crate::reading::quick::{Asked, Reply as Answered, read_answer};
+
+impl Session {
+    pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
+        let base = Arc::clone(self.mind.base());
+        let asked = asked(&base, question);
+        let answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
+        let mut blocks = Vec::new();
+        if !self.apply(question, answer.reply, &mut blocks) {
+            return self.no_answer(question, line);
+        }
+        let extras = answer.extras;
+        let told_more = !(extras.findings.is_empty()
+            && extras.corrections.is_empty()
+            && extras.hints.is_empty()
+            && extras.topics.is_empty());
+        let answers_itself = matches!(
+            question,
+            Question::Unit { .. } | Question::Direction { .. } | Question::Number { .. }
+        );
+        if told_more && !answers_itself {
+            blocks.extend(self.take_in(&extras, line));
+        }
+        let waits = self.talk.held.is_some() && self.talk.pending.is_none();
+        if waits || self.talk.is_empty() {
+            return Reply {
+                blocks,
+                leave: false,
+            };
+        }
+        let short = matches!(question, Question::Check(_)) && !told_more;
+        blocks.extend(self.turn(if short {
+            Depth::AfterAnswer
+        } else {
+            Depth::Told
+        }));
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    /// A line that is no answer is talk; the question stays open if the line was nothing else.
+    fn no_answer(&mut self, question: &Question, line: &str) -> Reply {
+        self.talk.pending = None;
+        let reply = self.talk_line(line);
+        let safety = matches!(question, Question::Safety(_));
+        let lost = reply.blocks.iter().any(|b| {
+            matches!(
+                b,
+                Block::Note(Note::NotUnderstood | Note::NoSuchCommand(..))
+            )
+        });
+        if lost {
+            self.talk.pending = Some(question.clone());
+            return Reply {
+                blocks: vec![
+                    Block::Note(Note::AnswerNotUnderstood),
+                    Block::Ask {
+                        question: question.clone(),
+                        value: None,
+                    },
+                ],
+                leave: false,
+            };
+        }
+        if safety && self.talk.pending.is_none() {
+            self.talk.pending = Some(question.clone());
+        }
+        reply
+    }
+
+    /// Notes an answer; false if it was none.
+    pub(super) fn apply(
+        &mut self,
+        question: &Question,
+        answered: Answered,
+        blocks: &mut Vec<Block>,
+    ) -> bool {
+        match (question.clone(), answered) {
+            (Question::Check(check), Answered::Yes | Answered::No) => {
+                let yes = answered == Answered::Yes;
+                self.talk.asked.push(check);
+                self.talk.answers.retain(|(c, _)| *c != check);
+                self.talk.answers.push((check, yes));
+                blocks.push(Block::Note(Note::Answered(yes)));
+            }
+            // "A bit", "sometimes": a yes from a half on, else neither.
+            (Question::Check(check), Answered::Partly(share)) => {
+                self.talk.asked.push(check);
+                if share >= 0.5 {
+                    self.talk.answers.push((check, true));
+                    blocks.push(Block::Note(Note::Answered(true)));
+                } else {
+                    blocks.push(Block::Note(Note::DontKnow));
+                }
+            }
+            (Question::Check(check), Answered::DontKnow) => {
+                self.talk.asked.push(check);
+                blocks.push(Block::Note(Note::DontKnow));
+            }
+            (
+                Question::Safety(caution),
+                Answered::Yes | Answered::DontKnow | Answered::Partly(_),
+            ) => {
+                blocks.push(Block::Caution {
+                    caution,
+                    alone: true,
+                });
+                self.talk.held = Some(caution);
+                self.talk.pending = None;
+                return true;
+            }
+            (Question::Safety(_), Answered::No) => {
+                self.talk.held = None;
+                blocks.push(Block::Cleared);
+            }
+            (Question::Hand, Answered::Hand(hand)) => {
+                self.mirror(hand);
+                blocks.push(Block::Note(Note::HandNoted(hand)));
+            }
+            (Question::Sure { number, .. }, Answered::Yes | Answered::No | Answered::Partly(_)) => {
+                let no = answered == Answered::No;
+                if let Some(statement) = self.talk.statements.get_mut(number.saturating_sub(1)) {
+                    statement.finding.polarity = if no {
+                        Polarity::Absent
+                    } else {
+                        Polarity::Present
+                    };
+                    if let Answered::Partly(share) = answered {
+                        statement.finding.often = Some(share);
+                    }
+                }
+                blocks.push(Block::Note(Note::Answered(!no)));
+            }
+            (
+                Question::Unit {
+                    quantity, words, ..
+                },
+                Answered::Option(place),
+            ) => {
+                if !self.settle_unit(question, quantity, &words, place, blocks) {
+                    return false;
+                }
+            }
+            (Question::Direction { quantity, words }, Answered::Option(place)) => {
+                let base = Arc::clone(self.mind.base());
+                let q = base.quantity(quantity);
+                let ways = [&q.positive, &q.negative];
+                let Some(way) = ways.into_iter().flatten().nth(place) else {
+                    return false;
+                };
+                let again = format!("{} {words} {way}", q.name);
+                if !self.read_again(&again, blocks) {
+                    return false;
+                }
+            }
+            (Question::Number { quantities, words }, Answered::Option(place)) => {
+                let base = Arc::clone(self.mind.base());
+                let Some(quantity) = quantities.get(place) else {
+                    return false;
+                };
+                let again = format!("{} {words}", base.quantity(*quantity).name);
+                if !self.read_again(&again, blocks) {
+                    return false;
+                }
+            }
+            (
+                Question::Meaning {
+                    symptoms,
+                    causes,
+                    words,
+                },
+                Answered::Option(place),
+            ) => {
+                if let Some(symptom) = symptoms.get(place) {
+                    let name = self.base().symptom(*symptom).name.clone();
+                    if !self.read_again(&name, blocks) {
+                        return false;
+                    }
+                } else if let Some(cause) = causes.get(place - symptoms.len()) {
+                    self.talk.hints.push((*cause, 0.25, words));
+                }
+            }
+            (_, Answered::DontKnow) => blocks.push(Block::Note(Note::DontKnow)),
+            (
+                _,
+                Answered::Other
+                | Answered::Yes
+                | Answered::No
+                | Answered::Partly(_)
+                | Answered::Hand(_)
+                | Answered::Number { .. }
+                | Answered::UnitMissing(_)
+                | Answered::Option(_),
+            ) => return false,
+        }
+        self.talk.pending = None;
+        true
+    }
+
+    fn settle_unit(
+        &mut self,
+        question: &Question,
+        quantity: crate::vocabulary::QuantityId,
+        words: &str,
+        place: usize,
+        blocks: &mut Vec<Block>,
+    ) -> bool {
+        let Question::Unit { units, .. } = question else {
+            return false;
+        };
+        let Some(unit) = units.get(place) else {
+            return false;
+        };
+        let again = format!("{} {words} {unit}", self.base().quantity(quantity).name);
+        self.read_again(&again, blocks)
+    }
+
+    /// Reads words completed by an answer; false if they still say nothing.
+    pub(super) fn read_again(&mut self, line: &str, blocks: &mut Vec<Block>) -> bool {
+        let reading = self.read(line);
+        if reading.findings.is_empty() {
+            return false;
+        }
+        self.talk.pending = None;
+        blocks.extend(self.take_in(&reading, line));
+        true
+    }
+}
+
+/// What the reader is to look for in the answer.
+fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
+    match question {
+        Question::Check(_) | Question::Safety(_) | Question::Sure { .. } => Asked::YesNo,
+        Question::Hand => Asked::Hand,
+        Question::Unit { units, .. } => {
+            Asked::OneOf(units.iter().map(|u| unit_words(*u).to_owned()).collect())
+        }
+        Question::Direction { quantity, .. } => {
+            let q = base.quantity(*quantity);
+            Asked::OneOf(
+                [&q.positive, &q.negative]
+                    .into_iter()
+                    .flatten()
+                    .cloned()
+                    .collect(),
+            )
+        }
+        Question::Number { quantities, .. } => Asked::OneOf(
+            quantities
+                .iter()
+                .map(|q| base.quantity(*q).name.clone())
+                .collect(),
+        ),
+        Question::Meaning {
+            symptoms, causes, ..
+        } => Asked::OneOf(
+            symptoms
+                .iter()
+                .map(|s| base.symptom(*s).name.clone())
+                .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
+                .collect(),
+        ),
+    }
+}
+
+/// A unit as people say it.
+const fn unit_words(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "in inch inches",
+        Unit::Centimetre => "cm centimetre centimetres",
+        Unit::Millimetre => "mm millimetre millimetres",
+        Unit::Metre => "m metre metres",
+        Unit::Yard => "yd yard yards",
+        Unit::Foot => "ft foot feet",
+        Unit::MilePerHour => "mph miles",
+        Unit::KilometrePerHour => "kmh kilometres",
+        other => other.symbol(),
+    }
+}

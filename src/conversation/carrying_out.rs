@@ -1,0 +1,547 @@
+//! What commands do: one arm for each row of the table.
+//!
+//! Gives a reply, or nothing where the line turns out to be talk after all. What-ifs and
+//! explanations change nothing that was told; every step that does can be taken back.
+
+use std::sync::Arc;
+
+use super::command::{Said, Verb};
+use super::reply::{Block, Changed, Note, Question, Reply};
+use super::turn::{self, Depth};
+use super::{GONE, Session, WHAT_IF_EVENTS, names};
+use crate::causes::model::{Axis, Change, Event};
+use crate::diagnosis::diagnose;
+use crate::explanation::{contrast, hypothesis, why};
+use crate::quantity::Amount;
+use crate::vocabulary::CauseId;
+
+impl Session {
+    pub(super) fn carry_out(&mut self, said: &Said, line: &str) -> Option<Reply> {
+        let reply = match said.verb {
+            Verb::Help => {
+                let topic = (!said.rest.is_empty()).then(|| said.rest.clone());
+                Reply::of(Block::Help(topic))
+            }
+            Verb::Bye => Reply {
+                blocks: vec![Block::Goodbye],
+                leave: true,
+            },
+            Verb::StartOver => {
+                self.start_over(self.hand_given);
+                Reply::note(Note::StartedOver)
+            }
+            Verb::Metric | Verb::Imperial => {
+                self.metric = said.verb == Verb::Metric;
+                Reply::note(Note::Metric(self.metric))
+            }
+            Verb::Known => Reply::of(if self.talk.is_empty() {
+                Block::Note(Note::NothingKnown)
+            } else {
+                Block::Known(self.known())
+            }),
+            Verb::Undo => self.undo(),
+            Verb::Not => self.take_back(said.number?),
+            Verb::Fix => self.fix(said.number?, &said.rest),
+            Verb::Skip => return self.skip(),
+            Verb::Quick => self.quick(),
+            Verb::AskMore => self.ask_more(),
+            Verb::HowToLook | Verb::WhyAsk => self.about_question(),
+            Verb::Why if said.rest.is_empty() => self.why_leader(),
+            Verb::Why => self.why_named(&said.rest)?,
+            Verb::WhyNot => self.why_not(&said.rest),
+            Verb::Compare => return self.compare(&said.rest),
+            Verb::Suppose => self.suppose(&said.rest),
+            Verb::WhatIf => self.what_if(&said.rest),
+            Verb::More => self.with_diagnosis(|s| Reply {
+                blocks: s.more(),
+                leave: false,
+            }),
+            Verb::Numbers => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => Reply::of(Block::Numbers(Box::new(diagnosis.clone()))),
+                None => Reply::note(Note::NothingKnown),
+            }),
+            Verb::Draw => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
+                    || Reply::note(Note::NothingKnown),
+                    |arc| Reply::of(Block::Drawing(Box::new(arc))),
+                ),
+                None => Reply::note(Note::NothingKnown),
+            }),
+            Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
+            Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
+            Verb::Helped | Verb::DidNotHelp => self.practised(said.verb == Verb::Helped)?,
+        };
+        let _ = line;
+        Some(reply)
+    }
+
+    fn with_diagnosis(&mut self, f: impl FnOnce(&mut Self) -> Reply) -> Reply {
+        if self.last.is_none() {
+            Reply::note(Note::NothingKnown)
+        } else {
+            f(self)
+        }
+    }
+
+    fn undo(&mut self) -> Reply {
+        let Some(before) = self.past.pop() else {
+            return Reply::note(Note::NothingToUndo);
+        };
+        self.talk = before;
+        self.judge();
+        let mut blocks = vec![Block::Note(Note::Undone)];
+        let known = self.known();
+        if !known.is_empty() {
+            blocks.push(Block::Known(known));
+        }
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    fn take_back(&mut self, number: usize) -> Reply {
+        let before = self.talk.clone();
+        let Some(statement) = number
+            .checked_sub(1)
+            .and_then(|i| self.talk.statements.get_mut(i))
+            .filter(|s| !s.dropped)
+        else {
+            return Reply::note(Note::NoSuchFinding(number));
+        };
+        statement.dropped = true;
+        let words = statement.words.clone();
+        self.talk.pending = None;
+        self.past.push(before);
+        let mut blocks = vec![Block::Note(Note::TakenBack(words))];
+        blocks.extend(self.turn(Depth::Told));
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    fn fix(&mut self, number: usize, words: &str) -> Reply {
+        let before = self.talk.clone();
+        let Some(statement) = number
+            .checked_sub(1)
+            .and_then(|i| self.talk.statements.get_mut(i))
+            .filter(|s| !s.dropped)
+        else {
+            return Reply::note(Note::NoSuchFinding(number));
+        };
+        let pattern = statement.finding.pattern.clone();
+        statement.dropped = true;
+        let scope = std::mem::replace(&mut self.talk.scope, pattern.clone());
+        let reading = self.read(words);
+        if reading.findings.is_empty() {
+            // Only the clubs are new: the old statement moves to them.
+            self.talk = before.clone();
+            if reading.scope != pattern && !reading.scope.groups.is_empty() {
+                if let Some(statement) = self.talk.statements.get_mut(number - 1) {
+                    statement.finding.pattern = reading.scope.clone();
+                }
+                self.past.push(before);
+                let mut blocks = vec![Block::Note(Note::ClubChanged)];
+                blocks.extend(self.turn(Depth::Told));
+                return Reply {
+                    blocks,
+                    leave: false,
+                };
+            }
+            return Reply::note(Note::NotUnderstood);
+        }
+        let _ = scope;
+        self.talk.pending = None;
+        self.past.push(before);
+        let mut blocks = self.take_in(&reading, words);
+        blocks.extend(self.turn(Depth::Told));
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    fn skip(&mut self) -> Option<Reply> {
+        let question = self.talk.pending.clone()?;
+        if matches!(question, Question::Safety(_)) {
+            return Some(Reply::of(Block::Ask {
+                question,
+                value: None,
+            }));
+        }
+        self.past.push(self.talk.clone());
+        if let Question::Check(check) = question {
+            self.talk.asked.push(check);
+        }
+        self.talk.pending = None;
+        let mut blocks = vec![Block::Note(Note::DontKnow)];
+        blocks.extend(self.turn(Depth::AfterAnswer));
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+
+    fn quick(&mut self) -> Reply {
+        if self.last.is_none() {
+            return Reply::note(Note::NothingKnown);
+        }
+        self.past.push(self.talk.clone());
+        self.talk.questions_allowed = 0;
+        if !matches!(self.talk.pending, Some(Question::Safety(_))) {
+            self.talk.pending = None;
+        }
+        Reply {
+            blocks: self.turn(Depth::AfterAnswer),
+            leave: false,
+        }
+    }
+
+    fn ask_more(&mut self) -> Reply {
+        if self.last.is_none() {
+            return Reply::note(Note::NothingKnown);
+        }
+        self.talk.questions_allowed = self.talk.questions + 3;
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        match &diagnosis.next_check {
+            Some(value) if self.talk.held.is_none() => {
+                Reply::of(turn::ask_check(&mut self.talk, value))
+            }
+            _ => Reply::note(Note::NoMoreQuestions),
+        }
+    }
+
+    fn about_question(&self) -> Reply {
+        match &self.talk.pending {
+            Some(Question::Check(check)) => {
+                let value = self
+                    .last
+                    .as_ref()
+                    .and_then(|(d, _)| d.next_check)
+                    .filter(|v| v.check == *check)
+                    .map(Box::new);
+                Reply::of(Block::AboutCheck {
+                    check: *check,
+                    value,
+                })
+            }
+            _ => Reply::note(Note::NothingAsked),
+        }
+    }
+
+    fn leader(&self) -> Option<CauseId> {
+        self.last
+            .as_ref()
+            .and_then(|(d, _)| d.judgement.causes.first())
+            .map(|c| c.cause)
+    }
+
+    /// The cause the words name: of several, the one likeliest here.
+    pub(super) fn named(&self, words: &str) -> Result<CauseId, Note> {
+        let base = self.mind.base();
+        let causes = names::causes_named(base, &self.phrases, &self.talk.context(), words);
+        let rank = |cause: &CauseId| {
+            self.last
+                .as_ref()
+                .and_then(|(d, _)| d.judgement.causes.iter().position(|c| c.cause == *cause))
+                .unwrap_or(usize::MAX)
+        };
+        causes
+            .into_iter()
+            .min_by_key(rank)
+            .ok_or_else(|| Note::NoSuchCause(words.to_owned(), names::nearest_cause(base, words)))
+    }
+
+    fn why_leader(&mut self) -> Reply {
+        match self.leader() {
+            Some(cause) => self.why_cause(cause, false),
+            None => Reply::note(Note::NothingKnown),
+        }
+    }
+
+    fn why_named(&mut self, words: &str) -> Option<Reply> {
+        for split in [" rather than ", " and not ", " instead of "] {
+            if let Some((a, b)) = words.split_once(split) {
+                return match (self.named(a), self.named(b)) {
+                    (Ok(a), Ok(b)) => Some(self.contrast_reply(a, b)),
+                    (Err(note), _) | (_, Err(note)) => Some(Reply::note(note)),
+                };
+            }
+        }
+        match self.named(words) {
+            Ok(cause) if self.last.is_some() => Some(self.why_cause(cause, false)),
+            Ok(_) => Some(Reply::note(Note::NothingKnown)),
+            // "why the face is open" may be a question about how things work.
+            Err(note) => {
+                let reading = self.read(&format!("why {words}"));
+                (reading.topics.is_empty() && reading.findings.is_empty())
+                    .then(|| Reply::note(note))
+            }
+        }
+    }
+
+    fn why_cause(&mut self, cause: CauseId, deep: bool) -> Reply {
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let base = Arc::clone(self.mind.base());
+        let words = turn::words(&base, &self.talk, &places, &diagnosis);
+        let reasoning = turn::reasoning(&base, &self.talk, &places, &diagnosis, deep);
+        match why(&mut self.mind, &diagnosis, cause) {
+            Some(why) => Reply::of(Block::Why {
+                why: Box::new(why),
+                words,
+                reasoning,
+            }),
+            None => Reply::note(Note::NothingKnown),
+        }
+    }
+
+    fn why_not(&mut self, words: &str) -> Reply {
+        if self.last.is_none() {
+            return Reply::note(Note::NothingKnown);
+        }
+        let cause = match self.named(words) {
+            Ok(cause) => cause,
+            Err(note) => return Reply::note(note),
+        };
+        match self.leader() {
+            Some(leader) if leader == cause => self.why_cause(cause, false),
+            Some(leader) => {
+                let Some((diagnosis, places)) = self.last.clone() else {
+                    return Reply::note(Note::NothingKnown);
+                };
+                let base = Arc::clone(self.mind.base());
+                let words = turn::words(&base, &self.talk, &places, &diagnosis);
+                match contrast(&mut self.mind, &diagnosis, leader, cause) {
+                    Some(contrast) => Reply::of(Block::WhyNot {
+                        contrast: Box::new(contrast),
+                        words,
+                    }),
+                    None => Reply::note(Note::NothingKnown),
+                }
+            }
+            None => Reply::note(Note::NothingKnown),
+        }
+    }
+
+    fn compare(&mut self, words: &str) -> Option<Reply> {
+        let (a, b) = [" rather than ", " or ", " versus ", " vs ", " and "]
+            .iter()
+            .find_map(|w| words.split_once(w))?;
+        match (self.named(a), self.named(b)) {
+            (Ok(a), Ok(b)) if self.last.is_some() => Some(self.contrast_reply(a, b)),
+            (Ok(_), Ok(_)) => Some(Reply::note(Note::NothingKnown)),
+            // Perhaps talk after all, unless it names one cause.
+            (Err(_), Err(_)) => None,
+            (Err(note), _) | (_, Err(note)) => Some(Reply::note(note)),
+        }
+    }
+
+    fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let base = Arc::clone(self.mind.base());
+        let words = turn::words(&base, &self.talk, &places, &diagnosis);
+        let contrast = contrast(&mut self.mind, &diagnosis, a, b);
+        let first = hypothesis(&mut self.mind, &diagnosis, a);
+        let second = hypothesis(&mut self.mind, &diagnosis, b);
+        match (contrast, first, second) {
+            (Some(contrast), Some(first), Some(second)) => Reply::of(Block::Compare {
+                contrast: Box::new(contrast),
+                words,
+                predicts: Box::new((first, second)),
+                ranked: Box::new((
+                    diagnosis.judgement.of(a).copied(),
+                    diagnosis.judgement.of(b).copied(),
+                )),
+            }),
+            _ => Reply::note(Note::NothingKnown),
+        }
+    }
+
+    fn suppose(&mut self, words: &str) -> Reply {
+        let words = words
+            .trim_start_matches("that ")
+            .trim_start_matches("it is ")
+            .trim_start_matches("it's ");
+        let cause = match self.named(words) {
+            Ok(cause) => cause,
+            Err(note) => return Reply::note(note),
+        };
+        if self.last.is_none() {
+            // A hypothesis before anything was told: what it predicts with the usual club.
+            let base = Arc::clone(self.mind.base());
+            let (case, places) = self.talk.case(&base);
+            self.last = Some((diagnose(&mut self.mind, &case), places));
+        }
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let base = Arc::clone(self.mind.base());
+        let words = turn::words(&base, &self.talk, &places, &diagnosis);
+        let told = !self.talk.is_empty();
+        let reply = match hypothesis(&mut self.mind, &diagnosis, cause) {
+            Some(hypothesis) => {
+                let rival = hypothesis
+                    .rival
+                    .and_then(|c| diagnosis.judgement.of(c).copied());
+                Reply::of(Block::Supposed {
+                    ranked: diagnosis.judgement.of(cause).copied(),
+                    rival: rival.filter(|_| told),
+                    hypothesis: Box::new(hypothesis),
+                    words,
+                })
+            }
+            None => Reply::note(Note::NothingKnown),
+        };
+        if !told {
+            self.last = None;
+        }
+        reply
+    }
+
+    fn what_if(&mut self, words: &str) -> Reply {
+        if self.last.is_none() {
+            return Reply::note(Note::NothingKnown);
+        }
+        let base = Arc::clone(self.mind.base());
+        let (changed, changes) = if let Some((index, size)) = names::change_named(&base, words) {
+            let Some(change) = base.changes.iter().nth(index) else {
+                return Reply::note(Note::WhatIfNotUnderstood);
+            };
+            let moves: Vec<Change> = change
+                .moves
+                .iter()
+                .filter_map(|(axis, factor)| {
+                    let amount = Amount::new(size * factor, change.unit).ok()?;
+                    Some(Change::Move(*axis, amount))
+                })
+                .collect();
+            (Changed::Moved(index, size), moves)
+        } else {
+            let padded = format!(" {words}");
+            let gone = GONE.iter().find_map(|marker| {
+                padded
+                    .find(marker)
+                    .and_then(|at| padded.get(at + marker.len()..))
+            });
+            match gone.map(|rest| self.named(rest)) {
+                Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
+                Some(Err(note)) => return Reply::note(note),
+                None => return Reply::note(Note::WhatIfNotUnderstood),
+            }
+        };
+        let Some((diagnosis, _)) = &self.last else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let group = diagnosis.judgement.focus;
+        let judgement = diagnosis.judgement.clone();
+        let result = self.mind.simulation().what_if(&judgement, &changes, group);
+        let rate = |list: &[(Event, f64)], event: Event| {
+            list.iter()
+                .find(|(e, _)| *e == event)
+                .map_or(0.0, |(_, r)| *r)
+        };
+        let rates = WHAT_IF_EVENTS
+            .iter()
+            .map(|e| (*e, rate(&result.before, *e), rate(&result.after, *e)))
+            .collect();
+        let value = |list: &[(Axis, Amount)], axis: Axis| {
+            list.iter().find(|(a, _)| *a == axis).map(|(_, v)| *v)
+        };
+        let axes = [Axis::LowPoint, Axis::AttackAngle, Axis::ClubPath]
+            .iter()
+            .filter_map(|axis| {
+                Some((
+                    *axis,
+                    value(&result.axes_before, *axis)?,
+                    value(&result.axes_after, *axis)?,
+                ))
+            })
+            .collect();
+        Reply {
+            blocks: vec![
+                Block::WhatIf {
+                    change: changed,
+                    rates,
+                    axes,
+                },
+                Block::Note(Note::StateKept),
+            ],
+            leave: false,
+        }
+    }
+
+    fn more(&mut self) -> Vec<Block> {
+        let Some((diagnosis, places)) = self.last.clone() else {
+            return vec![Block::Note(Note::NothingKnown)];
+        };
+        turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, Depth::More)
+    }
+
+    fn practise(&mut self, anyway: bool) -> Reply {
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        if let Some(caution) = self.talk.held {
+            let question = Question::Safety(caution);
+            self.talk.pending = Some(question.clone());
+            return Reply {
+                blocks: vec![
+                    Block::DrillsHeld,
+                    Block::Ask {
+                        question,
+                        value: None,
+                    },
+                ],
+                leave: false,
+            };
+        }
+        self.talk.pending = None;
+        let base = Arc::clone(self.mind.base());
+        let Some(pattern) = diagnosis.focus().cloned() else {
+            return Reply::of(Block::NothingToPractise);
+        };
+        if let Some((cause, _)) = self.talk.prescribed
+            && !anyway
+            && diagnosis.practice.as_ref().is_none_or(|p| p.cause != cause)
+        {
+            return Reply::of(Block::AlreadyPrescribed(cause));
+        }
+        match &diagnosis.practice {
+            Some(practice) => match turn::prescription(&base, &self.talk, &pattern, practice) {
+                Some(block) => {
+                    if let Block::Prescription { drill, .. } = &block {
+                        self.talk.prescribed = Some((practice.cause, *drill));
+                    }
+                    Reply::of(block)
+                }
+                None => Reply::of(Block::DrillsHeld),
+            },
+            None => Reply::of(Block::NothingToPractise),
+        }
+    }
+
+    fn practised(&mut self, helped: bool) -> Option<Reply> {
+        let (cause, _) = self.talk.prescribed?;
+        self.past.push(self.talk.clone());
+        self.talk.practised.push((cause, helped));
+        let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
+        if helped {
+            self.judge();
+        } else {
+            self.talk.prescribed = None;
+            self.talk.questions_allowed = self.talk.questions + 1;
+            blocks.extend(self.turn(Depth::Told));
+        }
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+}
