@@ -14,6 +14,7 @@ pub mod model;
 
 mod benefit;
 mod evidence;
+mod flights;
 mod implied;
 mod ledger;
 mod near;
@@ -23,6 +24,7 @@ mod quantities;
 mod report;
 mod scores;
 mod shots;
+mod strikes;
 mod value;
 mod what_if;
 mod world;
