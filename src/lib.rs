@@ -12,6 +12,7 @@ pub mod rules;
 pub mod knowledge;
 
 pub mod diagnosis;
+pub mod shots;
 
 pub mod explanation;
 pub mod lesson;

@@ -6,6 +6,9 @@
 
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::PathBuf;
+use std::process::ExitCode;
+use std::sync::{Arc, OnceLock};
+use std::thread;
 
 use rustyline::completion::{Completer, Pair};
 use rustyline::error::ReadlineError;
@@ -13,7 +16,7 @@ use rustyline::history::DefaultHistory;
 use rustyline::{Config, Context, Editor, Helper, Highlighter, Hinter, Validator};
 
 use crate::conversation::{Reply, Session};
-use crate::wording::{Manner, Style, page};
+use crate::wording::{Manner, Style, page, welcome_page};
 
 /// When to use colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,7 +55,8 @@ pub fn colour(flag: Colour, is_terminal: bool, variable: impl Fn(&str) -> Option
 
 #[derive(Helper, Hinter, Highlighter, Validator)]
 struct Names {
-    names: Vec<String>,
+    /// Filled once the knowledge is read.
+    names: Arc<OnceLock<Vec<String>>>,
 }
 
 impl Completer for Names {
@@ -74,7 +78,9 @@ impl Completer for Names {
             }
             let found: Vec<Pair> = self
                 .names
-                .iter()
+                .get()
+                .into_iter()
+                .flatten()
                 .filter(|n| n.to_lowercase().starts_with(tail))
                 .map(|n| Pair {
                     display: n.clone(),
@@ -117,20 +123,39 @@ fn rendered(session: &Session, reply: &Reply, style: Style) -> String {
     page(session.base(), reply, manner).render(style)
 }
 
-/// Talks until the golfer leaves.
+/// Why a talk ended early.
+#[derive(Debug)]
+pub enum Ended {
+    /// Reading or writing failed; a closed pipe is no failure.
+    Io(io::Error),
+    /// There is no session; the reason was printed.
+    NoSession(ExitCode),
+}
+
+impl From<io::Error> for Ended {
+    fn from(error: io::Error) -> Self {
+        Self::Io(error)
+    }
+}
+
+/// Talks until the golfer leaves. The session is made while the prompt already stands, so that
+/// nobody waits for the knowledge to be read before the first word.
 ///
 /// # Errors
-/// What reading or writing gives, except a closed pipe.
-pub fn talk(session: &mut Session, manners: &Manners) -> io::Result<()> {
+/// [`Ended`].
+pub fn talk(
+    make: impl FnOnce() -> Result<Session, ExitCode> + Send + 'static,
+    manners: &Manners,
+) -> Result<(), Ended> {
     let on_terminal = io::stdin().is_terminal();
     let colour = colour(manners.colour, io::stdout().is_terminal(), |name| {
         std::env::var(name).ok()
     });
     if on_terminal {
-        at_prompt(session, manners, colour)
-    } else {
-        from_pipe(session, colour)
+        return at_prompt(make, manners, colour);
     }
+    let mut session = make().map_err(Ended::NoSession)?;
+    Ok(from_pipe(&mut session, colour)?)
 }
 
 fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
@@ -150,31 +175,40 @@ fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
     }
 }
 
-fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Result<()> {
+fn at_prompt(
+    make: impl FnOnce() -> Result<Session, ExitCode> + Send + 'static,
+    manners: &Manners,
+    colour: bool,
+) -> Result<(), Ended> {
+    let names = Arc::new(OnceLock::new());
+    let filled = Arc::clone(&names);
+    let maker = thread::spawn(move || {
+        let session = make();
+        if let Ok(session) = &session {
+            // Nobody else fills it.
+            let _ = filled.set(session.completions());
+        }
+        session
+    });
+    let mut maker = Some(maker);
+    let mut made: Option<Session> = None;
     let config = Config::builder()
         .max_history_size(HISTORY)
         .map_err(io::Error::other)?;
     let config = config.auto_add_history(false).build();
     let mut editor: Editor<Names, DefaultHistory> =
         Editor::with_config(config).map_err(io::Error::other)?;
-    editor.set_helper(Some(Names {
-        names: session.completions(),
-    }));
+    editor.set_helper(Some(Names { names }));
     if let Some(path) = &manners.history {
         // A first session has no history yet.
         let _ = editor.load_history(path);
     }
-    let greeting = session.greeting();
     if !emit(&format!(
         "{}\n",
-        rendered(
-            session,
-            &greeting,
-            Style {
-                width: width(),
-                colour
-            }
-        )
+        welcome_page().render(Style {
+            width: width(),
+            colour
+        })
     ))? {
         return Ok(());
     }
@@ -183,6 +217,13 @@ fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Resu
         match editor.readline("> ") {
             Ok(line) => {
                 interrupted = false;
+                if let Some(maker) = maker.take() {
+                    let session = maker.join().unwrap_or(Err(ExitCode::FAILURE));
+                    made = Some(session.map_err(Ended::NoSession)?);
+                }
+                let Some(session) = &mut made else {
+                    return Ok(());
+                };
                 if !line.trim().is_empty() {
                     let _ = editor.add_history_entry(&line);
                     keep_history(&mut editor, manners);
@@ -207,8 +248,8 @@ fn at_prompt(session: &mut Session, manners: &Manners, colour: bool) -> io::Resu
                 interrupted = true;
             }
             Err(ReadlineError::Eof) => return Ok(()),
-            Err(ReadlineError::Io(e)) => return Err(e),
-            Err(e) => return Err(io::Error::other(e)),
+            Err(ReadlineError::Io(e)) => return Err(Ended::Io(e)),
+            Err(e) => return Err(Ended::Io(io::Error::other(e))),
         }
     }
 }

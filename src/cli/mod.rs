@@ -22,7 +22,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::conversation::Session;
 use crate::knowledge::KnowledgeBase;
-use crate::terminal::{Colour, Manners, emit, talk};
+use crate::terminal::{Colour, Ended, Manners, emit, talk};
 use crate::vocabulary::Hand;
 use crate::wording::problems;
 
@@ -195,15 +195,17 @@ pub fn run() -> ExitCode {
     };
     let shared = &options.shared;
     let done = match options.command {
-        None => shared
-            .session()
-            .map(|mut session| match talk(&mut session, &shared.manners()) {
-                Ok(()) => ExitCode::SUCCESS,
-                Err(error) => {
+        None => {
+            let own = shared.clone();
+            match talk(move || own.session(), &shared.manners()) {
+                Ok(()) => Ok(ExitCode::SUCCESS),
+                Err(Ended::NoSession(code)) => Err(code),
+                Err(Ended::Io(error)) => {
                     eprintln!("could not go on: {error}");
-                    ExitCode::from(NOT_WRITTEN)
+                    Ok(ExitCode::from(NOT_WRITTEN))
                 }
-            }),
+            }
+        }
         Some(What::Tell { json, message }) => shared
             .session()
             .map(|mut session| tell::tell(&mut session, &message, json)),

@@ -19,6 +19,10 @@ impl Session {
         let asked = asked(&base, question);
         let answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
         let mut blocks = Vec::new();
+        // "No, it was a 6 iron" puts right what was said; it answers nothing.
+        if !answer.extras.corrections.is_empty() {
+            return self.no_answer(question, line);
+        }
         if !self.apply(question, answer.reply, &mut blocks) {
             return self.no_answer(question, line);
         }

@@ -26,7 +26,7 @@ use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
 use crate::reading::{
-    Context, Correction, Phrases, Polarity, Reading, Span, Tone, Unclear, What, read,
+    Context, Correction, Phrases, Polarity, Reading, Span, Tone, Unclear, What, Why, read,
 };
 use crate::vocabulary::{CauseId, Hand};
 
@@ -305,9 +305,11 @@ impl Session {
                 alone: false,
             }]
         };
-        // The rest of the line is still read, but nothing is practised.
-        let reading = self.read(line);
-        blocks.extend(self.take_in(&reading, line));
+        // The rest of the line is still read, but nothing is practised. The words of the alarm are
+        // about the body and are blanked, so that "lower back" is no low flight.
+        let rest = without(line, alarms.iter().map(|a| a.said));
+        let reading = self.read(&rest);
+        blocks.extend(self.take_in(&reading, &rest));
         let question = Question::Safety(first.caution);
         self.talk.pending = Some(question.clone());
         self.judge();
@@ -374,7 +376,24 @@ impl Session {
             }
         }
         let mut unused: Vec<String> = reading.unused.iter().map(|s| words(*s)).collect();
-        for finding in &reading.findings {
+        // A coach speaks of somebody else, and means the golfer in question.
+        let pupil = |w: &str| {
+            self.base()
+                .pupil_words
+                .iter()
+                .any(|p| p.eq_ignore_ascii_case(w))
+        };
+        if line.split(|c: char| !c.is_alphanumeric()).any(pupil) {
+            unused.retain(|w| !w.split_whitespace().all(pupil));
+            self.talk.of_a_pupil = true;
+        }
+        let theirs: Vec<crate::reading::Finding> = reading
+            .history
+            .iter()
+            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
+            .map(|a| a.finding.clone())
+            .collect();
+        for finding in reading.findings.iter().chain(&theirs) {
             // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
             if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
                 unused.push(words(finding.said));
@@ -411,9 +430,12 @@ impl Session {
             let asides = reading
                 .history
                 .iter()
+                .filter(|a| !(self.talk.of_a_pupil && a.why == Why::Other))
                 .map(|a| (words(a.finding.said), a.why))
                 .collect();
-            blocks.push(Block::Aside(asides));
+            if !Vec::is_empty(&asides) {
+                blocks.push(Block::Aside(asides));
+            }
         }
         if !reading.hints.is_empty() {
             let hints = reading
@@ -675,6 +697,21 @@ impl Session {
         blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));
         blocks
     }
+}
+
+/// The line with these spans blanked, every other byte in its place.
+fn without(line: &str, spans: impl Iterator<Item = Span>) -> String {
+    let spans: Vec<Span> = spans.collect();
+    let blank = |at: usize| spans.iter().any(|s| s.start <= at && at < s.end);
+    let mut out = String::with_capacity(line.len());
+    for (at, c) in line.char_indices() {
+        if blank(at) {
+            out.extend(std::iter::repeat_n(' ', c.len_utf8()));
+        } else {
+            out.push(c);
+        }
+    }
+    out
 }
 
 /// The evidence of a diagnosis that is a symptom, for callers outside the talk.

@@ -44,6 +44,7 @@ pub(super) struct Talk {
     pub(super) held: Option<CautionId>,
     pub(super) hand_asked: bool,
     pub(super) because: Option<CauseId>,
+    pub(super) of_a_pupil: bool,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.

@@ -296,6 +296,7 @@ pub(super) fn findings_blocks(
     let mut blocks = Vec::new();
     let few = depth != Depth::More;
     let news = depth != Depth::AfterAnswer;
+    let mut pairs: Vec<Vec<usize>> = Vec::new();
     for clash in &diagnosis.clashes {
         let findings: Vec<usize> = match clash {
             Clash::Slots { findings, .. } => findings.clone(),
@@ -307,6 +308,16 @@ pub(super) fn findings_blocks(
             .map(|f| finding_words(talk, places, *f))
             .collect();
         words.dedup();
+        // One pair of findings is one disagreement, however many rules see it.
+        let seen = match clash {
+            Clash::Slots { findings, .. } => pairs.contains(findings),
+            Clash::Numbers { .. } => !pairs.is_empty(),
+            Clash::Said { .. } => false,
+        };
+        if seen {
+            continue;
+        }
+        pairs.push(findings);
         blocks.push(Block::Clash(clash.clone(), words));
     }
     if !news {
@@ -315,12 +326,15 @@ pub(super) fn findings_blocks(
     } else if let Some(arc) = arc_numbers(&base, diagnosis) {
         blocks.push(Block::Arc(Box::new(arc)));
     }
-    let signs: Vec<String> = diagnosis
+    // The sign that rests on most of what was said comes first.
+    let mut signs: Vec<(usize, String)> = diagnosis
         .flags
         .iter()
         .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
-        .map(|f| f.slot.clone())
+        .map(|f| (f.why.findings().len(), f.slot.clone()))
         .collect();
+    signs.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| b.1.cmp(&a.1)));
+    let signs: Vec<String> = signs.into_iter().map(|(_, slot)| slot).collect();
     if !signs.is_empty() && news {
         blocks.push(Block::Signs(
             signs.into_iter().take(if few { 1 } else { 4 }).collect(),
@@ -347,7 +361,8 @@ pub(super) fn findings_blocks(
     });
     if let Some(first) = ranked.first() {
         blocks.push(Block::Because(first.cause));
-        if let Some(second) = ranked.get(1)
+        let given = base.cause(first.cause).condition && first.probability > 0.995;
+        if let Some(second) = ranked.get(1).filter(|_| !given)
             && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
         {
             let all = words(&base, talk, places, diagnosis);

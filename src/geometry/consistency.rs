@@ -13,136 +13,9 @@
 use super::GRAVITY;
 use super::arc;
 use super::impact::{Delivery, FaceShare, ball_speed_ratio, rolling_spin};
+pub use super::measured::{Measured, MeasuredName};
 use super::strike::StrikeClass;
-use crate::quantity::{Amount, Angle, Length, Ratio, Speed, Spin, Time};
-
-/// What was measured of one shot. Lengths ahead of the ball +, angles by the house's signs.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Measured {
-    /// Speed of the clubhead before impact.
-    pub club_speed: Option<Speed>,
-    /// Speed of the ball after it.
-    pub ball_speed: Option<Speed>,
-    /// Attack angle, up +.
-    pub attack: Option<Angle>,
-    /// Dynamic loft.
-    pub dynamic_loft: Option<Angle>,
-    /// Spin loft as stated.
-    pub spin_loft: Option<Angle>,
-    /// Launch angle.
-    pub launch: Option<Angle>,
-    /// Start direction.
-    pub start: Option<Angle>,
-    /// Face angle.
-    pub face: Option<Angle>,
-    /// Club path.
-    pub path: Option<Angle>,
-    /// Swing direction.
-    pub swing_direction: Option<Angle>,
-    /// Inclination of the plane.
-    pub plane: Option<Angle>,
-    /// Low point ahead of the ball.
-    pub low_point: Option<Length>,
-    /// Spin.
-    pub spin: Option<Spin>,
-    /// Tilt of the spin axis.
-    pub axis_tilt: Option<Angle>,
-    /// Carry.
-    pub carry: Option<Length>,
-    /// Carry and run.
-    pub total: Option<Length>,
-    /// Greatest height.
-    pub apex: Option<Length>,
-    /// Time in the air.
-    pub time: Option<Time>,
-    /// Angle of the fall at landing, down +.
-    pub landing: Option<Angle>,
-    /// Where the divot starts, ahead of the ball +.
-    pub divot_start: Option<Length>,
-    /// Where it ends.
-    pub divot_end: Option<Length>,
-    /// What the strike was said to be.
-    pub strike: Option<StrikeClass>,
-    /// Usual least and greatest spin with this club, if knowledge has them.
-    pub usual_spin: Option<(Spin, Spin)>,
-}
-
-/// A number of [`Measured`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum MeasuredName {
-    /// Club speed.
-    ClubSpeed,
-    /// Ball speed.
-    BallSpeed,
-    /// Attack angle.
-    Attack,
-    /// Dynamic loft.
-    DynamicLoft,
-    /// Spin loft.
-    SpinLoft,
-    /// Launch angle.
-    Launch,
-    /// Start direction.
-    Start,
-    /// Face angle.
-    Face,
-    /// Club path.
-    Path,
-    /// Swing direction.
-    SwingDirection,
-    /// Inclination of the plane.
-    Plane,
-    /// Low point.
-    LowPoint,
-    /// Spin.
-    Spin,
-    /// Axis tilt.
-    AxisTilt,
-    /// Carry.
-    Carry,
-    /// Total distance.
-    Total,
-    /// Greatest height.
-    Apex,
-    /// Time in the air.
-    Time,
-    /// Landing angle.
-    Landing,
-    /// Divot start.
-    DivotStart,
-    /// Divot end.
-    DivotEnd,
-}
-
-impl Measured {
-    /// The number of this name, if it was measured and is finite.
-    pub fn get(&self, name: MeasuredName) -> Option<Amount> {
-        let amount = match name {
-            MeasuredName::ClubSpeed => self.club_speed.map(Amount::from),
-            MeasuredName::BallSpeed => self.ball_speed.map(Amount::from),
-            MeasuredName::Attack => self.attack.map(Amount::from),
-            MeasuredName::DynamicLoft => self.dynamic_loft.map(Amount::from),
-            MeasuredName::SpinLoft => self.spin_loft.map(Amount::from),
-            MeasuredName::Launch => self.launch.map(Amount::from),
-            MeasuredName::Start => self.start.map(Amount::from),
-            MeasuredName::Face => self.face.map(Amount::from),
-            MeasuredName::Path => self.path.map(Amount::from),
-            MeasuredName::SwingDirection => self.swing_direction.map(Amount::from),
-            MeasuredName::Plane => self.plane.map(Amount::from),
-            MeasuredName::LowPoint => self.low_point.map(Amount::from),
-            MeasuredName::Spin => self.spin.map(Amount::from),
-            MeasuredName::AxisTilt => self.axis_tilt.map(Amount::from),
-            MeasuredName::Carry => self.carry.map(Amount::from),
-            MeasuredName::Total => self.total.map(Amount::from),
-            MeasuredName::Apex => self.apex.map(Amount::from),
-            MeasuredName::Time => self.time.map(Amount::from),
-            MeasuredName::Landing => self.landing.map(Amount::from),
-            MeasuredName::DivotStart => self.divot_start.map(Amount::from),
-            MeasuredName::DivotEnd => self.divot_end.map(Amount::from),
-        };
-        amount.filter(|a| a.base().is_finite())
-    }
-}
+use crate::quantity::{Amount, Angle, Length, Ratio, Speed};
 
 /// How badly two numbers disagree.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -209,6 +82,19 @@ pub struct Disagreement {
     pub between: (MeasuredName, MeasuredName),
     /// What they were.
     pub values: (Amount, Amount),
+}
+
+impl Disagreement {
+    /// The number of this name, if it is one of the two.
+    pub fn value(&self, name: MeasuredName) -> Option<Amount> {
+        if name == self.between.0 {
+            Some(self.values.0)
+        } else if name == self.between.1 {
+            Some(self.values.1)
+        } else {
+            None
+        }
+    }
 }
 
 /// One rule as data: the two numbers it is about and the test.

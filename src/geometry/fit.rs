@@ -148,6 +148,20 @@ pub fn radius(vertical_radius: Estimate, plane: Estimate) -> Result<Estimate, Ge
     })
 }
 
+/// Low point and attack of a set of shots contradict each other: sizes typical of the set.
+pub(crate) fn wrong_sides(s_s: f64, s_q: f64) -> GeometryError {
+    let s = s_s.max(0.0).sqrt();
+    let attack = if s > 0.0 {
+        (-s_q / s).clamp(-1.0, 1.0).asin()
+    } else {
+        0.0
+    };
+    GeometryError::OppositeSigns {
+        low_point: Length::from_base(s),
+        attack: Angle::radians(attack),
+    }
+}
+
 struct Row {
     s: f64,
     q: f64,

@@ -4,8 +4,8 @@
 //! slows a little. Coefficients are published fits ([`Aerodynamics`]); equations and the slowing
 //! of spin as in Penner 2001 and Smits and Smith 1994. Fixed steps of the classical fourth-order
 //! rule of Runge and Kutta; landing and apex by the cubic through the ends of their step. Halving
-//! the step cuts the error by some sixteen (tested), and at the step used it is under a thousandth of
-//! a millimetre (of Naruo's smooth fits; fits with a jump lose some).
+//! the step cuts the error by some sixteen (tested), and at the step used it is under a millimetre.
+//! Fits with a jump in them lose some of that.
 //!
 //! Invariants: mirrored start, tilt and cross wind give mirrored side; no air gives the parabola.
 //! Does not know: roll, wet balls, knuckle balls, chips: shots outside the coefficients' range are

@@ -18,7 +18,7 @@ pub mod consistency;
 pub mod fit;
 pub mod flight;
 pub mod impact;
-mod measured;
+pub mod measured;
 pub mod named;
 pub mod normal;
 pub mod propagation;

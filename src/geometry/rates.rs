@@ -182,7 +182,7 @@ pub fn class_rates(
     // Chances, in order: whiff, topped, thin, bladed, slightly heavy, fat.
     let mut sums = [0.0; 6];
     for (share, bell) in scatter.parts() {
-        over_low_points(shape, bell, share, |s, weight| {
+        over_low_points(shape, bell, share, 0.65, |s, weight| {
             let t = strike::thresholds(s, shape, &window, &lofted);
             let below = |limit: Length| chance(limit.base() - bell.h, bell.sd_h);
             let whiff = below(t.whiff_above);
@@ -230,7 +230,7 @@ pub fn teed_rates(
     // Chances, in order: whiff, topped, low, bladed, sky, drop-kick, fat.
     let mut sums = [0.0; 7];
     for (share, bell) in scatter.parts() {
-        over_low_points(shape, bell, share, |s, weight| {
+        over_low_points(shape, bell, share, f64::INFINITY, |s, weight| {
             let t = teed::limits(s, shape, &window);
             let below = |limit: Length| chance(limit.base() - bell.h, bell.sd_h);
             let whiff = below(t.whiff_above);
@@ -280,12 +280,11 @@ fn chance(distance: f64, sd: f64) -> f64 {
     }
 }
 
-/// Nodes and weights of Gauss and Hermite for a standard normal, the positive half of eight.
-const EIGHT: [(f64, f64); 4] = [
-    (0.539_079_811_351_375_1, 0.373_012_257_679_077_3),
-    (1.636_519_042_435_108, 0.117_239_907_661_759),
-    (2.802_485_861_287_542, 0.009_635_220_120_788_256),
-    (4.144_547_186_125_894, 0.000_112_614_538_375_367_6),
+/// Nodes and weights of Gauss and Hermite for a standard normal, the positive half of six.
+const SIX: [(f64, f64); 3] = [
+    (0.616_706_590_192_594, 0.408_828_469_556_029),
+    (1.889_175_877_753_71, 0.088_615_746_041_914_5),
+    (3.324_257_433_552_12, 0.002_555_784_402_056_25),
 ];
 
 /// The positive half of twelve.
@@ -312,21 +311,27 @@ const SIXTEEN: [(f64, f64); 8] = [
 
 /// Calls `visit` with each low point of a rule for the bell curve's integral, and its weight.
 ///
-/// The limits move with the low point at most as the arc's slope there; where that is little
-/// against the spread of height the integrand is smooth and twelve nodes do, sixteen at half that,
-/// eight for a small share. Else a sum at evenly spaced places, fine enough for the step. The
-/// largest error seen against four thousand places is 0.003, where the limit for turf has a kink;
-/// the usual one is 0.0001.
-fn over_low_points(shape: Shape, bell: Bell, share: f64, mut visit: impl FnMut(f64, f64)) {
+/// The limits move with the low point at most as the arc's slope there. Where that is little
+/// against the spread of height (from `smooth` times the move on) the integrand is smooth and
+/// twelve nodes do; sixteen below that; six for a share under an eighth. Else a sum at evenly
+/// spaced places, fine enough for the step. The largest error seen against four thousand places
+/// is 0.003, where the limit for turf has a kink; the usual one is 0.0001.
+fn over_low_points(
+    shape: Shape,
+    bell: Bell,
+    share: f64,
+    smooth: f64,
+    mut visit: impl FnMut(f64, f64),
+) {
     if bell.sd_s <= 0.0 {
         return visit(bell.s, share);
     }
     let farthest = (bell.s.abs() + 2.0 * bell.sd_s).min(0.9 * shape.radius().base());
     let moved = shape.slope_base(farthest) * bell.sd_s;
     if bell.sd_h > 0.35 * moved {
-        let nodes: &[(f64, f64)] = if share < 0.2 {
-            &EIGHT
-        } else if bell.sd_h > 0.65 * moved {
+        let nodes: &[(f64, f64)] = if share < 0.125 {
+            &SIX
+        } else if bell.sd_h > smooth * moved {
             &TWELVE
         } else {
             &SIXTEEN

@@ -48,6 +48,8 @@ const FILES: &[(&str, &str)] = files![
     "phrases/hints.yaml",
     "phrases/lies.yaml",
     "phrases/numbers.yaml",
+    "phrases/observed_motion.yaml",
+    "phrases/observed_setup.yaml",
     "phrases/often.yaml",
     "phrases/quantities.yaml",
     "phrases/stop.yaml",

@@ -59,6 +59,9 @@ pub struct RawEntry {
     pub symptoms: Vec<String>,
     /// Meaning: one of these symptoms, and the golfer must say which.
     pub one_of: Vec<String>,
+    /// Beside `symptoms`: with these groups it says that all is well ("fine off the tee" of the
+    /// driver).
+    pub well_with: Vec<String>,
     /// Beside `symptoms`: what a slight one of them is instead.
     pub slight: Vec<String>,
     /// Beside `symptoms`: the quantity to ask for ("how far behind?").
@@ -452,6 +455,8 @@ pub struct SymptomWords {
     pub lie: Option<LieId>,
     /// A chip or a pitch.
     pub part_shot: bool,
+    /// With these groups alone it says that all is well.
+    pub well_with: Vec<GroupId>,
     /// What a slight one is instead; the same if empty.
     pub slight: Vec<SymptomId>,
     /// The quantity to ask for.
@@ -538,6 +543,9 @@ pub enum LexiconProblemKind {
     /// A number out of place.
     #[error("out of range")]
     Range,
+    /// A phrase with more choices than are kept.
+    #[error("stands for more than 400 phrases")]
+    TooMany,
 }
 
 /// One problem.
@@ -624,7 +632,7 @@ impl Gather<'_> {
         if texts.iter().any(|t| t == "all") {
             return ids.all_groups.to_vec();
         }
-        self.many(texts, "club group", ids.group)
+        self.many(texts, "group", ids.group)
     }
 }
 
@@ -649,7 +657,19 @@ impl Lexicon {
             }
         }
         for mut entry in raw {
-            entry.says = entry.says.iter().flat_map(|says| choices(says)).collect();
+            let mut says = Vec::with_capacity(entry.says.len());
+            for phrase in &entry.says {
+                let all = choices(phrase);
+                if all.len() >= MOST_CHOICES {
+                    problems.push(LexiconProblem {
+                        entry: entry.id.clone(),
+                        text: phrase.clone(),
+                        kind: LexiconProblemKind::TooMany,
+                    });
+                }
+                says.extend(all);
+            }
+            entry.says = says;
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -700,6 +720,9 @@ const MOST_CHOICES: usize = 400;
 
 /// Every phrase that `(a|b) c` stands for.
 pub fn choices(says: &str) -> Vec<String> {
+    if !says.contains('(') {
+        return vec![says.to_owned()];
+    }
     let mut out = vec![String::new()];
     let mut rest = says;
     while let Some((before, inside)) = rest.split_once('(') {
@@ -854,6 +877,7 @@ fn symptom_meaning(
         groups: gather.groups(&entry.groups, ids),
         lie,
         part_shot: entry.part_shot,
+        well_with: gather.groups(&entry.well_with, ids),
         slight: gather.many(&entry.slight, "symptom", ids.symptom),
         measure,
         direction: entry

@@ -11,6 +11,9 @@ use std::fmt::Write as _;
 use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 
+use super::entry::{
+    answer, cause, caution, check, club, drill, effect, group, lie, quantity, symptom,
+};
 use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::model;
 use super::number_text::written;
@@ -19,25 +22,16 @@ use super::program;
 use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
-    EffectShape, GroupShape, Kind, LieShape, PopulationShape, QuantityShape, SourceShape, Success,
-    SymptomShape,
+    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, SymptomShape,
 };
 use super::yaml::{EntryText, LARGEST_FILE, SourceFile, entries, read};
-use super::{
-    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lie, Origin,
-    Quantity, Source, Symptom, Table,
-};
+use super::{KnowledgeBase, Source, Table};
 use crate::causes::model::Model;
-use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::quantity::Unit;
 use crate::rules::{Program, Schema};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, DrillId, GroupId, QuantityId, SourceId, SymptomId,
 };
-
-/// The longest name shown in a list.
-const NAME_LIMIT: usize = 42;
-/// The longest sentence.
-const TEXT_LIMIT: usize = 420;
 
 /// Where an entry came from.
 pub(super) struct Place0<'a> {
@@ -132,7 +126,7 @@ impl Report {
         self.amount(text, unit, at).map_or(0.0, |(value, _)| value)
     }
 
-    fn text(&mut self, key: &str, text: &str, limit: usize, at: &Place0<'_>) {
+    pub(super) fn text(&mut self, key: &str, text: &str, limit: usize, at: &Place0<'_>) {
         let length = text.chars().count();
         if length > limit {
             let kind = ProblemKind::TooLong {
@@ -196,8 +190,8 @@ resolve! {
 }
 
 /// The entries of one kind with where they came from.
-struct Read<'a, T> {
-    entries: Vec<(T, Place0<'a>)>,
+pub(super) struct Read<'a, T> {
+    pub(super) entries: Vec<(T, Place0<'a>)>,
 }
 
 fn read_all<'a, T: DeserializeOwned>(
@@ -465,6 +459,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         phrasings: 0,
         usual_group: String::new(),
         hint_trust: BTreeMap::new(),
+        pupil_words: Vec::new(),
         all_well_denies: Vec::new(),
         model: Model {
             groups: Vec::new(),
@@ -516,6 +511,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         cycles(&base, &causes, &mut report);
         base.usual_group.clone_from(&settings.usual_group);
         base.hint_trust.clone_from(&settings.hint_trust);
+        base.pupil_words.clone_from(&settings.pupil_words);
         ids.group(&settings.usual_group, at, &mut report);
         base.all_well_denies = settings
             .all_well_denies
@@ -599,298 +595,6 @@ fn no_settings() -> crate::causes::model::Settings {
     }
 }
 
-fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) -> Group {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    let (from, to) = &shape.good_low_point;
-    Group {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        family: shape.family.clone(),
-        radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
-        plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
-        static_loft: Angle::degrees(report.number(&shape.static_loft, Unit::Degree, at)),
-        good_low_point: (
-            Length::inches(report.number(from, Unit::Inch, at)),
-            Length::inches(report.number(to, Unit::Inch, at)),
-        ),
-    }
-}
-
-fn club(shape: &ClubShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Club {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    Club {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        group: ids
-            .group(&shape.group, at, report)
-            .unwrap_or(GroupId::from_index(0)),
-        loft: Angle::degrees(report.number(&shape.loft, Unit::Degree, at)),
-        radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
-        plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
-    }
-}
-
-fn lie(shape: &LieShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Lie {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    Lie {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        condition: shape
-            .condition
-            .as_ref()
-            .and_then(|id| ids.cause(id, at, report)),
-    }
-}
-
-fn origin(
-    kind: Kind,
-    source: Option<&String>,
-    ids: &Ids,
-    at: &Place0<'_>,
-    report: &mut Report,
-) -> Origin {
-    if kind == Kind::Published && source.is_none() {
-        report.push(
-            ProblemKind::MissingKey {
-                key: "source".into(),
-            },
-            "published",
-            None,
-            at,
-        );
-    }
-    Origin {
-        kind,
-        source: source.and_then(|id| ids.source(id, at, report)),
-    }
-}
-
-fn quantity(shape: &QuantityShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Quantity {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    report.text("is", &shape.is, TEXT_LIMIT, at);
-    let unit = Unit::from_symbol(&shape.unit);
-    if unit.is_none() {
-        report.unknown(
-            "unit",
-            &shape.unit,
-            Unit::ALL.iter().map(|u| u.symbol()),
-            at,
-        );
-    }
-    let unit = unit.unwrap_or(Unit::One);
-    let (low, high) = shape.plausible;
-    if low.partial_cmp(&high) != Some(std::cmp::Ordering::Less) {
-        report.range("plausible", low, (f64::NEG_INFINITY, high), at);
-    }
-    let zero = Amount::from(crate::quantity::Ratio::ZERO);
-    let amount = |value: f64| Amount::new(value, unit).unwrap_or(zero);
-    Quantity {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        unit,
-        decimals: shape.decimals,
-        positive: shape.positive.clone(),
-        negative: shape.negative.clone(),
-        plausible: (amount(low), amount(high)),
-        usual_error: amount(shape.usual_error),
-        sided: shape.sided,
-        is: shape.is.clone(),
-        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
-    }
-}
-
-fn symptom(shape: &SymptomShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Symptom {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    report.text("is", &shape.is, TEXT_LIMIT, at);
-    origin(shape.kind_of, shape.source.as_ref(), ids, at, report);
-    Symptom {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        kind: shape.kind.clone(),
-        is: shape.is.clone(),
-        mixed_up_with: shape.mixed_up_with.clone(),
-        opposite: shape
-            .opposite
-            .as_ref()
-            .and_then(|id| ids.symptom(id, at, report)),
-    }
-}
-
-fn effect(shape: &EffectShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Effect {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    report.text("because", &shape.because, TEXT_LIMIT, at);
-    Effect {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        family: shape.family.clone(),
-        because: shape.because.clone(),
-        wants: shape.wants.clone(),
-        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
-    }
-}
-
-fn success(success: &Success, at: &Place0<'_>, report: &mut Report) -> Success {
-    report.text("count", &success.count, TEXT_LIMIT, at);
-    if success.need == 0 || success.need > success.of {
-        report.range(
-            "need",
-            f64::from(success.need),
-            (1.0, f64::from(success.of)),
-            at,
-        );
-    }
-    success.clone()
-}
-
-fn cause(
-    shape: &CauseShape,
-    ids: &Ids,
-    quantities: &Read<'_, QuantityShape>,
-    at: &Place0<'_>,
-    report: &mut Report,
-) -> Cause {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    for (key, text) in [
-        ("is", &shape.is),
-        ("because", &shape.because),
-        ("cue", &shape.cue),
-        ("mistake", &shape.mistake),
-        ("says", &shape.folk.says),
-        ("but", &shape.folk.but),
-    ] {
-        report.text(key, text, TEXT_LIMIT, at);
-    }
-    if let Some(text) = &shape.told_apart {
-        report.text("told_apart", text, TEXT_LIMIT, at);
-    }
-    if shape.check.is_none() {
-        report.push(ProblemKind::Lacks { what: "check" }, &shape.id, None, at);
-    }
-    if shape.drills.is_empty() {
-        report.push(ProblemKind::Lacks { what: "drill" }, &shape.id, None, at);
-    }
-    let mut aim = Vec::new();
-    for (name, (from, to)) in &shape.aim {
-        let Some(id) = ids.quantity(name, at, report) else {
-            continue;
-        };
-        let unit = quantities
-            .entries
-            .get(id.index())
-            .and_then(|(q, _)| Unit::from_symbol(&q.unit))
-            .unwrap_or(Unit::One);
-        if let (Some((from, _)), Some((to, _))) =
-            (report.amount(from, unit, at), report.amount(to, unit, at))
-            && let (Ok(from), Ok(to)) = (Amount::new(from, unit), Amount::new(to, unit))
-        {
-            aim.push((id, from, to));
-        }
-    }
-    Cause {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        family: shape.family.clone(),
-        is: shape.is.clone(),
-        because: shape.because.clone(),
-        prior: shape.prior,
-        confidence: shape.confidence,
-        condition: shape.condition,
-        check: shape
-            .check
-            .as_ref()
-            .and_then(|id| ids.check(id, at, report)),
-        looks_like: shape
-            .looks_like
-            .iter()
-            .filter_map(|id| ids.cause(id, at, report))
-            .collect(),
-        told_apart: shape.told_apart.clone(),
-        drills: shape
-            .drills
-            .iter()
-            .filter_map(|id| ids.drill(id, at, report))
-            .collect(),
-        cue: shape.cue.clone(),
-        success: success(&shape.success, at, report),
-        aim,
-        mistake: shape.mistake.clone(),
-        folk: shape.folk.clone(),
-        caution: shape
-            .caution
-            .as_ref()
-            .and_then(|id| ids.caution(id, at, report)),
-        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
-    }
-}
-
-fn check(shape: &CheckShape, at: &Place0<'_>, report: &mut Report) -> Check {
-    report.text("question", &shape.question, 180, at);
-    report.text("how", &shape.how, TEXT_LIMIT, at);
-    Check {
-        id: shape.id.clone(),
-        question: shape.question.clone(),
-        how: shape.how.clone(),
-        cost: match shape.cost.as_str() {
-            "look" => Cost::Look,
-            "video" => Cost::Video,
-            "device" => Cost::Device,
-            _ => Cost::Free,
-        },
-    }
-}
-
-fn drill(shape: &DrillShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Drill {
-    report.text("name", &shape.name, NAME_LIMIT, at);
-    for (key, text) in [
-        ("how", &shape.how),
-        ("cue", &shape.cue),
-        ("mistake", &shape.mistake),
-    ] {
-        report.text(key, text, TEXT_LIMIT, at);
-    }
-    Drill {
-        id: shape.id.clone(),
-        name: shape.name.clone(),
-        how: shape.how.clone(),
-        cue: shape.cue.clone(),
-        success: success(&shape.success, at, report),
-        balls: shape.balls,
-        mistake: shape.mistake.clone(),
-        caution: shape
-            .caution
-            .as_ref()
-            .and_then(|id| ids.caution(id, at, report)),
-        without: shape.without.clone(),
-        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
-    }
-}
-
-fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report) -> Caution {
-    report.text("text", &shape.text, TEXT_LIMIT, at);
-    Caution {
-        id: shape.id.clone(),
-        level: shape.when,
-        says: shape.says.clone(),
-        parts: shape.parts.clone(),
-        hurts: shape.hurts.clone(),
-        not_when: shape.not_when.clone(),
-        ask: shape.ask.clone(),
-        text: shape.text.clone(),
-    }
-}
-
-fn answer(shape: &AnswerShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Answer {
-    report.text("text", &shape.text, 900, at);
-    Answer {
-        id: shape.id.clone(),
-        asks: shape.asks.clone(),
-        claim: shape.claim.clone(),
-        verdict: shape.verdict.clone(),
-        text: shape.text.clone(),
-        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
-    }
-}
-
 /// The words golfers use, with every name in them resolved.
 fn lexicon(files: &[SourceFile], base: &KnowledgeBase, report: &mut Report) -> (Lexicon, usize) {
     let raw = read_all(
@@ -957,7 +661,9 @@ fn lexicon_problem<'a>(
             Vec::new(),
         ),
         LexiconProblemKind::Empty => (ProblemKind::Lacks { what: "phrasing" }, Vec::new()),
-        LexiconProblemKind::Meanings(_) | LexiconProblemKind::Range => (
+        LexiconProblemKind::Meanings(_)
+        | LexiconProblemKind::Range
+        | LexiconProblemKind::TooMany => (
             ProblemKind::Shape {
                 detail: problem.kind.to_string(),
             },

@@ -10,6 +10,7 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+mod entry;
 pub mod lexicon;
 mod load;
 mod model;
@@ -418,6 +419,8 @@ pub struct KnowledgeBase {
     pub usual_group: String,
     /// How far a golfer's own word on a cause of a family is taken, 0 to 1.
     pub hint_trust: BTreeMap<String, f64>,
+    /// Words by which a coach speaks of the golfer.
+    pub pupil_words: Vec<String>,
     /// What "all is well" denies.
     pub all_well_denies: Vec<SymptomId>,
     /// The simulated golfers these entries describe.

@@ -27,6 +27,9 @@ const NOT_ALWAYS: f64 = 0.3;
 /// Up to this severity a thing is slight (the lexicon gives "a bit" 0.3).
 const SLIGHT: f64 = 0.35;
 
+/// Findings looked through on either side for the one that a modifier belongs to.
+const LOOK: usize = 12;
+
 /// One finding on its way, with the word it stands at.
 #[derive(Debug)]
 struct Draft {
@@ -59,7 +62,7 @@ pub(super) fn write(
     let mut drafts = Vec::new();
     let matches = line.matches.clone();
     for (place, found) in matches.iter().enumerate() {
-        if measures.eaten.contains(&place) {
+        if measures.eaten.binary_search(&place).is_ok() {
             continue;
         }
         phrase(line, parts, found, &mut drafts, reading);
@@ -102,15 +105,20 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
             _ => continue,
         };
-        let others = |d: &Draft| line.same_clause(d.at, at) && d.at != at;
-        if drafts.iter().any(others) {
+        let (from, to) = line.clause_range(at);
+        let first = drafts.partition_point(|d| d.at < from);
+        let in_clause = drafts.get(first..).unwrap_or(&[]).iter();
+        if in_clause.take_while(|d| d.at < to).any(|d| d.at != at) {
             continue;
         }
-        let before = drafts.iter().rfind(|d| d.at < at).filter(|d| {
-            line.sentence.get(d.at) == line.sentence.get(at)
-                && d.finding.polarity == Polarity::Absent
-                && d.why.is_none()
-        });
+        let before = first
+            .checked_sub(1)
+            .and_then(|i| drafts.get(i))
+            .filter(|d| {
+                line.sentence.get(d.at) == line.sentence.get(at)
+                    && d.finding.polarity == Polarity::Absent
+                    && d.why.is_none()
+            });
         if let Some(denied) = before {
             let mut finding = denied.finding.clone();
             finding.polarity = Polarity::Present;
@@ -139,8 +147,12 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
 fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
     let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
     for draft in drafts {
+        if draft.is_number {
+            out.push(draft);
+            continue;
+        }
         let same = out.iter_mut().find(|d| {
-            !draft.is_number
+            !d.is_number
                 && d.why == draft.why
                 && d.finding.what == draft.finding.what
                 && d.finding.polarity == draft.finding.polarity
@@ -242,6 +254,13 @@ fn phrase(
     let said = line.span(found.from, found.to);
     match &entry.meaning {
         Meaning::Symptoms(words) => {
+            let groups = parts.scope.pattern_at(line, found.from).groups;
+            let well = !groups.is_empty() && groups.iter().all(|g| words.well_with.contains(g));
+            if well && !frame.not {
+                drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
+                line.use_words(found.from, found.to);
+                return;
+            }
             for (place, symptom) in words.symptoms.iter().enumerate() {
                 let mut new = draft(line, parts, found, What::Symptom(*symptom), entry.weight);
                 enrich(&mut new.finding, words);
@@ -390,9 +409,13 @@ fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
 
 /// True if a bare number stands right beside a symptom ("chunked three", "3 shanks").
 fn touches(drafts: &[Draft], group: &Group) -> bool {
-    drafts
-        .iter()
-        .any(|d| !d.is_number && (d.to == group.from || d.at == group.to))
+    let after = drafts.partition_point(|d| d.at < group.to);
+    let next = drafts.get(after..).unwrap_or(&[]).iter();
+    let before = drafts.get(..after).unwrap_or(&[]).iter().rev().take(4);
+    next.take_while(|d| d.at == group.to).any(|d| !d.is_number)
+        || before
+            .into_iter()
+            .any(|d| !d.is_number && d.to == group.from)
 }
 
 /// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its
@@ -404,41 +427,30 @@ fn give(
     to: usize,
     set: impl Fn(&mut Finding),
 ) {
-    let distance = |d: &Draft| {
-        if d.at >= to {
-            d.at - to
-        } else {
-            // A symptom before the words is as good as one a word further on after them.
-            from.saturating_sub(d.to) + 1
-        }
-    };
     let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
-    let place = drafts
-        .iter()
-        .filter(usable)
-        .filter(|d| line.same_clause(d.at, from))
-        .min_by_key(|d| distance(d))
-        .or_else(|| {
-            let same = |d: &&Draft| line.sentence.get(d.at) == line.sentence.get(from);
-            drafts
-                .iter()
-                .filter(usable)
-                .filter(same)
-                .rfind(|d| d.at < from)
-                .or_else(|| {
-                    drafts
-                        .iter()
-                        .filter(usable)
-                        .filter(same)
-                        .find(|d| d.at > from)
-                })
-        })
-        .map(|d| (d.at, d.to));
+    let middle = drafts.partition_point(|d| d.at < from);
+    let (earlier, later) = drafts.split_at(middle);
+    let before = earlier.iter().rev().take(LOOK).find(usable);
+    let after = later.iter().take(LOOK).find(usable);
+    let clause = |d: &&Draft| line.same_clause(d.at, from);
+    let sentence = |d: &&Draft| line.sentence.get(d.at) == line.sentence.get(from);
+    let place = match (before.filter(clause), after.filter(clause)) {
+        // One before the words is as good as one a word further on after them.
+        (Some(b), Some(a)) if from.saturating_sub(b.to) < a.at.saturating_sub(to) => Some(b),
+        (_, Some(a)) => Some(a),
+        (Some(b), None) => Some(b),
+        (None, None) => before.filter(sentence).or(after.filter(sentence)),
+    }
+    .map(|d| (d.at, d.to));
     let Some(place) = place else {
         return;
     };
     line.use_words(from, to);
-    for draft in drafts.iter_mut().filter(|d| (d.at, d.to) == place) {
+    let first = drafts.partition_point(|d| d.at < place.0);
+    for draft in drafts.iter_mut().skip(first) {
+        if (draft.at, draft.to) != place {
+            break;
+        }
         set(&mut draft.finding);
     }
 }
@@ -447,6 +459,11 @@ fn give(
 fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
     for group in rest {
         if (group.from..group.to).all(|i| line.is_used(i)) {
+            continue;
+        }
+        // "3 good ones" asks for nothing.
+        if matches!(line.meaning_at(group.to), Some(Meaning::AllWell)) {
+            line.use_words(group.from, group.to);
             continue;
         }
         if group.digits && group.counted.is_none() {
@@ -461,8 +478,8 @@ fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
 
 /// Symptoms that together mean more: a start to one side and a curve to it.
 fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
-    for entry in &line.phrases.lexicon.entries {
-        let Meaning::Together { all, mean } = &entry.meaning else {
+    for meaning in line.phrases.together() {
+        let Meaning::Together { all, mean } = meaning else {
             continue;
         };
         let present = |symptom: SymptomId, pattern: Option<&Pattern>| {

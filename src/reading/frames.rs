@@ -223,7 +223,16 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
                 from = before;
             }
         }
-        for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
+        for frame in out.at.get_mut(from..at).unwrap_or(&mut []).iter_mut().rev() {
+            // What another such word has coloured before is coloured to the front.
+            let done = match role {
+                Role::Unsure => frame.unsure,
+                Role::Change => frame.change,
+                _ => frame.why.is_some(),
+            };
+            if done {
+                break;
+            }
             match role {
                 Role::Unsure => frame.unsure = true,
                 Role::Change => frame.change = true,

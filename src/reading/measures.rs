@@ -101,6 +101,9 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
             Found::Bound(bound) if bound.name.is_none() => {
                 like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
             }
+            Found::Nothing => {
+                like_before(line, before.as_ref(), &group).map_or(Found::Nothing, Found::Bound)
+            }
             found => found,
         };
         match found {
@@ -149,12 +152,12 @@ fn goes_on(
                 })
                 || matches!(line.role_at(i), Some(Role::And))
         });
-    let named_after = names
-        .iter()
-        .filter(|n| line.words.get(n.to).is_none_or(|w| w.number.is_none()))
-        .any(|n| {
-            (group.to..=group.to + 1).contains(&n.from) && line.same_clause(n.from, group.from)
-        });
+    let next = names.partition_point(|n| n.from < group.to);
+    let named_after = names.get(next).is_some_and(|n| {
+        line.words.get(n.to).is_none_or(|w| w.number.is_none())
+            && n.from <= group.to + 1
+            && line.same_clause(n.from, group.from)
+    });
     let same_unit = group.unit.is_none() || group.unit == bound.group.unit;
     let list_unit = bound.group.unit.is_none() || group.unit == bound.group.unit;
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
@@ -170,13 +173,28 @@ fn like_before<'a>(
     group: &Group,
 ) -> Option<Bound<'a>> {
     let (words, weight, unit, at) = before?;
-    let same_sentence = line.sentence.get(*at) == line.sentence.get(group.from);
-    let turf = (*at..group.from).any(|i| {
+    let same_sentence =
+        line.sentence.get(*at) == line.sentence.get(group.from) && group.from - *at <= WINDOW;
+    let turf = (*at..group.from).rev().take(WINDOW).any(|i| {
         matches!(
             line.meaning_at(i),
             Some(Meaning::Symptoms(_) | Meaning::Word(Role::Break))
         )
     });
+    // "Carry used to be 160, now 145".
+    let now = group
+        .from
+        .checked_sub(1)
+        .is_some_and(|i| line.role_at(i) == Some(Role::Now));
+    if now && same_sentence && group.unit.is_none() {
+        return Some(Bound {
+            group: group.clone(),
+            words,
+            weight: *weight,
+            name: None,
+            beside: None,
+        });
+    }
     let beside = beside(line, group, words, None)?;
     (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
         group: group.clone(),
@@ -204,10 +222,13 @@ fn fits_unit(words: &QuantityWords, group: &Group) -> bool {
 
 fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
     // A name inside the number's own words ("off 18") or before it in the clause.
-    let before = names
+    let next = names.partition_point(|n| n.from <= group.from);
+    let (earlier, later) = names.split_at_mut(next);
+    let before = earlier
         .iter_mut()
-        .filter(|n| n.from <= group.from && line.same_clause(n.from, group.from))
-        .rfind(|n| fits_unit(n.words, group))
+        .rev()
+        .take_while(|n| line.same_clause(n.from, group.from))
+        .find(|n| fits_unit(n.words, group))
         .filter(|n| !n.taken);
     // "Strike 6 mm low and 9 mm heel": a direction that is not this name's decides.
     let other = before.as_ref().is_some_and(|n| {
@@ -230,14 +251,10 @@ fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found
         name.taken = true;
         return Found::Bound(make(line, group, name));
     }
-    let after = names
+    let after = later
         .iter_mut()
-        .filter(|n| {
-            n.from >= group.to
-                && n.from <= group.to + 3
-                && !n.taken
-                && line.same_clause(n.from, group.from)
-        })
+        .take_while(|n| n.from <= group.to + 3 && line.same_clause(n.from, group.from))
+        .filter(|n| n.from >= group.to && !n.taken)
         .find(|n| fits_unit(n.words, group));
     if let Some(name) = after {
         name.taken = true;
@@ -318,14 +335,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
 
 /// Every way to say a quantity, with its weight.
 fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
-    line.phrases
-        .lexicon
-        .entries
-        .iter()
-        .filter_map(|e| match &e.meaning {
-            Meaning::Quantity(words) => Some((words, e.weight)),
-            _ => None,
-        })
+    line.phrases.quantities()
 }
 
 /// The quantity that the direction word of a number gives away.
@@ -335,10 +345,13 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
             words.implied_by.contains(&b.direction)
                 || (group.unit.is_some() && words.implied_with_unit.contains(&b.direction))
         };
-        let before = group
-            .from
-            .checked_sub(1)
-            .and_then(|i| numbers::direction_at(line, i));
+        // Before the number it may stand a little off ("down on it about 6 degrees", "curves
+        // right, about 15 yards").
+        let before = (group.from.saturating_sub(4)..group.from)
+            .rev()
+            .take_while(|i| line.sentence.get(*i) == line.sentence.get(group.from))
+            .filter(|i| group.unit.is_some() || i + 1 == group.from)
+            .find_map(|i| numbers::direction_at(line, i));
         let found = numbers::directions_after(line, group.to)
             .find(given)
             .or_else(|| before.filter(given))
@@ -575,6 +588,9 @@ fn settle_unit(
         }
     }
 }
+
+/// Words looked at between a number and the one whose name it may carry on.
+const WINDOW: usize = 24;
 
 /// A share of the value that "about" leaves open, one standard deviation (elicited).
 const ABOUT: f64 = 0.15;

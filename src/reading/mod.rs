@@ -478,6 +478,19 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         .iter()
         .find(|f| f.needs_hand)
         .map(|f| f.said);
+    // "5 left" is asked about, and so is the hand.
+    let either = reading.unclear.iter().find_map(|u| match u {
+        Unclear::Quantity { said, .. } if !parts.hand_known => Some(*said),
+        _ => None,
+    });
+    if let Some(said) = either.filter(|said| {
+        let inside = |w: &&phrases::Word| {
+            w.side.is_some() && said.start <= w.span.start && w.span.end <= said.end
+        };
+        cut.words.iter().any(|w| inside(&w))
+    }) {
+        reading.unclear.push(Unclear::Hand { said });
+    }
     let mut asked = false;
     reading.unclear.retain(|u| {
         let again = asked && matches!(u, Unclear::Hand { .. });

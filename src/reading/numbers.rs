@@ -327,15 +327,23 @@ fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
         .checked_sub(1)
         .and_then(|i| line.words.get(i))
         .is_some_and(|w| w.filler && w.mark.is_none());
-    let direction = directions_after(line, found.to)
+    // "An inch and a half behind".
+    let (mut value, mut to) = (1.0, found.to);
+    if line.role_at(to) == Some(Role::And) {
+        let next = line.past_fillers(to + 1);
+        if let Some(part) = number_at(line, next).filter(|p| *p < 1.0 && *p > 0.0) {
+            (value, to) = (1.0 + part, next + 1);
+        }
+    }
+    let direction = directions_after(line, to)
         .next()
-        .is_some_and(|b| matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
+        .is_some_and(|b| article || matches!(line.meaning_at(b.from), Some(Meaning::Direction(_))));
     let sure = *unit == Unit::Inch || article;
     (direction && sure).then_some(Group {
         from: at,
-        to: found.to,
-        low: 1.0,
-        high: 1.0,
+        to,
+        low: value,
+        high: value,
         signed: false,
         about: false,
         unit: Some(*unit),

@@ -53,12 +53,29 @@ pub struct Phrases {
     taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
     numbers: BTreeMap<Symbol, f64>,
+    /// Entries that name quantities.
+    quantities: Vec<u16>,
+    /// The entry whose numbers a bare number means (the first: irons).
+    numbered: Option<u16>,
+    lofts: Option<u16>,
+    /// Entries of symptoms that together mean more.
+    together: Vec<u16>,
     /// Words read as one other word: pairs first, then single words.
     same: Vec<(Vec<Symbol>, Symbol)>,
     /// Left (false) or right (true).
     sides: BTreeMap<Symbol, bool>,
     /// The same for letters that count only after a number ("10 R").
     sides_after_number: BTreeMap<Symbol, bool>,
+}
+
+/// A phrase on its way into the tree.
+#[derive(Debug)]
+struct Told {
+    symbols: Vec<Symbol>,
+    entry: u16,
+    /// It minds if another entry has the phrase.
+    claims: bool,
+    says: String,
 }
 
 /// One word or mark of the line, after words are made plain.
@@ -123,6 +140,10 @@ impl Phrases {
             denials: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
+            quantities: Vec::new(),
+            numbered: None,
+            lofts: None,
+            together: Vec::new(),
             same: Vec::new(),
             sides: BTreeMap::new(),
             sides_after_number: BTreeMap::new(),
@@ -131,7 +152,7 @@ impl Phrases {
             out.vocabulary.intern(reserved);
         }
         out.learn_single_words();
-        let mut tree: BTreeMap<(u32, Symbol), u32> = BTreeMap::new();
+        let mut told: Vec<Told> = Vec::new();
         let meaning_first = |way: bool| {
             lexicon
                 .entries
@@ -140,16 +161,56 @@ impl Phrases {
                 .filter(move |(entry, _)| entry.gives_way() == way)
         };
         for (entry, place) in meaning_first(false).chain(meaning_first(true)) {
-            out.add_entry(entry, place, &mut tree);
+            out.add_entry(entry, place, &mut told);
         }
-        out.edges = tree.into_iter().map(|((n, s), to)| (n, s, to)).collect();
+        out.grow(told);
+        for (entry, place) in lexicon.entries.iter().zip(0u16..) {
+            match entry.meaning {
+                Meaning::Quantity(_) => out.quantities.push(place),
+                Meaning::Numbered { .. } => out.numbered = out.numbered.or(Some(place)),
+                Meaning::Lofts(_) => out.lofts = out.lofts.or(Some(place)),
+                Meaning::Together { .. } => out.together.push(place),
+                _ => {}
+            }
+        }
         out.vocabulary.finish();
         out
     }
 
+    /// Builds the tree from all phrases: sorted, so that each shares the path of the one before.
+    fn grow(&mut self, mut told: Vec<Told>) {
+        // A stable sort: of two entries with one phrase the first in rank keeps it.
+        told.sort_by(|a, b| a.symbols.cmp(&b.symbols));
+        let mut path: Vec<(Symbol, u32)> = Vec::new();
+        for phrase in told {
+            let shared = path
+                .iter()
+                .zip(&phrase.symbols)
+                .take_while(|((symbol, _), other)| symbol == *other)
+                .count();
+            path.truncate(shared);
+            let mut node = path.last().map_or(0, |(_, node)| *node);
+            for symbol in phrase.symbols.iter().skip(shared) {
+                let next = self.ends.len() as u32;
+                self.ends.push(None);
+                self.edges.push((node, *symbol, next));
+                path.push((*symbol, next));
+                node = next;
+            }
+            match self.ends.get_mut(node as usize) {
+                Some(end) if end.is_none() && node != 0 => *end = Some(phrase.entry),
+                Some(Some(other)) if *other != phrase.entry && phrase.claims => {
+                    self.taken.push((phrase.entry, phrase.says));
+                }
+                _ => {}
+            }
+        }
+        self.edges.sort_unstable();
+    }
+
     /// Fillers, number words, merged words and sides must be known before phrases are cut.
     fn learn_single_words(&mut self) {
-        let entries = self.lexicon.entries.clone();
+        let entries = std::mem::take(&mut self.lexicon.entries);
         for entry in &entries {
             for says in &entry.says {
                 match &entry.meaning {
@@ -186,6 +247,7 @@ impl Phrases {
                 }
             }
         }
+        self.lexicon.entries = entries;
         self.same
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
     }
@@ -206,7 +268,7 @@ impl Phrases {
             .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
     }
 
-    fn add_entry(&mut self, entry: &Entry, place: u16, tree: &mut BTreeMap<(u32, Symbol), u32>) {
+    fn add_entry(&mut self, entry: &Entry, place: u16, told: &mut Vec<Told>) {
         for says in &entry.glued {
             let symbol = self.vocabulary.intern(&plain(says));
             self.glued.insert(symbol, place);
@@ -237,21 +299,12 @@ impl Phrases {
             if single && let Some(symbol) = symbols.first() {
                 set(&mut self.filler, *symbol);
             }
-            let mut node = 0;
-            for symbol in symbols {
-                let next = self.ends.len() as u32;
-                node = *tree.entry((node, symbol)).or_insert(next);
-                if node == next {
-                    self.ends.push(None);
-                }
-            }
-            match self.ends.get_mut(node as usize) {
-                Some(end) if end.is_none() && node != 0 => *end = Some(place),
-                Some(Some(other)) if *other != place && !entry.gives_way() => {
-                    self.taken.push((place, says.clone()));
-                }
-                _ => {}
-            }
+            told.push(Told {
+                symbols,
+                entry: place,
+                claims: !entry.gives_way(),
+                says: says.clone(),
+            });
         }
     }
 
@@ -263,6 +316,9 @@ impl Phrases {
                 "{push}" | "{trail}" => symbols.push(PUSH),
                 "{pull}" | "{lead}" => symbols.push(PULL),
                 "{n}" => symbols.push(NUMBER),
+                _ if part.bytes().all(|b| b.is_ascii_lowercase()) => {
+                    symbols.push(self.vocabulary.intern(part));
+                }
                 _ => {
                     let cut = letters::cut(part);
                     for token in &cut.tokens {
@@ -308,10 +364,32 @@ impl Phrases {
 
     /// How a quantity is said.
     pub(super) fn quantity_words(&self, quantity: QuantityId) -> Option<&QuantityWords> {
-        self.lexicon.entries.iter().find_map(|e| match &e.meaning {
-            Meaning::Quantity(words) if words.quantity == quantity => Some(words),
-            _ => None,
+        self.quantities()
+            .find_map(|(words, _)| (words.quantity == quantity).then_some(words))
+    }
+
+    /// Every way to say a quantity, with its weight.
+    pub(super) fn quantities(&self) -> impl Iterator<Item = (&QuantityWords, f64)> {
+        self.quantities.iter().filter_map(|place| {
+            let entry = self.entry(*place)?;
+            match &entry.meaning {
+                Meaning::Quantity(words) => Some((words, entry.weight)),
+                _ => None,
+            }
         })
+    }
+
+    /// The clubs that bare numbers mean, irons first, then wedges by loft.
+    pub(super) fn bare_clubs(&self) -> [Option<&Meaning>; 2] {
+        [self.numbered, self.lofts]
+            .map(|place| place.and_then(|p| self.entry(p)).map(|e| &e.meaning))
+    }
+
+    /// Symptoms that together mean more.
+    pub(super) fn together(&self) -> impl Iterator<Item = &Meaning> {
+        self.together
+            .iter()
+            .filter_map(|place| self.entry(*place).map(|e| &e.meaning))
     }
 
     /// True for a letter that makes a club of a number written onto it ("i7").
@@ -630,7 +708,8 @@ impl Search<'_> {
         if skipped == 0
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
             && self.phrases.entry(entry).is_some_and(|e| {
-                (exact || !e.only_exact()) && (!over_club || !ate_club && e.tells())
+                let stretched = over_club || denied;
+                (exact || !e.only_exact()) && (!stretched || e.tells()) && !(over_club && ate_club)
             })
         {
             let better = self

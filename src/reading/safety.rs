@@ -15,6 +15,7 @@
 //! an alarm is raised: an idle question costs a second, a missed pain may cost a season. Not known
 //! here: what the answer to the safety question was, and what is wrong with the golfer.
 
+mod body;
 mod scope;
 mod words;
 
@@ -88,6 +89,8 @@ pub struct Lookout {
     heeds: Vec<Heed>,
     /// Single part and hurt words that are heard through a slip of the keys.
     forgiving: Vec<String>,
+    /// Single part words, for "my back's killing me".
+    parts: BTreeSet<String>,
 }
 
 impl Lookout {
@@ -103,6 +106,7 @@ impl Lookout {
             nodes: vec![Node::default()],
             heeds: Vec::new(),
             forgiving: Vec::new(),
+            parts: BTreeSet::new(),
         };
         let mut forgiving = BTreeSet::new();
         for (place, caution) in cautions.into_iter().enumerate() {
@@ -123,6 +127,9 @@ impl Lookout {
                         && only.text.len() >= 4
                     {
                         forgiving.insert(only.text.clone());
+                    }
+                    if let ([only], Role::Part) = (tokens.as_slice(), role) {
+                        made.parts.insert(only.text.clone());
                     }
                     made.add(&tokens, place, role);
                 }
@@ -177,7 +184,11 @@ impl Lookout {
 
     /// Reads a slip of the keys as the part or hurt word it must be.
     fn mend(&self, token: &mut Token) {
-        if self.words.contains_key(&token.text) || words::means_itself(&token.text) {
+        let stem = token.text.strip_suffix('s');
+        let known = self.words.contains_key(&token.text)
+            || stem.is_some_and(|w| self.parts.contains(w))
+            || words::means_itself(&token.text);
+        if known {
             return;
         }
         if let Some(meant) = self.forgiving.iter().find(|w| slip(&token.text, w)) {
@@ -187,9 +198,12 @@ impl Lookout {
 
     /// Every phrase found, sorted by caution, role and place.
     fn hits(&self, tokens: &[Token]) -> Vec<Hit> {
-        let ids: Vec<Option<u32>> = tokens
+        let ids: Vec<[Option<u32>; 2]> = tokens
             .iter()
-            .map(|t| self.words.get(&t.text).copied())
+            .map(|t| {
+                let stem = t.text.strip_suffix('s').filter(|w| self.parts.contains(*w));
+                [Some(t.text.as_str()), stem].map(|w| self.words.get(w?).copied())
+            })
             .collect();
         let mut hits = BTreeSet::new();
         let mut open: Vec<(usize, usize, usize)> = Vec::new();
@@ -217,13 +231,10 @@ impl Lookout {
                 if crossed || at - from >= LONGEST {
                     continue;
                 }
-                if let Some(&next) = ids
-                    .get(at)
-                    .copied()
-                    .flatten()
-                    .and_then(|w| here.next.get(&w))
-                {
-                    open.push((next, at + 1, skipped));
+                for word in ids.get(at).into_iter().flatten().flatten() {
+                    if let Some(&next) = here.next.get(word) {
+                        open.push((next, at + 1, skipped));
+                    }
                 }
                 if at > from && skipped < FILLERS && words::is_filler(&token.text) {
                     open.push((node, at + 1, skipped + 1));
@@ -279,6 +290,12 @@ impl Lookout {
             .map(|h| (*h, h.from))
             .collect();
         found.extend(pairs(&parts, &hurts, tokens));
+        if heed.level == CautionLevel::First {
+            let opening = hurts
+                .iter()
+                .filter(|h| words::opens_with_hurt(tokens, h.from));
+            found.extend(opening.map(|h| (*h, h.from)));
+        }
         found.sort_unstable();
 
         let mut said: Option<(Hit, bool)> = None;
@@ -290,7 +307,7 @@ impl Lookout {
                 Standing::Unsure => true,
                 Standing::Sure => false,
             };
-            scope::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
+            body::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
             if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {
                 said = Some((hit, unsure));
             }
@@ -299,7 +316,7 @@ impl Lookout {
             && heed.about_pain
             && let Some((from, to)) = scope::handed_on(tokens, &parts_and_hurts(hits))
         {
-            scope::ails(tokens, from, to, true, &mut ails);
+            body::ails(tokens, from, to, true, &mut ails);
             let hit = Hit {
                 caution,
                 role: Role::Says,

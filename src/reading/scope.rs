@@ -6,12 +6,17 @@
 //! one of the line, else what the talk was about. A chip or pitch narrows to a part shot and keeps
 //! the wedge named before.
 
+use std::collections::BTreeSet;
+
 use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
 use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
+
+/// Words within which a quantity's name is looked for around a bare loft.
+const NEAR: usize = 12;
 
 /// Clubs named at a place.
 #[derive(Debug, Clone)]
@@ -28,6 +33,9 @@ pub(super) struct Scope {
     pub(super) clubs: Vec<Mention>,
     lies: Vec<(usize, LieId)>,
     before: Pattern,
+    /// The first clubs and the only lie stand in clauses that say no more.
+    first_bare: bool,
+    lie_bare: bool,
 }
 
 fn add_club(pattern: &mut Pattern, club: ClubId, group: Option<GroupId>) {
@@ -105,6 +113,11 @@ impl Scope {
         scope.join_neighbours(line);
         scope.take_exceptions(line);
         scope.take_others(line);
+        scope.first_bare = scope.clubs.first().is_some_and(|m| is_bare(line, m));
+        scope.lie_bare = scope
+            .lies
+            .first()
+            .is_some_and(|(at, _)| !says_something(line, *at));
         scope
     }
 
@@ -168,11 +181,15 @@ impl Scope {
 
     /// "The rest" is what the line does not name; "everything" without an exception names no club.
     fn take_others(&mut self, line: &Line<'_>) {
-        let named: Vec<GroupId> = self
+        let named: BTreeSet<GroupId> = self
             .clubs
             .iter()
             .filter(|m| m.reach == Reach::Named)
             .flat_map(|m| m.pattern.groups.iter().copied())
+            .collect();
+        let well: BTreeSet<Option<&usize>> = (0..line.words.len())
+            .filter(|i| matches!(line.meaning_at(*i), Some(Meaning::AllWell)))
+            .map(|i| line.clause.get(i))
             .collect();
         for mention in &mut self.clubs {
             if matches!(mention.reach, Reach::Others | Reach::Rest) {
@@ -182,21 +199,31 @@ impl Scope {
         self.clubs.retain(|m| match m.reach {
             Reach::Named => true,
             Reach::Others => !named.is_empty(),
-            Reach::Rest => {
-                let (from, to) = line.clause_range(m.from);
-                let well = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::AllWell)));
-                well && !named.is_empty()
-            }
+            Reach::Rest => !named.is_empty() && well.contains(&line.clause.get(m.from)),
             Reach::AnyShot => false,
         });
     }
 
     /// True if the clause of a word names clubs or a lie itself.
     pub(super) fn named_in_clause(&self, line: &Line<'_>, at: usize) -> bool {
-        self.clubs
-            .iter()
-            .any(|m| line.same_clause(m.from, at) || line.same_clause(m.to - 1, at))
-            || self.lies.iter().any(|(i, _)| line.same_clause(*i, at))
+        let clause = line.clause.get(at);
+        let club = |end: &dyn Fn(&Mention) -> usize| {
+            let first = self
+                .clubs
+                .partition_point(|m| line.clause.get(end(m)) < clause);
+            self.clubs
+                .get(first)
+                .is_some_and(|m| line.clause.get(end(m)) == clause)
+        };
+        let lie = self
+            .lies
+            .partition_point(|(i, _)| line.clause.get(*i) < clause);
+        club(&|m| m.from)
+            || club(&|m| m.to - 1)
+            || self
+                .lies
+                .get(lie)
+                .is_some_and(|(i, _)| line.clause.get(*i) == clause)
     }
 
     /// The pattern a word speaks of.
@@ -207,21 +234,15 @@ impl Scope {
     }
 
     fn clubs_at(&self, line: &Line<'_>, at: usize) -> Pattern {
-        let in_clause = |m: &&Mention| line.same_clause(m.from, at);
-        let here = self
-            .clubs
-            .iter()
-            .filter(in_clause)
-            .rfind(|m| m.from <= at)
-            .or_else(|| self.clubs.iter().find(in_clause));
-        if let Some(mention) = here {
-            return self.with_carried(mention);
-        }
-        if let Some(mention) = self.clubs.iter().rfind(|m| m.from <= at) {
+        let after = self.clubs.partition_point(|m| m.from <= at);
+        let before = after.checked_sub(1).and_then(|i| self.clubs.get(i));
+        let next = self.clubs.get(after);
+        let here = |m: &&Mention| line.same_clause(m.from, at);
+        if let Some(mention) = before.filter(here).or(next.filter(here)).or(before) {
             return self.with_carried(mention);
         }
         match self.clubs.first() {
-            Some(first) if self.before == Pattern::default() || Self::is_bare(line, first) => {
+            Some(first) if self.before == Pattern::default() || self.first_bare => {
                 first.pattern.clone()
             }
             _ => self.before.clone(),
@@ -248,37 +269,26 @@ impl Scope {
         pattern
     }
 
-    /// True if nothing else is said in the mention's clause.
-    fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
-        let (from, to) = line.clause_range(mention.from);
-        (from..to).all(|i| {
-            (mention.from..mention.to).contains(&i)
-                || line
-                    .words
-                    .get(i)
-                    .is_some_and(|w| w.filler || w.mark.is_some())
-                || matches!(line.role_at(i), Some(Role::ClubFollows | Role::Stop))
-        })
-    }
-
     fn lie_at(&self, line: &Line<'_>, at: usize) -> Option<LieId> {
-        let in_clause = |(i, _): &&(usize, LieId)| line.same_clause(*i, at);
-        self.lies
-            .iter()
-            .filter(in_clause)
-            .rfind(|(i, _)| *i <= at)
-            .or_else(|| self.lies.iter().find(in_clause))
-            .or_else(|| {
-                self.lies
-                    .iter()
-                    .rfind(|(i, _)| *i <= at && line.sentence.get(*i) == line.sentence.get(at))
-                    .filter(|(i, _)| !self.clubs.iter().any(|m| m.from > *i && m.from <= at))
-            })
+        let after = self.lies.partition_point(|(i, _)| *i <= at);
+        let before = after.checked_sub(1).and_then(|i| self.lies.get(i));
+        let next = self.lies.get(after);
+        let here = |(i, _): &&(usize, LieId)| line.same_clause(*i, at);
+        // A lie goes on through its sentence, until another club is named.
+        let carried = |(i, _): &&(usize, LieId)| {
+            let clubs = self.clubs.partition_point(|m| m.from <= *i);
+            line.sentence.get(*i) == line.sentence.get(at)
+                && self.clubs.get(clubs).is_none_or(|m| m.from > at)
+        };
+        before
+            .filter(here)
+            .or(next.filter(here))
+            .or(before.filter(carried))
             .map(|(_, lie)| *lie)
             .or({
                 // A lone lie goes with what stands before it, if its clause says no more.
                 match self.lies.as_slice() {
-                    [(i, lie)] if self.clubs.len() <= 1 && !says_something(line, *i) => Some(*lie),
+                    [(_, lie)] if self.clubs.len() <= 1 && self.lie_bare => Some(*lie),
                     _ => None,
                 }
             })
@@ -297,6 +307,19 @@ impl Scope {
         }
         pattern
     }
+}
+
+/// True if nothing else is said in the mention's clause.
+fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
+    let (from, to) = line.clause_range(mention.from);
+    (from..to).all(|i| {
+        (mention.from..mention.to).contains(&i)
+            || line
+                .words
+                .get(i)
+                .is_some_and(|w| w.filler || w.mark.is_some())
+            || matches!(line.role_at(i), Some(Role::ClubFollows | Role::Stop))
+    })
 }
 
 /// True if the clause of a word holds a symptom or a number's name.
@@ -465,27 +488,28 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
 
 /// "PW 46 deg", "52 I thin": a loft where nothing is measured.
 fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
+    if number < 44.0 {
+        return None;
+    }
     let (from, to) = line.clause_range(at);
-    let measured = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))));
     let degrees = matches!(line.meaning_at(at + 1), Some(Meaning::Unit(Unit::Degree)));
-    let first = line.past_fillers(from) == at || from == at;
+    let first = at - from <= 3 && line.past_fillers(from) == at || from == at;
     let subject = first
         && matches!(
             line.meaning_at(at + 1),
             Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Word(Role::Me))
         );
-    if measured || !(degrees || subject) || number < 44.0 {
+    // A name this near means that the number measures something.
+    let measured = || {
+        (from.max(at.saturating_sub(NEAR))..to.min(at + NEAR))
+            .any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))))
+    };
+    if !(degrees || subject) || measured() {
         return None;
     }
-    let lofts = line
-        .phrases
-        .lexicon
-        .entries
-        .iter()
-        .find_map(|e| match &e.meaning {
-            Meaning::Lofts(lofts) => Some(lofts),
-            _ => None,
-        })?;
+    let [_, Some(Meaning::Lofts(lofts))] = line.phrases.bare_clubs() else {
+        return None;
+    };
     let (_, _, club, group) = lofts
         .iter()
         .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
@@ -533,19 +557,17 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         return None;
     }
     let mut pattern = Pattern::default();
-    for entry in &line.phrases.lexicon.entries {
-        match &entry.meaning {
+    for meaning in line.phrases.bare_clubs().into_iter().flatten() {
+        match meaning {
             Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => {
                 let (_, club, group) = clubs.iter().find(|(n, _, _)| is_number(*n, number))?;
                 add_club(&mut pattern, *club, *group);
-                break;
             }
             Meaning::Lofts(clubs) if number >= 44.0 => {
                 let (_, _, club, group) = clubs
                     .iter()
                     .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
                 add_club(&mut pattern, *club, *group);
-                break;
             }
             _ => {}
         }

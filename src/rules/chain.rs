@@ -12,13 +12,12 @@
 //! use, and if they differ by more than two standard deviations both are named in
 //! [`State::contradictions`].
 
-use super::clause::{HeadValue, Input};
+use super::clause::{Clause, HeadValue, Input, witness};
 use super::fact::{Fact, FactId, PatternId, Reason, SlotId, Stored, SymbolId, TRUE, Told, Value};
-use super::matching::{Binding, Change, Found, complete};
-use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
-use super::store::{NONE, Premise, Store};
+use super::matching::{Change, Found, complete};
+use super::program::{CLASH, Compiled, PRESENT, Program};
+use super::store::{NONE, PREMISE_LIMIT, Premise, Store};
 use crate::quantity::Estimate;
-use std::cmp::Ordering;
 
 /// Why [`State::settle`] stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -55,7 +54,7 @@ pub enum TellError {
     /// The pattern number is above [`PatternId::LIMIT`].
     #[error("pattern {0:?} is out of range")]
     Pattern(PatternId),
-    /// The value does not suit the slot, or there is no such slot.
+    /// The value does not suit the slot, or there is no such slot or symbol.
     #[error("{value:?} does not suit {slot:?}")]
     Value {
         /// The slot.
@@ -63,17 +62,6 @@ pub enum TellError {
         /// The value.
         value: Value,
     },
-}
-
-/// Two things that cannot both be as they are.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Contradiction {
-    /// The pattern.
-    pub pattern: PatternId,
-    /// The two slots; the same one twice if one slot holds two values that exclude each other.
-    pub slots: [SlotId; 2],
-    /// The facts to explain: the two that disagree, or the one that a rule concluded.
-    pub facts: Vec<FactId>,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -135,7 +123,10 @@ impl State {
         Self {
             store: Store::new(program.0.slots.len()),
             program: program.clone(),
-            limits,
+            limits: Limits {
+                facts: limits.facts.min(PREMISE_LIMIT / 2),
+                ..limits
+            },
             statements: Vec::new(),
             presence: Vec::new(),
             session_symbols: Vec::new(),
@@ -191,7 +182,12 @@ impl State {
         if fact.pattern.index() >= PatternId::LIMIT {
             return Err(TellError::Pattern(fact.pattern));
         }
-        if fact.slot.0 <= CLASH || !self.program.suits(fact.slot, fact.value) {
+        let known = self.program.0.symbols.len() + self.session_symbols.len();
+        let is_named = match fact.value {
+            Value::Symbol(symbol) => symbol.index() < known,
+            Value::Flag(_) | Value::Number(_) => true,
+        };
+        if fact.slot.0 <= CLASH || !is_named || !self.program.suits(fact.slot, fact.value) {
             let Fact { slot, value, .. } = fact;
             return Err(TellError::Value { slot, value });
         }
@@ -243,7 +239,7 @@ impl State {
                 let entry = &mut self.store.facts[fact as usize];
                 entry.told -= 1;
                 if entry.told == 0 {
-                    let stratum = self.program.0.slots[entry.slot as usize].stratum;
+                    let stratum = self.program.0.index.slot(entry.slot).stratum;
                     self.suspects[stratum as usize].push(fact);
                 }
             }
@@ -257,6 +253,17 @@ impl State {
                 self.retract(present);
             }
         }
+    }
+
+    /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
+    pub fn reasons(&self, id: FactId) -> Vec<Reason> {
+        let told = self.store.facts.get(id.index()).map_or(0, |f| f.told);
+        if told == 0 {
+            return Vec::new();
+        }
+        let of_fact = |s: &&Statement| s.standing == Standing::In(id.0) && s.slot > CLASH;
+        let standing = self.statements.iter().filter(of_fact);
+        standing.map(|s| s.reason).collect()
     }
 
     /// Forgets everything told; symbols met in the session stay known.
@@ -302,8 +309,7 @@ impl State {
     }
 
     fn stratum_of(&self, slot: u32) -> usize {
-        let slot = self.program.0.slots.get(slot as usize);
-        slot.map_or(0, |s| s.stratum as usize)
+        self.program.0.index.slot(slot).stratum as usize
     }
 
     /// Brings the conclusions up to date. Fact ids from before are no longer valid.
@@ -354,17 +360,19 @@ impl State {
 
     /// The fact with this content, made and announced if it is new.
     fn fact(&mut self, program: &Compiled, pattern: u32, slot: u32, value: Stored) -> u32 {
-        let cell = self.store.cell_mut(pattern, slot);
-        if let Some(known) = self.store.find(cell, value) {
+        let info = program.index.slot(slot);
+        let cell = self.store.cell_mut(pattern, slot, info.uses);
+        if self.store.cells[cell as usize].count > 0
+            && let Some(known) = self.store.find(cell, value)
+        {
             return known;
         }
         self.clock += 1;
-        let info = &program.slots[slot as usize];
         let fact = self.store.add(cell, value, self.clock, info.uses.searched);
         self.touch(cell);
-        if matches!(value, Stored::Symbol(_)) && !info.triggers.is_empty() {
+        if !info.is_number() && !info.is_idle() {
             self.fresh.push(fact);
-            if info.triggers.iter().any(|t| t.stratum == info.stratum) {
+            if program.index.group(slot, info.stratum).is_some() {
                 self.store.facts[fact as usize].pending = true;
                 self.queue.push(Change::Fact(fact));
             }
@@ -402,10 +410,8 @@ impl State {
     /// Queues what changed in lower strata and matters here. Facts of this stratum that were just
     /// told are in the queue already.
     fn announce(&mut self, program: &Compiled, stratum: u32) {
-        let here = |slot: u32| {
-            let triggers = &program.slots[slot as usize].triggers;
-            triggers.iter().find(|t| t.stratum == stratum)
-        };
+        let index = &program.index;
+        let here = |slot: u32| index.group(slot, stratum);
         for &fact in &self.fresh {
             let entry = &mut self.store.facts[fact as usize];
             if entry.alive && !entry.pending && here(entry.slot).is_some() {
@@ -415,20 +421,20 @@ impl State {
         }
         for &cell in &self.number_changes {
             let entry = &mut self.store.cells[cell as usize];
-            if here(entry.slot).is_some_and(|t| !t.numbers.is_empty()) {
+            if here(entry.slot).is_some_and(|g| index.numbers(g).len() > 0) {
                 entry.number_pending = true;
                 self.queue.push(Change::Number(cell));
             }
         }
         for &cell in &self.absence_changes {
             let entry = &mut self.store.cells[cell as usize];
-            if here(entry.slot).is_some_and(|t| !t.absences.is_empty()) {
+            if here(entry.slot).is_some_and(|g| !index.absences(g).is_empty()) {
                 entry.absence_pending = true;
                 self.queue.push(Change::Absence(cell));
             }
         }
         for &slot in &self.column_changes {
-            if here(slot).is_some_and(|t| !t.columns.is_empty()) {
+            if here(slot).is_some_and(|g| !index.columns(g).is_empty()) {
                 self.store.columns[slot as usize].pending = true;
                 self.queue.push(Change::Column(slot));
             }
@@ -458,44 +464,47 @@ impl State {
                 slot
             }
         };
-        let triggers = &program.slots[slot as usize].triggers;
-        let Some(triggers) = triggers.iter().find(|t| t.stratum == stratum) else {
+        let index = &program.index;
+        let Some(group) = index.group(slot, stratum) else {
             return;
         };
         let store = &self.store;
         let found = &mut self.found;
         match change {
             Change::Fact(fact) => {
-                if let Stored::Symbol(symbol) = store.facts[fact as usize].value {
-                    let from = triggers.symbols.partition_point(|&(s, _)| s < symbol);
-                    let same = triggers.symbols[from..].iter();
-                    for (_, target) in same.take_while(|&&(s, _)| s == symbol) {
-                        complete(program, store, *target, change, found);
+                let filled = store.filled(store.facts[fact as usize].pattern);
+                if let Some(symbol) = store.symbol(fact) {
+                    for (_, guards, target) in index.symbol(group, symbol) {
+                        if guards.are_filled(filled) {
+                            complete(program, store, *target, change, found);
+                        }
                     }
                 }
-                for target in &triggers.any {
-                    complete(program, store, *target, change, found);
+                for (guards, target) in index.any(group) {
+                    if guards.are_filled(filled) {
+                        complete(program, store, *target, change, found);
+                    }
                 }
             }
             Change::Number(cell) => {
                 let best = store.cells[cell as usize].best;
-                let number = store.facts.get(best as usize).map(|f| f.value);
-                if let Some(Stored::Number(number)) = number {
+                if let Some(number) = store.number(best) {
                     let x = number.mean();
-                    for (range, target) in triggers.ranges.iter().zip(&triggers.numbers) {
-                        if range.holds(x) {
+                    let filled = store.filled(store.cells[cell as usize].pattern);
+                    for (guards, (range, target)) in index.numbers(group) {
+                        if guards.are_filled(filled) && range.holds(x) {
                             complete(program, store, *target, change, found);
                         }
                     }
                 }
             }
             Change::Absence(_) => {
-                for target in &triggers.absences {
+                for (_, target) in index.absences(group) {
                     complete(program, store, *target, change, found);
                 }
             }
             Change::Column(_) => {
-                for target in &triggers.columns {
+                for (_, target) in index.columns(group) {
                     complete(program, store, *target, change, found);
                 }
             }
@@ -504,53 +513,68 @@ impl State {
 
     /// Adds the conclusions of the instances found.
     fn carry_out(&mut self, program: &Compiled) {
-        let mut found = std::mem::take(&mut self.found);
-        let mut premises = found.premises.as_mut_slice();
-        for (&number, binding) in found.clauses.iter().zip(&found.bindings) {
+        if self.found.clauses.is_empty() {
+            return;
+        }
+        let mut clauses = std::mem::take(&mut self.found.clauses);
+        let mut all_premises = std::mem::take(&mut self.found.premises);
+        let mut premises = all_premises.as_mut_slice();
+        for &number in &clauses {
             let clause = &program.clauses[number as usize];
             let (own, rest) = premises.split_at_mut(clause.conditions.len());
             premises = rest;
-            for (premise, condition) in own.iter_mut().zip(&clause.conditions) {
-                if *premise == Premise::Absence(NONE)
-                    && let (Some(on), Some(slot)) = (condition.on(), condition.slot())
-                {
-                    let pattern = binding.patterns[on as usize];
-                    *premise = Premise::Absence(self.store.cell_mut(pattern, slot));
-                }
-            }
+            self.make_cells(program, clause, own);
             for (i, head) in clause.heads.iter().enumerate() {
-                let Some(value) = self.conclusion(program, &head.value, binding, own) else {
+                let Some(value) = self.conclusion(program, &head.value, own) else {
                     continue;
                 };
-                let pattern = binding.patterns[head.on as usize];
+                let Some(Premise::Fact(from)) = own.get(head.from as usize) else {
+                    continue;
+                };
+                let pattern = self.store.facts[*from as usize].pattern;
                 let fact = self.fact(program, pattern, head.slot, value);
                 self.store.justify(fact, number, i as u8, own);
             }
         }
-        found.clauses.clear();
-        found.bindings.clear();
-        found.premises.clear();
-        self.found = found;
+        clauses.clear();
+        all_premises.clear();
+        self.found.clauses = clauses;
+        self.found.premises = all_premises;
+    }
+
+    /// Makes the cells of absences that stand on a slot nothing was ever said of.
+    fn make_cells(&mut self, program: &Compiled, clause: &Clause, premises: &mut [Premise]) {
+        for i in 0..premises.len() {
+            if premises[i] == Premise::Absence(NONE)
+                && let Some(condition) = clause.conditions.get(i)
+                && let (Some(on), Some(slot)) = (condition.on(), condition.slot())
+                && let Some(with) = witness(&clause.conditions, on)
+                && let Premise::Fact(fact) = premises[with]
+            {
+                let pattern = self.store.facts[fact as usize].pattern;
+                let uses = program.index.slot(slot).uses;
+                premises[i] = Premise::Absence(self.store.cell_mut(pattern, slot, uses));
+            }
+        }
     }
 
     fn conclusion(
         &self,
         program: &Compiled,
         value: &HeadValue,
-        binding: &Binding,
         premises: &[Premise],
     ) -> Option<Stored> {
         let number = |condition: u8| match premises.get(condition as usize) {
-            Some(Premise::Fact(f)) => match self.store.facts[*f as usize].value {
-                Stored::Number(n) => Some(n),
-                Stored::Symbol(_) => None,
-            },
+            Some(Premise::Fact(f)) => self.store.number(*f),
             _ => None,
         };
         match value {
             HeadValue::Symbol(symbol) => Some(Stored::Symbol(*symbol)),
-            HeadValue::SymbolVariable(v) => Some(Stored::Symbol(binding.values[*v as usize])),
-            HeadValue::Number(n) => Some(Stored::from_value(Value::Number(*n))),
+            HeadValue::SymbolVariable { from, .. } => match premises.get(*from as usize) {
+                Some(Premise::Fact(f)) => self.store.symbol(*f).map(Stored::Symbol),
+                _ => None,
+            },
+            HeadValue::Number(n) => Some(Stored::from_value(Value::Number(**n))),
             HeadValue::NumberOf(condition) => number(*condition).map(Stored::Number),
             HeadValue::Computed { function, inputs } => {
                 let function = &program.functions[*function as usize];
@@ -574,8 +598,8 @@ impl State {
         for cell in cells.drain(..) {
             self.store.cells[cell as usize].changed = false;
             let slot = self.store.cells[cell as usize].slot;
-            let info = &program.slots[slot as usize];
-            if matches!(info.kind, Kind::Number(_)) {
+            let info = program.index.slot(slot);
+            if info.is_number() {
                 let before = self.store.cells[cell as usize].best;
                 let now = self.best(cell);
                 if before != now {
@@ -604,9 +628,9 @@ impl State {
 
     /// The number of a cell with the smallest error, or [`NONE`]; of equal errors the smallest.
     fn best(&self, cell: u32) -> u32 {
-        let number = |f: u32| match self.store.facts[f as usize].value {
-            Stored::Number(n) => (n.sd(), n.mean()),
-            Stored::Symbol(_) => (f64::INFINITY, f64::INFINITY),
+        let number = |f: u32| {
+            let number = self.store.number(f);
+            number.map_or((f64::INFINITY, f64::INFINITY), |n| (n.sd(), n.mean()))
         };
         let facts = self.store.in_cell(cell);
         facts
@@ -616,199 +640,4 @@ impl State {
             })
             .unwrap_or(NONE)
     }
-}
-
-/// What can be asked of a state.
-impl State {
-    /// The content of a fact.
-    pub fn fact_of(&self, id: FactId) -> Option<Fact> {
-        let entry = self.store.facts.get(id.index()).filter(|f| f.alive)?;
-        let value = match entry.value {
-            Stored::Number(n) => Value::Number(n),
-            Stored::Symbol(s) => match self.program.0.slots[entry.slot as usize].kind {
-                Kind::Flag => Value::Flag(s == TRUE),
-                Kind::Symbol | Kind::Number(_) => Value::Symbol(SymbolId(s)),
-            },
-        };
-        Some(Fact {
-            pattern: PatternId(entry.pattern),
-            slot: SlotId(entry.slot),
-            value,
-        })
-    }
-
-    /// Every fact told or derived, sorted by pattern, slot and value (symbols by name), without
-    /// those the engine keeps for itself.
-    pub fn facts(&self) -> Vec<(FactId, Fact)> {
-        let mut all: Vec<(FactId, Fact)> = (0..self.store.facts.len())
-            .map(FactId::from_index)
-            .filter_map(|id| Some((id, self.fact_of(id)?)))
-            .filter(|(_, fact)| fact.slot.0 > CLASH)
-            .collect();
-        all.sort_by(|a, b| self.order(&a.1, &b.1));
-        all
-    }
-
-    /// The order of [`State::facts`].
-    pub fn order(&self, a: &Fact, b: &Fact) -> Ordering {
-        let values = || match (a.value, b.value) {
-            (Value::Flag(x), Value::Flag(y)) => x.cmp(&y),
-            (Value::Symbol(x), Value::Symbol(y)) => self.symbol_name(x).cmp(self.symbol_name(y)),
-            (Value::Number(x), Value::Number(y)) => {
-                let by_mean = x.mean().total_cmp(&y.mean());
-                by_mean.then(x.sd().total_cmp(&y.sd()))
-            }
-            (Value::Flag(_), _) | (Value::Symbol(_), Value::Number(_)) => Ordering::Less,
-            (Value::Number(_), _) | (Value::Symbol(_), Value::Flag(_)) => Ordering::Greater,
-        };
-        (a.pattern, a.slot)
-            .cmp(&(b.pattern, b.slot))
-            .then_with(values)
-    }
-
-    /// The facts of one slot of one pattern, in the order of [`State::facts`].
-    pub fn values(&self, pattern: PatternId, slot: SlotId) -> Vec<(FactId, Value)> {
-        let Some(cell) = self.store.cell(pattern.0, slot.0) else {
-            return Vec::new();
-        };
-        let mut all: Vec<(FactId, Fact)> = self
-            .store
-            .in_cell(cell)
-            .filter_map(|f| Some((FactId(f), self.fact_of(FactId(f))?)))
-            .collect();
-        all.sort_by(|a, b| self.order(&a.1, &b.1));
-        all.into_iter().map(|(id, f)| (id, f.value)).collect()
-    }
-
-    /// The value of a slot: the number in use, or the first of its symbols.
-    pub fn value(&self, pattern: PatternId, slot: SlotId) -> Option<(FactId, Value)> {
-        let cell = self.store.cell(pattern.0, slot.0)?;
-        let best = FactId(self.store.cells[cell as usize].best);
-        match self.fact_of(best) {
-            Some(fact) => Some((best, fact.value)),
-            None => self.values(pattern, slot).into_iter().next(),
-        }
-    }
-
-    /// The number in use for a slot.
-    pub fn number(&self, pattern: PatternId, slot: SlotId) -> Option<Estimate> {
-        match self.value(pattern, slot)?.1 {
-            Value::Number(n) => Some(n),
-            Value::Flag(_) | Value::Symbol(_) => None,
-        }
-    }
-
-    /// True if the slot has this flag or symbol.
-    pub fn holds(&self, pattern: PatternId, slot: SlotId, value: Value) -> bool {
-        self.find(pattern, slot, value).is_some()
-    }
-
-    /// The fact with this content.
-    pub fn find(&self, pattern: PatternId, slot: SlotId, value: Value) -> Option<FactId> {
-        let cell = self.store.cell(pattern.0, slot.0)?;
-        self.store.find(cell, Stored::from_value(value)).map(FactId)
-    }
-
-    /// The tokens with which a fact was told, in the order of telling; none for a derived fact.
-    pub fn reasons(&self, id: FactId) -> Vec<Reason> {
-        let told = self.store.facts.get(id.index()).map_or(0, |f| f.told);
-        if told == 0 {
-            return Vec::new();
-        }
-        let of_fact = |s: &&Statement| s.standing == Standing::In(id.0) && s.slot > CLASH;
-        let standing = self.statements.iter().filter(of_fact);
-        standing.map(|s| s.reason).collect()
-    }
-
-    /// How many instances of rules conclude a fact.
-    pub fn derivations(&self, id: FactId) -> usize {
-        match self.store.facts.get(id.index()) {
-            Some(_) => self.store.support(id.0).count(),
-            None => 0,
-        }
-    }
-
-    /// What cannot be as it is, in the order of patterns and slots: contradictions that rules
-    /// conclude, flags both true and false, exclusive slots with two symbols, and numbers further
-    /// apart than two combined standard deviations.
-    pub fn contradictions(&self) -> Vec<Contradiction> {
-        let mut all = Vec::new();
-        for cell in 0..self.store.cells.len() as u32 {
-            self.contradictions_of(cell, &mut all);
-        }
-        all.sort_by(|a, b| {
-            let place = (a.pattern, a.slots).cmp(&(b.pattern, b.slots));
-            place.then_with(|| self.order_of_ids(&a.facts, &b.facts))
-        });
-        all
-    }
-
-    pub(crate) fn order_of_ids(&self, a: &[FactId], b: &[FactId]) -> Ordering {
-        let facts = |ids: &[FactId]| -> Vec<Fact> {
-            ids.iter().filter_map(|&id| self.fact_of(id)).collect()
-        };
-        let (a, b) = (facts(a), facts(b));
-        let differing = a.iter().zip(&b).map(|(x, y)| self.order(x, y));
-        let found = differing.into_iter().find(|o| o.is_ne());
-        found.unwrap_or_else(|| a.len().cmp(&b.len()))
-    }
-
-    fn contradictions_of(&self, cell: u32, all: &mut Vec<Contradiction>) {
-        let entry = &self.store.cells[cell as usize];
-        let info = &self.program.0.slots[entry.slot as usize];
-        let pattern = PatternId(entry.pattern);
-        if entry.slot == CLASH {
-            for fact in self.store.in_cell(cell) {
-                if let Stored::Symbol(symbol) = self.store.facts[fact as usize].value
-                    && let Some(slots) = self.program.clash(symbol)
-                {
-                    let facts = vec![FactId(fact)];
-                    all.push(Contradiction {
-                        pattern,
-                        slots,
-                        facts,
-                    });
-                }
-            }
-            return;
-        }
-        if entry.count < 2 || !info.exclusive {
-            return;
-        }
-        let values = self.values(pattern, SlotId(entry.slot));
-        let slots = [SlotId(entry.slot); 2];
-        for (i, (a, x)) in values.iter().enumerate() {
-            for (b, y) in values.iter().skip(i + 1) {
-                let in_use = a.0 == entry.best || b.0 == entry.best;
-                let clash = match (x, y) {
-                    (Value::Number(x), Value::Number(y)) => in_use && disagree(*x, *y),
-                    _ => true,
-                };
-                if clash {
-                    let facts = vec![*a, *b];
-                    all.push(Contradiction {
-                        pattern,
-                        slots,
-                        facts,
-                    });
-                }
-            }
-        }
-    }
-}
-
-impl Program {
-    /// The two slots of a contradiction that a rule concludes.
-    pub(crate) fn clash(&self, symbol: u32) -> Option<[SlotId; 2]> {
-        let at = self.0.clashes.binary_search_by_key(&symbol, |c| c.0).ok()?;
-        Some(self.0.clashes[at].1.map(SlotId))
-    }
-}
-
-/// True if two numbers are further apart than two combined standard deviations, and further than
-/// rounding can explain.
-pub fn disagree(a: Estimate, b: Estimate) -> bool {
-    let apart = (a.mean() - b.mean()).abs();
-    let rounding = 1e-9 * a.mean().abs().max(b.mean().abs());
-    apart > 2.0 * a.sd().hypot(b.sd()) + rounding
 }

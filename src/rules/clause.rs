@@ -33,7 +33,7 @@ pub(crate) enum Condition {
     /// So many patterns pass.
     Count {
         slot: u32,
-        test: CountTest,
+        test: Box<CountTest>,
         range: Range,
     },
     /// The mean over all patterns lies in the range.
@@ -90,18 +90,24 @@ impl Range {
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) struct Head {
     pub(crate) on: u8,
+    /// A condition whose fact has the pattern.
+    pub(crate) from: u8,
     pub(crate) slot: u32,
     pub(crate) value: HeadValue,
     /// Its place in the rule's conclusions.
-    pub(crate) then: usize,
+    pub(crate) then: u16,
 }
 
 /// What a conclusion puts into the slot.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum HeadValue {
     Symbol(u32),
-    SymbolVariable(u8),
-    Number(Estimate),
+    /// The value of this variable, which this condition binds.
+    SymbolVariable {
+        variable: u8,
+        from: u8,
+    },
+    Number(Box<Estimate>),
     /// The number of this condition.
     NumberOf(u8),
     Computed {
@@ -125,11 +131,111 @@ pub(crate) struct Clause {
     pub(crate) stratum: u32,
     pub(crate) patterns: u8,
     pub(crate) values: u8,
+    /// One pattern, no variables, and at most one way to meet each condition.
+    pub(crate) is_simple: bool,
     pub(crate) conditions: Box<[Condition]>,
-    pub(crate) places: Box<[Place]>,
+    places: Box<[PackedPlace]>,
     pub(crate) heads: Box<[Head]>,
-    /// For each condition that can set the clause off, the order in which to look at the others.
-    pub(crate) plans: Box<[Box<[u8]>]>,
+    /// For each condition, one after the other, the order in which to look at the others once it
+    /// is met; empty for simple clauses.
+    pub(crate) plans: Box<[u8]>,
+}
+
+/// A place in a rule in four bytes: its kind, then up to three numbers.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct PackedPlace(u32);
+
+/// At most so many conditions, alternatives and items of one in a rule.
+pub(crate) const MAX_ITEMS: usize = 1 << 10;
+
+impl PackedPlace {
+    pub(crate) const fn new(place: Place) -> Self {
+        let (kind, a, b, c) = match place {
+            Place::Whole => (0, 0, 0, 0),
+            Place::When(when) => (1, when, 0, 0),
+            Place::Any {
+                when,
+                alternative,
+                item,
+            } => (2, when, alternative, item),
+            Place::Then(then) => (3, then, 0, 0),
+        };
+        Self((kind << 30 | a << 20 | b << 10 | c) as u32)
+    }
+
+    fn place(self) -> Place {
+        let part = |shift: u32| (self.0 >> shift) as usize & (MAX_ITEMS - 1);
+        match self.0 >> 30 {
+            0 => Place::Whole,
+            1 => Place::When(part(20)),
+            2 => Place::Any {
+                when: part(20),
+                alternative: part(10),
+                item: part(0),
+            },
+            _ => Place::Then(part(20)),
+        }
+    }
+}
+
+impl Clause {
+    /// A clause for one rule and one stratum.
+    pub(crate) fn new(
+        (rule, stratum): (u32, u32),
+        (patterns, values): (u8, u8),
+        conditions: Box<[Condition]>,
+        places: Box<[PackedPlace]>,
+        mut heads: Box<[Head]>,
+    ) -> Self {
+        for head in &mut heads {
+            head.from = witness(&conditions, head.on).unwrap_or(0) as u8;
+            if let HeadValue::SymbolVariable { variable, from } = &mut head.value {
+                let wanted = Some(*variable);
+                let binds =
+                    |c: &Condition| matches!(c, Condition::Fact { bind, .. } if *bind == wanted);
+                *from = conditions.iter().position(binds).unwrap_or(0) as u8;
+            }
+        }
+        let is_simple = patterns == 1 && is_simple(&conditions);
+        let mut plans = Vec::new();
+        if !is_simple {
+            for first in 0..conditions.len() {
+                plans.extend(plan(&conditions, first));
+            }
+        }
+        Self {
+            rule,
+            stratum,
+            patterns,
+            values,
+            is_simple,
+            conditions,
+            places,
+            heads,
+            plans: plans.into_boxed_slice(),
+        }
+    }
+
+    /// The place in the rule of a condition.
+    pub(crate) fn place(&self, condition: usize) -> Place {
+        let place = self.places.get(condition);
+        place.map_or(Place::Whole, |p| p.place())
+    }
+
+    /// Bytes it takes, itself included.
+    pub(crate) fn heap_bytes(&self) -> usize {
+        size_of::<Self>()
+            + size_of_val(&*self.conditions)
+            + size_of_val(&*self.places)
+            + size_of_val(&*self.heads)
+            + self.plans.len()
+    }
+}
+
+/// A condition with a fact of this pattern variable.
+pub(crate) fn witness(conditions: &[Condition], on: u8) -> Option<usize> {
+    let of_variable = |c: &Condition| c.is_positive() && c.on() == Some(on);
+    conditions.iter().position(of_variable)
 }
 
 impl Condition {
@@ -168,10 +274,19 @@ impl Condition {
     }
 }
 
-/// The order in which the conditions of a clause are looked at once `first` is satisfied (or from
-/// nothing): those that need no search before those that do, searches by a known symbol before
+/// True if a clause of one pattern can meet each of these conditions in one way only.
+fn is_simple(conditions: &[Condition]) -> bool {
+    conditions.iter().all(|c| match c {
+        Condition::Fact { test, bind, .. } => matches!(test, Test::Is(_)) && bind.is_none(),
+        Condition::Number { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => true,
+        Condition::Count { .. } | Condition::Mean { .. } | Condition::Differ { .. } => false,
+    })
+}
+
+/// The order in which the conditions of a clause are looked at once `first` is satisfied:
+/// those that need no search before those that do, searches by a known symbol before
 /// searches of a whole slot.
-pub(crate) fn plan(conditions: &[Condition], first: Option<usize>) -> Box<[u8]> {
+fn plan(conditions: &[Condition], first: usize) -> Vec<u8> {
     let mut patterns = 0_u32;
     let mut values = 0_u32;
     let mut left: Vec<usize> = (0..conditions.len()).collect();
@@ -187,9 +302,7 @@ pub(crate) fn plan(conditions: &[Condition], first: Option<usize>) -> Box<[u8]> 
             }
         }
     };
-    if let Some(first) = first {
-        take(first, &mut left, &mut patterns, &mut values);
-    }
+    take(first, &mut left, &mut patterns, &mut values);
     while let Some(&best) = left.iter().min_by_key(|&&i| {
         let cost = conditions.get(i).map_or(9, |c| cost(c, patterns, values));
         (cost, i)
@@ -197,7 +310,7 @@ pub(crate) fn plan(conditions: &[Condition], first: Option<usize>) -> Box<[u8]> 
         take(best, &mut left, &mut patterns, &mut values);
         order.push(best as u8);
     }
-    order.into_boxed_slice()
+    order
 }
 
 /// How much searching a condition needs when these variables are bound (one bit each).

@@ -6,9 +6,10 @@
 //! be met by the same change. So each instance is found exactly once, when its last part appears.
 
 use super::clause::{Clause, Condition, CountTest, MAX_CONDITIONS, MAX_VARIABLES, Test};
-use super::fact::Stored;
-use super::program::{Compiled, Target};
+use super::index::Target;
+use super::program::Compiled;
 use super::store::{NONE, Premise, Store};
+use crate::quantity::Estimate;
 
 /// Something that became visible.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -19,22 +20,33 @@ pub(crate) enum Change {
     Column(u32),
 }
 
-/// Instances found, waiting to be carried out: per instance the clause, the pattern and symbol
-/// variables and the premises, all in flat vectors.
-#[derive(Debug, Clone, Default)]
+/// Instances found, waiting to be carried out: per instance the clause and one premise for each
+/// of its conditions, in flat vectors.
+#[derive(Debug, Clone)]
 pub(crate) struct Found {
     pub(crate) clauses: Vec<u32>,
-    pub(crate) bindings: Vec<Binding>,
     pub(crate) premises: Vec<Premise>,
+    /// What met each condition of the attempt at hand.
+    attempt: [Premise; MAX_CONDITIONS],
     /// How many more steps of matching may be taken; none are taken at 0.
     pub(crate) steps_left: usize,
 }
 
-/// The pattern and symbol variables of an instance.
-#[derive(Debug, Clone, Copy)]
-pub(crate) struct Binding {
-    pub(crate) patterns: [u32; MAX_VARIABLES],
-    pub(crate) values: [u32; MAX_VARIABLES],
+impl Default for Found {
+    fn default() -> Self {
+        Self {
+            clauses: Vec::new(),
+            premises: Vec::new(),
+            attempt: [Premise::Fixed; MAX_CONDITIONS],
+            steps_left: 0,
+        }
+    }
+}
+
+/// The pattern and symbol variables bound so far; [`NONE`] for those that are not.
+struct Binding {
+    patterns: [u32; MAX_VARIABLES],
+    values: [u32; MAX_VARIABLES],
 }
 
 /// One attempt to complete a clause.
@@ -47,7 +59,6 @@ struct Attempt<'a> {
     change: Change,
     plan: &'a [u8],
     binding: Binding,
-    premises: [Premise; MAX_CONDITIONS],
     found: &'a mut Found,
 }
 
@@ -61,25 +72,28 @@ pub(crate) fn complete(
 ) {
     let clause = &program.clauses[target.clause as usize];
     let first = target.condition as usize;
+    if clause.is_simple {
+        complete_simple(store, target, clause, change, found);
+        return;
+    }
     let mut attempt = Attempt {
         store,
         clause,
         number: target.clause,
         first,
         change,
-        plan: &clause.plans[first],
+        plan: plan_of(clause, first),
         binding: Binding {
             patterns: [NONE; MAX_VARIABLES],
             values: [NONE; MAX_VARIABLES],
         },
-        premises: [Premise::Fixed; MAX_CONDITIONS],
         found,
     };
     match change {
-        Change::Fact(fact) => attempt.with_fact(first, fact, Attempt::start),
+        Change::Fact(fact) => attempt.with_fact(first, fact, 0),
         Change::Number(cell) => {
             let entry = &store.cells[cell as usize];
-            attempt.with_number(first, entry.pattern, entry.best, Attempt::start);
+            attempt.with_number(first, entry.pattern, entry.best, 0);
         }
         Change::Absence(cell) => {
             let pattern = store.cells[cell as usize].pattern;
@@ -98,11 +112,89 @@ pub(crate) fn complete(
     }
 }
 
-impl Attempt<'_> {
-    fn start(&mut self) {
-        self.step(0);
+/// The same for a clause of one pattern in which each condition can be met in one way.
+fn complete_simple(
+    store: &Store,
+    target: Target,
+    clause: &Clause,
+    change: Change,
+    found: &mut Found,
+) {
+    let pattern = match change {
+        Change::Fact(fact) => store.facts[fact as usize].pattern,
+        Change::Number(cell) | Change::Absence(cell) => store.cells[cell as usize].pattern,
+        Change::Column(_) => return,
+    };
+    let start = found.premises.len();
+    for (i, condition) in clause.conditions.iter().enumerate() {
+        let earlier = i < target.condition as usize;
+        if let Some(premise) = met(store, condition, pattern, earlier.then_some(change)) {
+            found.premises.push(premise);
+        } else {
+            found.premises.truncate(start);
+            return;
+        }
     }
+    if found.steps_left == 0 {
+        found.premises.truncate(start);
+        return;
+    }
+    found.steps_left -= 1;
+    found.clauses.push(target.clause);
+}
 
+/// What meets a condition of a simple clause, other than the change `not`.
+fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) -> Option<Premise> {
+    let slot = condition.slot()?;
+    let cell = store.cell(pattern, slot);
+    match condition {
+        Condition::Fact {
+            test: Test::Is(symbol),
+            ..
+        } => {
+            let fact = store.symbol_in(cell?, *symbol)?;
+            let visible = !store.facts[fact as usize].pending && not != Some(Change::Fact(fact));
+            visible.then_some(Premise::Fact(fact))
+        }
+        Condition::Number { range, .. } => {
+            let cell = cell?;
+            let entry = &store.cells[cell as usize];
+            let number = store.number(entry.best)?;
+            let visible = !entry.number_pending && not != Some(Change::Number(cell));
+            (visible && range.holds(number.mean())).then_some(Premise::Fact(entry.best))
+        }
+        Condition::Unknown { .. } | Condition::Lacks { .. } => {
+            let Some(cell) = cell else {
+                return Some(Premise::Absence(NONE));
+            };
+            let entry = &store.cells[cell as usize];
+            let absent = match condition {
+                Condition::Lacks { symbol, .. } => store.symbol_in(cell, *symbol).is_none(),
+                Condition::Unknown { .. }
+                | Condition::Fact { .. }
+                | Condition::Number { .. }
+                | Condition::Count { .. }
+                | Condition::Mean { .. }
+                | Condition::Differ { .. } => entry.count == 0,
+            };
+            let visible = !entry.absence_pending && not != Some(Change::Absence(cell));
+            (visible && absent).then_some(Premise::Absence(cell))
+        }
+        Condition::Fact { .. }
+        | Condition::Count { .. }
+        | Condition::Mean { .. }
+        | Condition::Differ { .. } => None,
+    }
+}
+
+/// The order in which to look at the conditions other than this one.
+fn plan_of(clause: &Clause, condition: usize) -> &[u8] {
+    let others = clause.conditions.len().saturating_sub(1);
+    let from = condition * others;
+    clause.plans.get(from..from + others).unwrap_or(&[])
+}
+
+impl Attempt<'_> {
     /// Meets the conditions of the plan from `at` on in every possible way.
     fn step(&mut self, at: usize) {
         if self.found.steps_left == 0 {
@@ -111,19 +203,21 @@ impl Attempt<'_> {
         self.found.steps_left -= 1;
         let Some(&index) = self.plan.get(at) else {
             self.found.clauses.push(self.number);
-            self.found.bindings.push(self.binding);
             let count = self.clause.conditions.len();
-            self.found.premises.extend(&self.premises[..count]);
+            let found = &mut *self.found;
+            found.premises.extend_from_slice(&found.attempt[..count]);
             return;
         };
         let index = index as usize;
         let clause = self.clause;
         let condition = &clause.conditions[index];
         match condition {
-            Condition::Fact { on, slot, .. } => match self.pattern(*on) {
-                Some(pattern) => self.facts_of_pattern(at, index, pattern, *slot),
-                None => self.facts_of_slot(at, index, *slot),
-            },
+            Condition::Fact {
+                on,
+                slot,
+                test,
+                bind,
+            } => self.step_fact(at, index, (*on, *slot), test, *bind),
             Condition::Number { on, slot, .. } => {
                 if let Some(pattern) = self.pattern(*on) {
                     if let Some(cell) = self.store.cell(pattern, *slot) {
@@ -147,6 +241,7 @@ impl Attempt<'_> {
                 }
             }
             Condition::Differ { a, b } => {
+                self.found.attempt[index] = Premise::Fixed;
                 if self.pattern(*a) != self.pattern(*b) {
                     self.step(at + 1);
                 }
@@ -159,79 +254,81 @@ impl Attempt<'_> {
         (pattern != NONE).then_some(pattern)
     }
 
-    fn facts_of_pattern(&mut self, at: usize, index: usize, pattern: u32, slot: u32) {
+    /// Meets a condition on a flag or symbol with every fact that suits it.
+    fn step_fact(
+        &mut self,
+        at: usize,
+        index: usize,
+        (on, slot): (u8, u32),
+        test: &Test,
+        bind: Option<u8>,
+    ) {
         let store = self.store;
-        let Some(cell) = store.cell(pattern, slot) else {
-            return;
+        let wanted = match (test, bind) {
+            (Test::Is(symbol), _) => *symbol,
+            (Test::Any | Test::OneOf(_), Some(v)) => self.binding.values[v as usize],
+            (Test::Any | Test::OneOf(_), None) => NONE,
         };
-        if let Some(symbol) = self.wanted_symbol(index) {
-            if let Some(fact) = store.symbol_in(cell, symbol) {
+        let pattern = self.binding.patterns[on as usize];
+        if pattern != NONE {
+            let Some(cell) = store.cell(pattern, slot) else {
+                return;
+            };
+            if wanted == NONE {
+                for fact in store.in_cell(cell) {
+                    self.try_fact(at, index, fact);
+                }
+            } else if let Some(fact) = store.symbol_in(cell, wanted) {
                 self.try_fact(at, index, fact);
             }
             return;
         }
-        for fact in store.in_cell(cell) {
-            self.try_fact(at, index, fact);
-        }
-    }
-
-    fn facts_of_slot(&mut self, at: usize, index: usize, slot: u32) {
-        let store = self.store;
         let column = &store.columns[slot as usize];
-        if let Some(symbol) = self.wanted_symbol(index) {
-            for &fact in column.by_symbol.get(symbol as usize).into_iter().flatten() {
+        if wanted == NONE {
+            for &cell in &column.cells {
+                for fact in store.in_cell(cell) {
+                    self.try_fact(at, index, fact);
+                }
+            }
+        } else if let Some(facts) = column.by_symbol.get(wanted as usize) {
+            for &fact in facts {
                 self.try_fact(at, index, fact);
             }
-            return;
         }
-        for &cell in &column.cells {
-            for fact in store.in_cell(cell) {
-                self.try_fact(at, index, fact);
-            }
-        }
-    }
-
-    /// The only symbol that can meet the condition, if there is only one.
-    fn wanted_symbol(&self, index: usize) -> Option<u32> {
-        let Condition::Fact { test, bind, .. } = &self.clause.conditions[index] else {
-            return None;
-        };
-        if let Test::Is(symbol) = test {
-            return Some(*symbol);
-        }
-        let value = self.binding.values[(*bind)? as usize];
-        (value != NONE).then_some(value)
     }
 
     fn try_fact(&mut self, at: usize, index: usize, fact: u32) {
         let entry = &self.store.facts[fact as usize];
         let same_change = index < self.first && self.change == Change::Fact(fact);
         if entry.alive && !entry.pending && !same_change {
-            self.with_fact(index, fact, |attempt| attempt.step(at + 1));
+            self.with_fact(index, fact, at + 1);
         }
     }
 
-    /// Meets a condition with a fact, goes on, and undoes the bindings.
-    fn with_fact(&mut self, index: usize, fact: u32, go_on: impl FnOnce(&mut Self)) {
-        let Condition::Fact { on, test, bind, .. } = &self.clause.conditions[index] else {
+    /// Meets a condition with a fact, goes on with the plan from `next`, and undoes the bindings.
+    fn with_fact(&mut self, index: usize, fact: u32, next: usize) {
+        let clause = self.clause;
+        let Condition::Fact { on, test, bind, .. } = &clause.conditions[index] else {
             return;
         };
         let entry = &self.store.facts[fact as usize];
-        let Stored::Symbol(symbol) = entry.value else {
+        let Some(symbol) = entry.symbol().filter(|&s| test.passes(s)) else {
             return;
         };
-        let value = bind.map(|v| self.binding.values[v as usize]);
-        if !test.passes(symbol) || value.is_some_and(|v| v != NONE && v != symbol) {
-            return;
+        self.found.attempt[index] = Premise::Fact(fact);
+        let on = *on as usize;
+        let pattern = std::mem::replace(&mut self.binding.patterns[on], entry.pattern);
+        if let Some(v) = *bind {
+            let v = v as usize;
+            let value = std::mem::replace(&mut self.binding.values[v], symbol);
+            if value == NONE || value == symbol {
+                self.step(next);
+            }
+            self.binding.values[v] = value;
+        } else {
+            self.step(next);
         }
-        let before = self.binding;
-        self.binding.patterns[*on as usize] = entry.pattern;
-        if let Some(v) = bind {
-            self.binding.values[*v as usize] = symbol;
-        }
-        self.premises[index] = Premise::Fact(fact);
-        go_on(self);
-        self.binding = before;
+        self.binding.patterns[on] = pattern;
     }
 
     fn number_of_cell(&mut self, at: usize, index: usize, cell: u32) {
@@ -239,24 +336,15 @@ impl Attempt<'_> {
         let same_change = index < self.first && self.change == Change::Number(cell);
         if !entry.number_pending && !same_change {
             let (pattern, best) = (entry.pattern, entry.best);
-            self.with_number(index, pattern, best, |attempt| attempt.step(at + 1));
+            self.with_number(index, pattern, best, at + 1);
         }
     }
 
-    fn with_number(
-        &mut self,
-        index: usize,
-        pattern: u32,
-        best: u32,
-        go_on: impl FnOnce(&mut Self),
-    ) {
+    fn with_number(&mut self, index: usize, pattern: u32, best: u32, next: usize) {
         let Condition::Number { on, range, .. } = &self.clause.conditions[index] else {
             return;
         };
-        let Some(entry) = self.store.facts.get(best as usize) else {
-            return;
-        };
-        let Stored::Number(number) = entry.value else {
+        let Some(number) = self.store.number(best) else {
             return;
         };
         if !range.holds(number.mean()) {
@@ -264,8 +352,8 @@ impl Attempt<'_> {
         }
         let before = self.binding.patterns[*on as usize];
         self.binding.patterns[*on as usize] = pattern;
-        self.premises[index] = Premise::Fact(best);
-        go_on(self);
+        self.found.attempt[index] = Premise::Fact(best);
+        self.step(next);
         self.binding.patterns[*on as usize] = before;
     }
 
@@ -284,11 +372,11 @@ impl Attempt<'_> {
         let Some(pattern) = self.pattern(on) else {
             return false;
         };
-        self.premises[index] = Premise::Absence(NONE);
+        self.found.attempt[index] = Premise::Absence(NONE);
         let Some(cell) = self.store.cell(pattern, slot) else {
             return true;
         };
-        self.premises[index] = Premise::Absence(cell);
+        self.found.attempt[index] = Premise::Absence(cell);
         let entry = &self.store.cells[cell as usize];
         let same_change = index < self.first && self.change == Change::Absence(cell);
         if entry.absence_pending || same_change {
@@ -309,7 +397,7 @@ impl Attempt<'_> {
         if self.store.columns[slot as usize].pending || same_change {
             return false;
         }
-        self.premises[index] = Premise::Column(slot);
+        self.found.attempt[index] = Premise::Column(slot);
         match condition {
             Condition::Count { range, .. } => {
                 let passing = members(self.store, condition);
@@ -335,31 +423,24 @@ pub(crate) fn members(store: &Store, condition: &Condition) -> Vec<u32> {
         .iter()
         .filter_map(|&cell| {
             let best = store.cells[cell as usize].best;
-            let number = store.facts.get(best as usize).map(|f| f.value);
-            match (condition, number) {
-                (
-                    Condition::Count {
-                        test: CountTest::Number(range),
-                        ..
-                    },
-                    Some(Stored::Number(n)),
-                ) => range.holds(n.mean()).then_some(best),
-                (Condition::Mean { .. }, Some(Stored::Number(_))) => Some(best),
-                (
-                    Condition::Count {
-                        test: CountTest::Symbol(test),
-                        ..
-                    },
-                    _,
-                ) => store
-                    .in_cell(cell)
-                    .filter_map(|f| match store.facts[f as usize].value {
-                        Stored::Symbol(s) if test.passes(s) => Some((s, f)),
-                        Stored::Symbol(_) | Stored::Number(_) => None,
-                    })
-                    .min()
-                    .map(|(_, f)| f),
-                _ => None,
+            let number = store.number(best).map(Estimate::mean);
+            match condition {
+                Condition::Mean { .. } => number.map(|_| best),
+                Condition::Count { test, .. } => match &**test {
+                    CountTest::Number(range) => number.filter(|n| range.holds(*n)).map(|_| best),
+                    CountTest::Symbol(test) => {
+                        let here = store
+                            .in_cell(cell)
+                            .filter_map(|f| Some((store.symbol(f)?, f)));
+                        let passing = here.filter(|(s, _)| test.passes(*s));
+                        passing.min().map(|(_, f)| f)
+                    }
+                },
+                Condition::Fact { .. }
+                | Condition::Number { .. }
+                | Condition::Unknown { .. }
+                | Condition::Lacks { .. }
+                | Condition::Differ { .. } => None,
             }
         })
         .collect();
@@ -375,10 +456,7 @@ pub(crate) fn mean(store: &Store, slot: u32) -> Option<f64> {
     };
     let numbers: Vec<f64> = members(store, &condition)
         .into_iter()
-        .filter_map(|f| match store.facts[f as usize].value {
-            Stored::Number(n) => Some(n.mean()),
-            Stored::Symbol(_) => None,
-        })
+        .filter_map(|f| store.number(f).map(Estimate::mean))
         .collect();
     (!numbers.is_empty()).then(|| numbers.iter().sum::<f64>() / numbers.len() as f64)
 }

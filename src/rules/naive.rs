@@ -213,7 +213,7 @@ fn meet(
             let passing = all.iter().filter(|&&p| {
                 let here = facts.iter().filter(|(k, _)| (k.0, k.1) == (p, *slot));
                 let here: Vec<Stored> = here.map(|(_, &v)| v).collect();
-                match test {
+                match &**test {
                     CountTest::Symbol(test) => here.iter().any(|v| match v {
                         Stored::Symbol(s) => is(test, *s),
                         Stored::Number(_) => false,
@@ -272,8 +272,10 @@ fn conclude(
     let number = |n: Estimate| Stored::from_value(Value::Number(n));
     match value {
         HeadValue::Symbol(s) => Some(Stored::Symbol(*s)),
-        HeadValue::SymbolVariable(v) => values[*v as usize].map(Stored::Symbol),
-        HeadValue::Number(n) => Some(number(*n)),
+        HeadValue::SymbolVariable { variable, .. } => {
+            values[*variable as usize].map(Stored::Symbol)
+        }
+        HeadValue::Number(n) => Some(number(**n)),
         HeadValue::NumberOf(c) => number_of(met[*c as usize]).map(number),
         HeadValue::Computed { function, inputs } => {
             let function = &program.functions[*function as usize];

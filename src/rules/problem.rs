@@ -120,10 +120,10 @@ pub struct CycleStep {
 /// The name nearest to `name`, within a third of its length and at most three edits; ties go to
 /// the name that comes first in the alphabet.
 pub(crate) fn nearest<'a>(name: &str, known: impl Iterator<Item = &'a str>) -> Option<String> {
-    let limit = (name.chars().count() / 3).clamp(1, 3);
+    let limit = (name.chars().count() / 3).min(3);
     known
         .map(|k| (strsim::damerau_levenshtein(name, k), k))
-        .filter(|&(distance, _)| distance <= limit)
+        .filter(|&(distance, _)| 0 < distance && distance <= limit)
         .min()
         .map(|(_, k)| k.to_owned())
 }

@@ -1,9 +1,10 @@
 //! A rule program that is valid by construction: every name resolved, every unit checked, every
 //! slot in its stratum. Made by [`Program::compile`], shared cheaply, never changed.
 
-use super::clause::{Clause, Range};
+use super::clause::Clause;
 use super::compile;
 use super::fact::{RuleIndex, SlotId, SymbolId, Value};
+use super::index::Index;
 use super::problem::RuleProblem;
 use super::rule::RuleSpec;
 use super::schema::Schema;
@@ -57,44 +58,13 @@ pub(crate) struct Slot {
     pub(crate) exclusive: bool,
     pub(crate) observable: bool,
     pub(crate) stratum: u32,
-    pub(crate) uses: Uses,
-    /// What its changes set off, by stratum.
-    pub(crate) triggers: Vec<Triggers>,
 }
 
-/// How rules look at a slot.
-#[derive(Debug, Clone, Copy, Default)]
-pub(crate) struct Uses {
-    /// Some rule searches patterns by it.
-    pub(crate) searched: bool,
-    /// Some rule tests for absence in it.
-    pub(crate) absence: bool,
-    /// Some rule counts or averages over it.
-    pub(crate) aggregated: bool,
-}
-
-/// A condition of a clause, to be tried when something changed.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Target {
-    pub(crate) clause: u32,
-    pub(crate) condition: u8,
-}
-
-/// The clauses of one stratum that a change of one slot can set off.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Triggers {
-    pub(crate) stratum: u32,
-    /// Conditions on the number in use, with their limits.
-    pub(crate) ranges: Vec<Range>,
-    pub(crate) numbers: Vec<Target>,
-    /// Conditions on one symbol, sorted by symbol.
-    pub(crate) symbols: Vec<(u32, Target)>,
-    /// Conditions on any symbol.
-    pub(crate) any: Vec<Target>,
-    /// Conditions on an absence.
-    pub(crate) absences: Vec<Target>,
-    /// Counts and means.
-    pub(crate) columns: Vec<Target>,
+impl Slot {
+    fn heap_bytes(&self) -> usize {
+        let choices = self.choices.as_ref().map_or(0, Vec::capacity);
+        size_of::<Self>() + self.name.capacity() + choices * size_of::<u32>()
+    }
 }
 
 /// Names and their numbers.
@@ -143,6 +113,7 @@ pub(crate) struct Compiled {
     pub(crate) functions: Vec<Function>,
     pub(crate) rules: Vec<RuleSpec>,
     pub(crate) clauses: Vec<Clause>,
+    pub(crate) index: Index,
     pub(crate) strata: u32,
     pub(crate) uses_presence: bool,
 }
@@ -215,18 +186,23 @@ impl Program {
         slot.map_or(0, |s| s.stratum as usize)
     }
 
+    /// Bytes of the clauses and the indexes, without the rules as written.
+    pub fn heap_bytes(&self) -> usize {
+        let clauses = self.0.clauses.iter().map(Clause::heap_bytes).sum::<usize>();
+        let slots = self.0.slots.iter().map(Slot::heap_bytes).sum::<usize>();
+        clauses + slots + self.0.index.heap_bytes()
+    }
+
     /// True if the value suits the slot.
     pub(crate) fn suits(&self, slot: SlotId, value: Value) -> bool {
-        let Some(slot) = self.0.slots.get(slot.index()) else {
-            return false;
-        };
-        match (slot.kind, value) {
-            (Kind::Flag, Value::Flag(_)) => true,
-            (Kind::Symbol, Value::Symbol(s)) => {
-                slot.choices.as_ref().is_none_or(|c| c.contains(&s.0))
+        match (self.0.index.kind(slot.0), value) {
+            (Some(Kind::Flag), Value::Flag(_)) => true,
+            (Some(Kind::Symbol), Value::Symbol(s)) => {
+                let choices = self.0.slots[slot.index()].choices.as_ref();
+                choices.is_none_or(|c| c.contains(&s.0))
             }
-            (Kind::Number(d), Value::Number(n)) => n.dimension() == d,
-            (Kind::Flag | Kind::Symbol | Kind::Number(_), _) => false,
+            (Some(Kind::Number(d)), Value::Number(n)) => n.dimension() == d,
+            (Some(Kind::Flag | Kind::Symbol | Kind::Number(_)) | None, _) => false,
         }
     }
 }

@@ -7,10 +7,14 @@
 //! A fact or a justification that has gone stays in its vector, marked, until the next rebuild.
 
 use super::fact::Stored;
-use super::program::Compiled;
+use super::index::Uses;
+use super::program::{CLASH, Compiled};
+use crate::quantity::Estimate;
 
 /// No fact, cell, link or justification.
 pub(crate) const NONE: u32 = u32::MAX;
+/// Marks a value that is a place in the list of numbers.
+const NUMBER: u32 = 1 << 31;
 /// A cell with more symbols than this gets a table.
 const CROWDED: u32 = 8;
 
@@ -19,7 +23,8 @@ pub(crate) struct FactEntry {
     pub(crate) pattern: u32,
     pub(crate) slot: u32,
     pub(crate) cell: u32,
-    pub(crate) value: Stored,
+    /// A symbol, or a place in `numbers` with [`NUMBER`] set.
+    value: u32,
     /// Later than every premise of the same stratum of at least one of its justifications.
     pub(crate) birth: u32,
     /// How many times it is told.
@@ -32,6 +37,13 @@ pub(crate) struct FactEntry {
     pub(crate) pending: bool,
     /// Its support is in doubt.
     pub(crate) taken: bool,
+}
+
+impl FactEntry {
+    /// The symbol, unless it holds a number.
+    pub(crate) fn symbol(&self) -> Option<u32> {
+        (self.value & NUMBER == 0).then_some(self.value)
+    }
 }
 
 #[derive(Debug, Clone)]
@@ -51,7 +63,7 @@ pub(crate) struct Cell {
     pub(crate) changed: bool,
 }
 
-/// One slot over all patterns.
+/// One slot over all patterns; empty for slots that rules neither search nor count.
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Column {
     pub(crate) cells: Vec<u32>,
@@ -87,23 +99,64 @@ pub(crate) enum Premise {
 
 #[derive(Debug, Clone)]
 pub(crate) struct Link {
-    pub(crate) premise: Premise,
+    /// The premise, its kind in the two highest bits.
+    premise: u32,
     pub(crate) justification: u32,
     pub(crate) next: u32,
+}
+
+/// How many facts, cells or slots a link can tell apart.
+pub(crate) const PREMISE_LIMIT: usize = 1 << 30;
+
+impl Link {
+    pub(crate) const fn premise(&self) -> Premise {
+        let number = self.premise & (PREMISE_LIMIT as u32 - 1);
+        match self.premise >> 30 {
+            0 => Premise::Fact(number),
+            1 => Premise::Absence(number),
+            2 => Premise::Column(number),
+            _ => Premise::Fixed,
+        }
+    }
+}
+
+const fn packed(premise: Premise) -> u32 {
+    match premise {
+        Premise::Fact(f) => f,
+        Premise::Absence(c) => 1 << 30 | c,
+        Premise::Column(s) => 2 << 30 | s,
+        Premise::Fixed => 3 << 30,
+    }
+}
+
+/// One pattern over all slots.
+#[derive(Debug, Clone, Default)]
+struct Row {
+    cells: Vec<u32>,
+    /// For each slot 1 if it has a fact, else 0.
+    filled: Vec<u8>,
 }
 
 #[derive(Debug, Clone, Default)]
 pub(crate) struct Store {
     pub(crate) facts: Vec<FactEntry>,
+    numbers: Vec<Estimate>,
     pub(crate) cells: Vec<Cell>,
     pub(crate) justifications: Vec<Justification>,
     pub(crate) links: Vec<Link>,
     pub(crate) columns: Vec<Column>,
-    /// Cell numbers, by pattern and slot.
-    rows: Vec<Vec<u32>>,
+    rows: Vec<Row>,
     tables: Vec<Vec<u32>>,
+    /// Tables that were used before the state was last cleared.
+    spare_tables: Vec<Vec<u32>>,
+    /// Slots whose column has a cell.
+    tracked: Vec<u32>,
+    /// Slots whose column carries a justification.
+    used_columns: Vec<u32>,
     /// Facts that are alive.
     pub(crate) living: usize,
+    /// Those of them that the engine keeps for itself.
+    pub(crate) own: usize,
     /// Entries that have gone.
     pub(crate) garbage: usize,
 }
@@ -125,56 +178,58 @@ impl Store {
     /// Nothing told, nothing derived; what was allocated is kept.
     pub(crate) fn clear(&mut self) {
         for cell in &self.cells {
-            if let Some(entry) = self
-                .rows
-                .get_mut(cell.pattern as usize)
-                .and_then(|row| row.get_mut(cell.slot as usize))
-            {
-                *entry = NONE;
-            }
-            let column = &mut self.columns[cell.slot as usize];
-            column.cells.clear();
-            column.by_symbol.clear();
-            column.first_use = NONE;
-            column.pending = false;
-            column.changed = false;
+            let row = &mut self.rows[cell.pattern as usize];
+            row.cells[cell.slot as usize] = NONE;
+            row.filled[cell.slot as usize] = 0;
         }
-        for column in &mut self.columns {
-            if column.first_use != NONE {
-                column.first_use = NONE;
-            }
-            column.changed = false;
+        for slot in self.tracked.drain(..) {
+            let column = &mut self.columns[slot as usize];
             column.pending = false;
+            column.changed = false;
+            column.cells.clear();
+            column.by_symbol.iter_mut().for_each(Vec::clear);
+        }
+        for slot in self.used_columns.drain(..) {
+            self.columns[slot as usize].first_use = NONE;
         }
         self.facts.clear();
+        self.numbers.clear();
         self.cells.clear();
         self.justifications.clear();
         self.links.clear();
-        self.tables.clear();
+        self.spare_tables.append(&mut self.tables);
         self.living = 0;
+        self.own = 0;
         self.garbage = 0;
     }
 
     /// The cell, if anything was ever said of it.
     pub(crate) fn cell(&self, pattern: u32, slot: u32) -> Option<u32> {
         let row = self.rows.get(pattern as usize)?;
-        row.get(slot as usize).copied().filter(|&c| c != NONE)
+        row.cells.get(slot as usize).copied().filter(|&c| c != NONE)
     }
 
     /// The cell, made if need be.
-    pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32) -> u32 {
+    pub(crate) fn cell_mut(&mut self, pattern: u32, slot: u32, uses: Uses) -> u32 {
         let slots = self.columns.len();
         if self.rows.len() <= pattern as usize {
-            self.rows.resize(pattern as usize + 1, Vec::new());
+            self.rows.resize(pattern as usize + 1, Row::default());
         }
         let row = &mut self.rows[pattern as usize];
-        if row.is_empty() {
-            row.resize(slots, NONE);
+        if row.cells.is_empty() {
+            row.cells.resize(slots, NONE);
+            row.filled.resize(slots, 0);
         }
-        let entry = &mut row[slot as usize];
+        let entry = &mut row.cells[slot as usize];
         if *entry == NONE {
             *entry = self.cells.len() as u32;
-            self.columns[slot as usize].cells.push(*entry);
+            if uses.searched || uses.aggregated {
+                let column = &mut self.columns[slot as usize];
+                if column.cells.is_empty() {
+                    self.tracked.push(slot);
+                }
+                column.cells.push(*entry);
+            }
             self.cells.push(Cell {
                 pattern,
                 slot,
@@ -191,6 +246,13 @@ impl Store {
         *entry
     }
 
+    /// For each slot of a pattern 1 if it has a fact, else 0.
+    pub(crate) fn filled(&self, pattern: u32) -> &[u8] {
+        self.rows
+            .get(pattern as usize)
+            .map_or(&[], |row| row.filled.as_slice())
+    }
+
     /// The facts of a cell, in no particular order.
     pub(crate) fn in_cell(&self, cell: u32) -> impl Iterator<Item = u32> {
         let first = self.cells.get(cell as usize).map_or(NONE, |c| c.first);
@@ -205,16 +267,35 @@ impl Store {
             return table.get(symbol as usize).copied().filter(|&f| f != NONE);
         }
         self.in_cell(cell)
-            .find(|&f| self.facts[f as usize].value.same(Stored::Symbol(symbol)))
+            .find(|&f| self.facts[f as usize].value == symbol)
+    }
+
+    /// The value of a fact.
+    pub(crate) fn value(&self, fact: u32) -> Stored {
+        let value = self.facts[fact as usize].value;
+        match self.numbers.get((value ^ NUMBER) as usize) {
+            Some(number) if value & NUMBER != 0 => Stored::Number(*number),
+            _ => Stored::Symbol(value),
+        }
+    }
+
+    /// The symbol of a fact, unless it holds a number.
+    pub(crate) fn symbol(&self, fact: u32) -> Option<u32> {
+        self.facts.get(fact as usize)?.symbol()
+    }
+
+    /// The number of a fact; none for [`NONE`].
+    pub(crate) fn number(&self, fact: u32) -> Option<Estimate> {
+        let value = self.facts.get(fact as usize)?.value;
+        let found = self.numbers.get((value ^ NUMBER) as usize).copied();
+        found.filter(|_| value & NUMBER != 0)
     }
 
     /// The fact with this value.
     pub(crate) fn find(&self, cell: u32, value: Stored) -> Option<u32> {
         match value {
             Stored::Symbol(symbol) => self.symbol_in(cell, symbol),
-            Stored::Number(_) => self
-                .in_cell(cell)
-                .find(|&f| self.facts[f as usize].value.same(value)),
+            Stored::Number(_) => self.in_cell(cell).find(|&f| self.value(f).same(value)),
         }
     }
 
@@ -222,11 +303,18 @@ impl Store {
     pub(crate) fn add(&mut self, cell: u32, value: Stored, birth: u32, searched: bool) -> u32 {
         let number = self.facts.len() as u32;
         let entry = &mut self.cells[cell as usize];
+        let stored = match value {
+            Stored::Symbol(symbol) => symbol,
+            Stored::Number(n) => {
+                self.numbers.push(n);
+                NUMBER | (self.numbers.len() - 1) as u32
+            }
+        };
         self.facts.push(FactEntry {
             pattern: entry.pattern,
             slot: entry.slot,
             cell,
-            value,
+            value: stored,
             birth,
             told: 0,
             next_in_cell: entry.first,
@@ -239,7 +327,9 @@ impl Store {
         entry.first = number;
         entry.count += 1;
         self.living += 1;
+        self.own += usize::from(entry.slot <= CLASH);
         let slot = entry.slot as usize;
+        self.rows[entry.pattern as usize].filled[slot] = 1;
         if let Stored::Symbol(symbol) = value {
             let crowded = entry.count > CROWDED;
             if entry.table != NONE {
@@ -247,11 +337,10 @@ impl Store {
                 set(&mut self.tables[table], symbol, number);
             } else if crowded {
                 entry.table = self.tables.len() as u32;
-                let mut table = Vec::new();
+                let mut table = self.spare_tables.pop().unwrap_or_default();
+                table.fill(NONE);
                 for f in self.in_cell(cell) {
-                    if let Stored::Symbol(s) = self.facts[f as usize].value {
-                        set(&mut table, s, f);
-                    }
+                    set(&mut table, self.facts[f as usize].value, f);
                 }
                 self.tables.push(table);
             }
@@ -272,6 +361,7 @@ impl Store {
         entry.alive = false;
         let (cell, next, value) = (entry.cell, entry.next_in_cell, entry.value);
         self.living -= 1;
+        self.own -= usize::from(entry.slot <= CLASH);
         self.garbage += 1;
         let first = self.cells[cell as usize].first;
         if first == fact {
@@ -289,11 +379,13 @@ impl Store {
         }
         let entry = &mut self.cells[cell as usize];
         entry.count -= 1;
-        if let Stored::Symbol(symbol) = value
-            && entry.table != NONE
-        {
+        if entry.count == 0 {
+            let slot = entry.slot as usize;
+            self.rows[entry.pattern as usize].filled[slot] = 0;
+        }
+        if entry.table != NONE {
             let table = entry.table as usize;
-            set(&mut self.tables[table], symbol, NONE);
+            set(&mut self.tables[table], value, NONE);
         }
     }
 
@@ -301,21 +393,35 @@ impl Store {
     pub(crate) fn justify(&mut self, fact: u32, clause: u32, head: u8, premises: &[Premise]) {
         let number = self.justifications.len() as u32;
         let first_link = self.links.len() as u32;
-        for &premise in premises {
-            let link = self.links.len() as u32;
-            let list = match premise {
-                Premise::Fact(f) => Some(&mut self.facts[f as usize].first_use),
-                Premise::Absence(c) => Some(&mut self.cells[c as usize].first_absence),
-                Premise::Column(s) => Some(&mut self.columns[s as usize].first_use),
-                Premise::Fixed => None,
+        let Self {
+            facts,
+            cells,
+            columns,
+            links,
+            used_columns,
+            ..
+        } = self;
+        links.extend(premises.iter().zip(first_link..).map(|(&premise, link)| {
+            let next = match premise {
+                Premise::Fact(f) => std::mem::replace(&mut facts[f as usize].first_use, link),
+                Premise::Absence(c) => {
+                    std::mem::replace(&mut cells[c as usize].first_absence, link)
+                }
+                Premise::Column(s) => {
+                    let column = &mut columns[s as usize];
+                    if column.first_use == NONE {
+                        used_columns.push(s);
+                    }
+                    std::mem::replace(&mut column.first_use, link)
+                }
+                Premise::Fixed => NONE,
             };
-            let next = list.map_or(NONE, |first| std::mem::replace(first, link));
-            self.links.push(Link {
-                premise,
+            Link {
+                premise: packed(premise),
                 justification: number,
                 next,
-            });
-        }
+            }
+        }));
         let entry = &mut self.facts[fact as usize];
         self.justifications.push(Justification {
             clause,

@@ -18,8 +18,7 @@ pub(crate) struct Edge {
 
 /// The stratum of each slot, or one cycle with a strict edge, which comes first in it. The cycle
 /// found is the same for every order of the edges.
-pub(crate) fn strata(slots: usize, edges: &[Edge]) -> Result<Vec<u32>, Vec<Edge>> {
-    let mut edges = edges.to_vec();
+pub(crate) fn strata(slots: usize, mut edges: Vec<Edge>) -> Result<Vec<u32>, Vec<Edge>> {
     edges.sort_unstable();
     edges.dedup();
     let outgoing = Outgoing::new(slots, &edges);

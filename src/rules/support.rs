@@ -62,7 +62,7 @@ impl State {
         for justification in self.store.users(first) {
             let fact = self.store.justifications[justification as usize].fact;
             let slot = self.store.facts[fact as usize].slot;
-            if program.slots[slot as usize].stratum == stratum {
+            if program.index.slot(slot).stratum == stratum {
                 into.push(fact);
             }
         }
@@ -75,13 +75,13 @@ impl State {
         if entry.told > 0 {
             return true;
         }
-        let stratum = program.slots[entry.slot as usize].stratum;
+        let stratum = program.index.slot(entry.slot).stratum;
         self.store.support(fact).any(|justification| {
             let premises = self.store.premises(program, justification);
-            premises.iter().all(|link| match link.premise {
+            premises.iter().all(|link| match link.premise() {
                 Premise::Fact(f) => {
                     let premise = &self.store.facts[f as usize];
-                    let lower = program.slots[premise.slot as usize].stratum < stratum;
+                    let lower = program.index.slot(premise.slot).stratum < stratum;
                     let earlier = before.is_none_or(|birth| premise.birth < birth);
                     premise.alive && !premise.taken && (lower || earlier)
                 }
@@ -105,7 +105,7 @@ impl State {
             let fact = justification.fact;
             let entry = &self.store.facts[fact as usize];
             if entry.alive {
-                let stratum = program.slots[entry.slot as usize].stratum;
+                let stratum = program.index.slot(entry.slot).stratum;
                 self.suspects[stratum as usize].push(fact);
             }
         }

@@ -72,7 +72,7 @@ pub struct Step {
 /// Why a fact holds. Each fact appears once, however often it is used.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Explanation {
-    /// The facts, each before those it rests on; the first is the one asked about.
+    /// The facts; the first is the one asked about.
     pub steps: Vec<Step>,
 }
 
@@ -178,19 +178,22 @@ impl State {
         let links = self.store.premises(program, justification);
         let mut depth = 0;
         let mut grounds = Vec::with_capacity(links.len());
-        for ((condition, place), link) in clause.conditions.iter().zip(&clause.places).zip(links) {
-            let below = self.below(condition, link.premise);
+        for (i, (condition, link)) in clause.conditions.iter().zip(links).enumerate() {
+            let below = self.below(condition, link.premise());
             for f in &below {
                 depth = depth.max(depths.get(f).copied().unwrap_or(usize::MAX));
             }
-            if let Some(ground) = self.ground(condition, link.premise, below) {
-                grounds.push((*place, ground));
+            if let Some(ground) = self.ground(condition, link.premise(), below) {
+                grounds.push((clause.place(i), ground));
             }
         }
         grounds.sort_by_key(|(place, _)| (*place == Place::Whole, *place));
         Way {
             rule: RuleIndex(clause.rule),
-            then: clause.heads.get(entry.head as usize).map_or(0, |h| h.then),
+            then: clause
+                .heads
+                .get(entry.head as usize)
+                .map_or(0, |h| usize::from(h.then)),
             grounds,
             depth: depth.saturating_add(1),
         }
@@ -260,7 +263,7 @@ impl State {
                 let below: Vec<u32> = conditions
                     .iter()
                     .zip(links)
-                    .flat_map(|(c, link)| self.below(c, link.premise))
+                    .flat_map(|(c, link)| self.below(c, link.premise()))
                     .filter(|&f| f != NONE)
                     .collect();
                 facts.extend(below.iter().filter(|f| seen.insert(**f)));

@@ -124,8 +124,8 @@ impl State {
                 let mut values = vec![None; clause.values as usize];
                 match (&head.value, wanted) {
                     (HeadValue::Symbol(s), Some(Stored::Symbol(w))) if *s != w => continue,
-                    (HeadValue::SymbolVariable(v), Some(Stored::Symbol(w))) => {
-                        values[*v as usize] = Some(w);
+                    (HeadValue::SymbolVariable { variable, .. }, Some(Stored::Symbol(w))) => {
+                        values[*variable as usize] = Some(w);
                     }
                     _ => {}
                 }
@@ -145,7 +145,7 @@ impl State {
                 };
                 search.go(0, start);
                 if let Some(best) = search.best.filter(|b| !b.fails.is_empty()) {
-                    misses.push(self.near_miss(clause, head.then, best, path));
+                    misses.push(self.near_miss(clause, usize::from(head.then), best, path));
                 }
             }
         }
@@ -166,7 +166,7 @@ impl State {
         best: Attempt,
         path: &mut BTreeSet<(u32, u32)>,
     ) -> NearMiss {
-        let place = |i: usize| clause.places.get(i).copied().unwrap_or(Place::Whole);
+        let place = |i: usize| clause.place(i);
         let fails: Vec<Failing> = best
             .fails
             .iter()
@@ -345,7 +345,7 @@ impl Search<'_> {
         let mut all: Vec<(FactId, u32)> = Vec::new();
         for cell in self.cells(pattern, slot) {
             for f in state.store.in_cell(cell) {
-                if let Stored::Symbol(s) = state.store.facts[f as usize].value
+                if let Some(s) = state.store.symbol(f)
                     && test.passes(s)
                     && wanted.is_none_or(|w| w == s)
                 {
@@ -376,8 +376,7 @@ impl Search<'_> {
         let mut all = Vec::new();
         for cell in self.cells(pattern, slot) {
             let entry = &store.cells[cell as usize];
-            if let Some(fact) = store.facts.get(entry.best as usize)
-                && let Stored::Number(n) = fact.value
+            if let Some(n) = store.number(entry.best)
                 && range.holds(n.mean())
             {
                 all.push(Match {

@@ -3,9 +3,9 @@
 //! Takes the knowledge and an id (or a cause's name); gives a page with the numbers, their kind and
 //! their source.
 
-use super::explain::shifts_of;
 use super::number::{Manner, capital, listed, range};
 use super::page::Page;
+use super::shift::shifts_of;
 use crate::knowledge::{Cost, Kind, KnowledgeBase, Origin};
 use crate::vocabulary::{CauseId, GroupId};
 

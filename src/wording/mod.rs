@@ -3,6 +3,8 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod asking;
+mod drawing;
 mod entry;
 mod explain;
 pub mod json;
@@ -11,10 +13,15 @@ mod number;
 mod page;
 mod problem;
 mod reply;
+mod shift;
 mod sketch;
 
+pub use drawing::{
+    BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
+};
 pub use entry::entry_page;
 pub use explain::cause_name;
+pub use note::welcome_page;
 pub use number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };

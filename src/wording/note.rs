@@ -8,6 +8,13 @@ use crate::conversation::{COMMANDS, Note, Takes};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::Hand;
 
+/// The first words of a session, which need no knowledge.
+pub fn welcome_page() -> Page {
+    let mut page = Page::new();
+    welcome(&mut page);
+    page
+}
+
 /// The first words of a session.
 pub(super) fn welcome(page: &mut Page) {
     page.text("Tell me what happened, in your own words: which club, what the strike felt like, where the turf mark starts, where the ball goes. For example:");
@@ -35,11 +42,13 @@ pub(super) fn help(topic: Option<&str>, page: &mut Page) {
         }
         return;
     }
-    page.text("Just talk:");
-    page.text("  leftie here. driver starts left and slices further left, irons are fine");
-    page.text("  PW low point 1 in behind, attack +0.5, I blade chips");
-    page.text("  no, it was a 6 iron          not fat, thin");
-    page.text("Or say:");
+    page.art([
+        "Just talk:".to_owned(),
+        "  leftie here. driver starts left and slices further left, irons are fine".to_owned(),
+        "  PW low point 1 in behind, attack +0.5, I blade chips".to_owned(),
+        "  no, it was a 6 iron        (or)        not fat, thin".to_owned(),
+        "Or say:".to_owned(),
+    ]);
     for command in COMMANDS {
         let takes = match command.takes {
             Takes::Nothing => "",
@@ -48,9 +57,30 @@ pub(super) fn help(topic: Option<&str>, page: &mut Page) {
             Takes::Number => " 3",
             Takes::NumberAndWords => " 2 ...",
         };
-        let label = format!("  {}{takes}", command.name);
-        page.text(format!("{label:<22}  {}", command.help));
+        page.art(in_columns(
+            &format!("{}{takes}", command.name),
+            command.help,
+        ));
     }
+}
+
+/// A name in a column and its text wrapped beside it, 78 columns in all.
+fn in_columns(name: &str, text: &str) -> Vec<String> {
+    const NAME: usize = 20;
+    let mut lines = vec![format!("  {name:<NAME$}")];
+    for word in text.split_whitespace() {
+        if lines
+            .last()
+            .is_some_and(|l| l.chars().count() + 1 + word.chars().count() > 78)
+        {
+            lines.push(" ".repeat(NAME + 2));
+        }
+        if let Some(line) = lines.last_mut() {
+            line.push(' ');
+            line.push_str(word);
+        }
+    }
+    lines
 }
 
 /// A short line.

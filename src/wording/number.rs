@@ -197,6 +197,8 @@ pub fn chance_count(p: f64) -> String {
         "over 99 in 100".to_owned()
     } else if percent > 94.0 {
         format!("{percent:.0} in 100")
+    } else if (22.0..28.0).contains(&percent) {
+        "about 1 in 4".to_owned()
     } else {
         format!("about {:.0} in 10", (p * 10.0).round().max(1.0))
     }

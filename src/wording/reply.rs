@@ -5,17 +5,18 @@
 
 use std::fmt::Write as _;
 
+use super::asking::{about_check, ask, prescription};
 use super::explain;
 use super::note;
-use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range, rounded};
+use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range};
 use super::page::{Page, shortened};
-use crate::causes::{CheckValue, FlipKind, Practice, RankedCause};
-use crate::conversation::{ArcNumbers, Block, Heard, Question, Reply};
+use crate::causes::{FlipKind, RankedCause};
+use crate::conversation::{ArcNumbers, Block, Heard, Reply};
 use crate::diagnosis::{Clash, Pattern};
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Dimension};
+use crate::quantity::Dimension;
 use crate::reading::{self, Polarity, What, Why};
-use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CheckId};
 
 /// A reply as a page.
 pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
@@ -111,20 +112,17 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Cleared => page.text("Good. If that changes, stop and tell me."),
         Block::Clash(clash, words) => clash_line(base, clash, words, manner, page),
         Block::Impossible {
-            quantity,
-            words,
-            low,
-            high,
-            unit,
+            quantity, words, ..
         } => {
-            let name = &base.quantity(*quantity).name;
+            let entry = base.quantity(*quantity);
+            let (low, high) = entry.plausible;
             page.labelled(
                 "Left out",
                 format!(
-                    "\"{}\" cannot be a {name}: clubs give {} to {} {unit}. Was it another number, or another unit?",
+                    "\"{}\" cannot be the {}: golfers give {}. Was it another number, or another unit?",
                     shortened(words, 40),
-                    rounded(*low, 1),
-                    rounded(*high, 1),
+                    entry.name,
+                    range(base, *quantity, low, high, manner),
                 ),
             );
         }
@@ -534,6 +532,17 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
     if !steps.is_empty() {
         sentences.push(format!("{}.", capital(&steps.join(" -> "))));
     }
+    // A guess at the arc is worth a line only where nothing better is known.
+    let modelled = if steps.is_empty() {
+        modelled
+    } else {
+        Vec::new()
+    };
+    let about_low_point = !modelled.is_empty()
+        || arc
+            .chain
+            .iter()
+            .any(|s| arc.wanted.iter().any(|(q, _, _)| *q == s.quantity));
     if !modelled.is_empty() {
         let lead = if steps.is_empty() {
             "No mark or number said; golfers"
@@ -545,7 +554,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             listed(&modelled)
         ));
     }
-    if !wanted.is_empty() {
+    if !wanted.is_empty() && about_low_point {
         let assumed = if arc.pattern.said {
             ""
         } else {
@@ -587,7 +596,9 @@ fn causes(
             (0, false) => "Most likely",
             _ => " ",
         };
-        let share = if words_only {
+        let share = if base.cause(cause.cause).condition && cause.probability > 0.995 {
+            "as you said".to_owned()
+        } else if words_only {
             chance_word(cause.probability).to_owned()
         } else {
             chance(cause.probability, cause.error)
@@ -634,191 +645,4 @@ fn rather_than(
         None => format!("{name}: nothing tells them apart; the first is simply commoner."),
     };
     page.labelled("Rather than", text);
-}
-
-// ---------------------------------------------------------------------- questions
-
-fn ask(
-    base: &KnowledgeBase,
-    question: &Question,
-    value: Option<&CheckValue>,
-    manner: Manner,
-    page: &mut Page,
-) {
-    match question {
-        Question::Check(check) => {
-            let check = base.check(*check);
-            page.key(
-                "Question",
-                format!("{} (yes / no / don't know)", check.question),
-            );
-            if value.is_some() {
-                page.quiet(
-                    " ",
-                    "\"how to look\", \"why ask\", \"skip\", or \"quick\" for the answer now",
-                );
-            }
-        }
-        Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
-        Question::Safety(caution) => {
-            if let Some(text) = &base.caution(*caution).ask {
-                page.key("Question", format!("{text} (yes / no)"));
-            }
-        }
-        Question::Unit {
-            quantity,
-            units,
-            words,
-        } => {
-            let units: Vec<String> = units.iter().map(ToString::to_string).collect();
-            page.key(
-                "Question",
-                format!(
-                    "\"{words}\" for the {}: in {}?",
-                    base.quantity(*quantity).name,
-                    units.join(" or ")
-                ),
-            );
-        }
-        Question::Direction { quantity, words } => {
-            let q = base.quantity(*quantity);
-            let ends: Vec<&str> = [&q.positive, &q.negative]
-                .into_iter()
-                .flatten()
-                .map(String::as_str)
-                .collect();
-            page.key("Question", format!("\"{words}\": {}?", ends.join(", or ")));
-        }
-        Question::Number { quantities, words } => {
-            let names: Vec<String> = quantities
-                .iter()
-                .map(|q| base.quantity(*q).name.clone())
-                .collect();
-            page.key(
-                "Question",
-                format!("\"{words}\" of what: {}?", names.join(", or ")),
-            );
-        }
-        Question::Meaning {
-            symptoms,
-            causes,
-            words,
-        } => {
-            let names: Vec<String> = symptoms
-                .iter()
-                .map(|s| base.symptom(*s).name.clone())
-                .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
-                .collect();
-            page.key(
-                "Question",
-                format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
-            );
-        }
-        Question::Sure { number, words } => {
-            page.key(
-                "Question",
-                format!("[{number}] \"{words}\": is that so? (yes / no / don't know)"),
-            );
-        }
-    }
-    let _ = manner;
-}
-
-fn about_check(base: &KnowledgeBase, check: CheckId, value: Option<&CheckValue>, page: &mut Page) {
-    let entry = base.check(check);
-    page.labelled("How to look", entry.how.clone());
-    if let Some(value) = value {
-        let (a, b) = value.separates;
-        page.labelled(
-            "Why I ask",
-            format!(
-                "it tells {} from {}. A yes would put {} first, a no {}.",
-                base.cause(a).name,
-                base.cause(b).name,
-                base.cause(value.if_yes.leader).name,
-                base.cause(value.if_no.leader).name,
-            ),
-        );
-    }
-    page.key(
-        "Question",
-        format!("{} (yes / no / don't know)", entry.question),
-    );
-}
-
-// ---------------------------------------------------------------------- practice
-
-fn prescription(
-    base: &KnowledgeBase,
-    practice: &Practice,
-    drill: DrillId,
-    aim: &[(QuantityId, Amount, Amount)],
-    manner: Manner,
-    page: &mut Page,
-) {
-    let cause = base.cause(practice.cause);
-    let drill = base.drill(drill);
-    let gain = practice.benefit.playable;
-    let upstream = practice.instead_of.map_or(String::new(), |c| {
-        format!(" It is what brings about {}.", base.cause(c).name)
-    });
-    page.labelled(
-        "Work on",
-        format!(
-            "{}: {}. Golfers like you would gain about {} playable shots in a hundred.{upstream}",
-            cause.name,
-            cause.is,
-            rounded(gain, 0)
-        ),
-    );
-    page.labelled("Think", format!("\"{}\"", cause.cue));
-    page.labelled(
-        "Do",
-        format!(
-            "{}, {} balls. {}",
-            capital(&drill.name),
-            drill.balls,
-            drill.how
-        ),
-    );
-    page.labelled(
-        "First",
-        format!(
-            "Ten as you are now. Count {}. Then ten with the thought.",
-            cause.success.count
-        ),
-    );
-    let measured: Vec<String> = aim
-        .iter()
-        .map(|(q, low, high)| {
-            format!(
-                "{} {}",
-                base.quantity(*q).name,
-                range(base, *q, *low, *high, manner)
-            )
-        })
-        .collect();
-    let measured = if measured.is_empty() {
-        String::new()
-    } else {
-        format!(" Measured: {}.", listed(&measured))
-    };
-    page.labelled(
-        "Beware",
-        format!(
-            "{}; and of \"{}\": {}",
-            cause.mistake, cause.folk.says, cause.folk.but
-        ),
-    );
-    for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
-        page.caution("Safety", base.caution(caution).text.clone());
-    }
-    page.labelled(
-        "If not",
-        "No better after two honest sets? Then this was not the cause: say \"it did not help\". Test again tomorrow.",
-    );
-    page.key(
-        "Target",
-        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
-    );
 }

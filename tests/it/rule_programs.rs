@@ -242,6 +242,40 @@ impl Session {
         text
     }
 
+    /// The slots derived for pattern 0, by name.
+    pub(crate) fn derived(&self) -> Vec<String> {
+        let facts = self.state.facts();
+        let derived = facts
+            .iter()
+            .filter(|(id, f)| f.pattern.index() == 0 && self.state.reasons(*id).is_empty());
+        let program = self.state.program();
+        let mut names: Vec<String> = derived
+            .map(|(_, f)| program.slot_name(f.slot).to_owned())
+            .collect();
+        names.sort();
+        names
+    }
+
+    /// The rules that conclude something, by name.
+    pub(crate) fn rules_fired(&self) -> Vec<String> {
+        let program = self.state.program();
+        let mut names: Vec<String> = Vec::new();
+        for (id, _) in self.state.facts() {
+            let ways = self.state.ways(id).into_iter();
+            names.extend(ways.map(|w| program.rule(w.rule).unwrap().id.clone()));
+        }
+        names.sort();
+        names.dedup();
+        names
+    }
+
+    /// The flags or symbols of a slot.
+    pub(crate) fn symbols(&self, pattern: usize, slot: &str) -> Vec<String> {
+        let slot = self.state.program().slot(slot).unwrap();
+        let values = self.state.values(PatternId::from_index(pattern), slot);
+        values.into_iter().map(|(_, v)| self.value(v)).collect()
+    }
+
     fn ground(&self, ground: &Ground) -> String {
         let slot = |s: &SlotId| self.state.program().slot_name(*s).to_owned();
         match ground {
@@ -259,9 +293,10 @@ impl Session {
         }
     }
 
-    pub(crate) fn why(&mut self, line: &str) -> String {
-        let (pattern, slot, value) = self.parse(line);
-        let id = self.state.find(pattern, slot, value.unwrap()).unwrap();
+    pub(crate) fn why(&self, line: &str) -> String {
+        let facts = self.state.facts();
+        let found = facts.iter().find(|(_, f)| self.fact(f) == line);
+        let (id, _) = *found.unwrap_or_else(|| panic!("{line} does not hold"));
         let why = self.state.why(id).unwrap();
         assert_eq!(audit::check(&self.state, &why), Ok(()));
         let mut text = String::new();
@@ -274,7 +309,9 @@ impl Session {
         let indent = "  ".repeat(depth);
         write!(text, "{indent}{}", self.fact(&step.fact)).unwrap();
         let Some(way) = &step.way else {
-            writeln!(text, " (told {:?})", step.told).unwrap();
+            let told = step.told.iter();
+            let told: Vec<&str> = told.map(|r| self.told[r.index()].0.as_str()).collect();
+            writeln!(text, " (told: {})", told.join(", ")).unwrap();
             return;
         };
         let rule = self.state.program().rule(way.rule).unwrap();

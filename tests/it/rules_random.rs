@@ -325,6 +325,103 @@ fn same_as_naive(program: &Program, state: &State, told: &[Fact]) {
     }
 }
 
+/// Every near miss fails somewhere, and what it says holds does hold.
+#[track_caller]
+fn near_misses_are_honest(program: &Program, state: &State) {
+    for rule in program.rules() {
+        for conclusion in &rule.then {
+            let ConclusionSpec::Set { slot, to, .. } = conclusion else {
+                continue;
+            };
+            let slot = program.slot(slot).unwrap();
+            let wanted = match to {
+                OutcomeSpec::Flag(truth) => Some(Value::Flag(*truth)),
+                OutcomeSpec::Symbol(name) => program.symbol(name).map(Value::Symbol),
+                OutcomeSpec::Number(_)
+                | OutcomeSpec::Variable(_)
+                | OutcomeSpec::Computed { .. } => None,
+            };
+            for pattern in (0..3).map(PatternId::from_index) {
+                let misses = state.why_not(pattern, slot, wanted);
+                let holds = match wanted {
+                    Some(value) => state.holds(pattern, slot, value),
+                    None => state.value(pattern, slot).is_some(),
+                };
+                assert!(!holds || misses.is_empty());
+                for miss in misses {
+                    assert!(!miss.fails.is_empty());
+                    let facts = miss.fails.iter().flat_map(|f| &f.facts);
+                    assert!(facts.copied().all(|id| state.fact_of(id).is_some()));
+                    for (_, ground) in &miss.holds {
+                        match ground {
+                            Ground::Fact(id) => assert!(state.fact_of(*id).is_some()),
+                            Ground::Absent {
+                                pattern,
+                                slot,
+                                symbol,
+                            } => match symbol {
+                                Some(s) => {
+                                    let value = Value::Symbol(*s);
+                                    assert!(!state.holds(*pattern, *slot, value));
+                                }
+                                None => assert!(state.value(*pattern, *slot).is_none()),
+                            },
+                            Ground::Over { facts, .. } => {
+                                assert!(facts.iter().all(|id| state.fact_of(*id).is_some()));
+                            }
+                            Ground::Present(_) => {}
+                        }
+                    }
+                    let observable = |o: &Observation| program.is_observable(o.slot);
+                    assert!(miss.would_decide.iter().all(observable));
+                }
+            }
+        }
+    }
+}
+
+/// A rule with a fixed program and so many edits that the state is rebuilt on the way.
+#[test]
+fn a_long_session_stays_exact() {
+    let mut bytes: Vec<u8> = Vec::new();
+    let mut seed = 11_u32;
+    for _ in 0..80_000 {
+        seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+        bytes.push((seed >> 24) as u8);
+    }
+    for from in [0, 160, 320, 480] {
+        let program = program(&bytes[from..from + 160]);
+        let mut state = State::new(&program);
+        let mut c = Choices {
+            bytes: &bytes,
+            at: 600,
+        };
+        let mut told: Vec<(Told, Fact)> = Vec::new();
+        let mut largest = 0;
+        while c.at < bytes.len() {
+            if told.len() < 8 || c.below(2) == 0 && told.len() < 16 {
+                let fact = fact(&program, &mut c);
+                let handle = state.assert(fact, Reason::from_index(0)).unwrap();
+                told.push((handle, fact));
+            } else {
+                let (handle, _) = told.swap_remove(c.below(told.len()));
+                state.retract(handle);
+            }
+            assert_eq!(state.settle(), StopReason::Settled);
+            let last = state.facts().iter().map(|f| f.0.index()).max();
+            largest = largest.max(last.unwrap_or(0));
+            if c.below(50) == 0 {
+                let standing: Vec<Fact> = told.iter().map(|t| t.1).collect();
+                same_as_naive(&program, &state, &standing);
+            }
+        }
+        assert!(
+            largest < 5_000,
+            "entries that have gone are cleared away: {largest}"
+        );
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(1500))]
 
@@ -351,6 +448,7 @@ proptest! {
                     prop_assert_eq!(state.settle(), StopReason::Settled);
                     let standing: Vec<Fact> = told.iter().map(|t| t.1).collect();
                     same_as_naive(&program, &state, &standing);
+                    near_misses_are_honest(&program, &state);
                 }
             }
         }

@@ -1,7 +1,6 @@
 //! Does a trigger count? Denied, denied and taken back, past or mended, asked "if", somebody else's.
 //!
-//! Takes the words of the line and the place of a trigger; gives a [`Standing`], and the words of
-//! the drills' `without` lists that go with it. Every look around is bounded, so a long line costs
+//! Takes the words of the line and the place of a trigger; gives a [`Standing`]. Every look around is bounded, so a long line costs
 //! no more per word than a short one. Rule of the house: only clear words void a trigger; anything
 //! odd leaves it standing. What the trigger means is not known here.
 
@@ -9,10 +8,11 @@ use std::collections::BTreeSet;
 
 use crate::knowledge::CautionLevel;
 
+use super::body::{part_ail, passing_sting};
 use super::words::{Token, is_subject};
 
 /// Words looked at before a trigger.
-const BEFORE: usize = 10;
+pub(super) const BEFORE: usize = 10;
 /// Words looked at after a trigger.
 const AFTER: usize = 40;
 
@@ -27,6 +27,7 @@ pub(super) enum Standing {
     Void,
 }
 
+#[rustfmt::skip]
 const NEGATORS: &[&str] = &[
     "no", "not", "without", "zero", "never", "nothing", "none", "nor", "neither", "nobody",
     "nowhere", "doesnt", "dont", "didnt", "isnt", "arent", "wasnt", "werent", "wont", "wouldnt",
@@ -34,6 +35,7 @@ const NEGATORS: &[&str] = &[
 ];
 
 /// Words a denial runs through.
+#[rustfmt::skip]
 const LIGHT: &[&str] = &[
     "any", "a", "an", "at", "all", "of", "it", "is", "be", "been", "have", "had", "has", "having",
     "get", "gets", "got", "getting", "feel", "feels", "felt", "feeling", "think", "thinks", "say",
@@ -44,87 +46,36 @@ const LIGHT: &[&str] = &[
     "any",
 ];
 
+/// Between two denials these make them one statement: "can't say it doesn't hurt".
+const SAYING: &[&str] = &[
+    "say", "saying", "that", "think", "true", "like", "mean", "claim", "pretend",
+];
+
 /// What makes a denial one of degree or of occasion only.
+#[rustfmt::skip]
 const DEGREE: &[&str] = &[
-    "only",
-    "just",
-    "merely",
-    "always",
-    "constantly",
-    "as",
-    "too",
-    "overly",
-    "entirely",
-    "completely",
-    "fully",
-    "exactly",
-    "simply",
+    "only", "just", "merely", "always", "constantly", "as", "too", "overly", "entirely",
+    "completely", "fully", "exactly", "simply",
 ];
 
 /// People whose pains are not the golfer's.
+#[rustfmt::skip]
 const OTHERS: &[&str] = &[
-    "wife",
-    "husband",
-    "girlfriend",
-    "boyfriend",
-    "partner",
-    "mate",
-    "mates",
-    "friend",
-    "friends",
-    "buddy",
-    "pal",
-    "dad",
-    "father",
-    "mum",
-    "mom",
-    "mother",
-    "brother",
-    "sister",
-    "uncle",
-    "aunt",
-    "grandad",
-    "grandfather",
-    "neighbour",
-    "neighbor",
-    "boss",
-    "opponent",
-    "caddie",
-    "caddy",
-    "dog",
-    "coach",
-    "missus",
-    "cousin",
-    "colleague",
+    "wife", "husband", "girlfriend", "boyfriend", "partner", "mate", "mates", "friend", "friends",
+    "buddy", "pal", "dad", "father", "mum", "mom", "mother", "brother", "sister", "uncle", "aunt",
+    "grandad", "grandfather", "neighbour", "neighbor", "boss", "opponent", "caddie", "caddy", "dog",
+    "coach", "missus", "cousin", "colleague",
 ];
 
 /// People a golfer or a coach asks for: their pain counts as the golfer's own.
+#[rustfmt::skip]
 const WARDS: &[&str] = &[
-    "pupil",
-    "pupils",
-    "student",
-    "students",
-    "client",
-    "clients",
-    "son",
-    "sons",
-    "daughter",
-    "daughters",
-    "kid",
-    "kids",
-    "child",
-    "childs",
-    "grandson",
-    "granddaughter",
-    "boy",
-    "girl",
-    "lad",
-    "junior",
-    "player",
-    "players",
+    "pupil", "pupils", "student", "students", "client", "clients", "son", "sons", "daughter",
+    "daughters", "kid", "kids", "child", "childs", "grandson", "granddaughter", "boy", "girl",
+    "lad", "junior", "player", "players",
 ];
 
-fn word(tokens: &[Token], at: usize) -> &str {
+pub(super) fn word(tokens: &[Token], at: usize) -> &str {
     tokens.get(at).map_or("", |t| t.text.as_str())
 }
 
@@ -132,7 +83,7 @@ fn raw(tokens: &[Token], at: usize) -> &str {
     tokens.get(at).map_or("", |t| t.raw.as_str())
 }
 
-fn clause(tokens: &[Token], at: usize) -> Option<usize> {
+pub(super) fn clause(tokens: &[Token], at: usize) -> Option<usize> {
     tokens.get(at).map(|t| t.clause)
 }
 
@@ -145,7 +96,7 @@ fn before(tokens: &[Token], at: usize) -> impl Iterator<Item = usize> + '_ {
 }
 
 /// True if these words stand at `at`, in this order.
-fn stands(tokens: &[Token], at: usize, wanted: &str) -> bool {
+pub(super) fn stands(tokens: &[Token], at: usize, wanted: &str) -> bool {
     wanted
         .split(' ')
         .enumerate()
@@ -226,7 +177,7 @@ fn denies(tokens: &[Token], at: usize) -> bool {
         after,
         "why" | "how" | "what" | "where" | "which" | "if" | "whether" | "when"
     );
-    !(weak || (asks && about))
+    !(weak || asks && about)
 }
 
 /// True if the denial at `from` runs on to `to`.
@@ -235,6 +186,10 @@ fn reaches(tokens: &[Token], from: usize, to: usize) -> bool {
     for at in from + 1..to {
         let here = word(tokens, at);
         if content > 0 && (is_subject(here) || here == "and") {
+            return false;
+        }
+        // Only a denial of saying or thinking runs through a second denial.
+        if NEGATORS.contains(&here) && !(from + 1..at).any(|k| SAYING.contains(&word(tokens, k))) {
             return false;
         }
         let light = LIGHT.contains(&here) || NEGATORS.contains(&here) || part_ail(here).is_some();
@@ -353,104 +308,48 @@ fn denial(tokens: &[Token], hurt: usize, end: usize) -> Standing {
     Standing::Void
 }
 
+#[rustfmt::skip]
 const PAST: &[&str] = &[
-    "used to",
-    "years ago",
-    "yrs ago",
-    "year ago",
-    "months ago",
-    "years back",
-    "decades ago",
-    "ages ago",
-    "long ago",
-    "time ago",
-    "in the past",
-    "last year",
-    "last season",
-    "last summer",
-    "last winter",
-    "last autumn",
-    "last spring",
-    "last fall",
-    "as a kid",
-    "as a child",
-    "as a teenager",
-    "when i was",
-    "history of",
-    "previously",
-    "seasons ago",
-    "season ago",
+    "used to", "years ago", "yrs ago", "year ago", "months ago", "years back", "decades ago",
+    "ages ago", "long ago", "time ago", "in the past", "last year", "last season", "last summer",
+    "last winter", "last autumn", "last spring", "last fall", "as a kid", "as a child",
+    "as a teenager", "when i was", "history of", "previously", "seasons ago", "season ago",
     "year before last",
 ];
 
+#[rustfmt::skip]
 const MENDED: &[&str] = &[
-    "fine now",
-    "ok now",
-    "okay now",
-    "good now",
-    "great now",
-    "better now",
-    "all good",
-    "all better",
-    "all fine",
-    "no problem",
-    "no problems",
-    "no trouble",
-    "no issue",
-    "no issues",
-    "healed",
-    "recovered",
-    "cleared up",
-    "went away",
-    "gone away",
-    "gone now",
-    "gone completely",
-    "not anymore",
-    "not any more",
-    "long gone",
-    "settled down",
-    "back to normal",
-    "fine since",
-    "good since",
-    "ok since",
-    "pain gone",
-    "pain has gone",
-    "pain is gone",
-    "pains gone",
-    "stopped hurting",
-    "has stopped",
-    "fully fit",
-    "fine again",
-    "good again",
+    "fine now", "ok now", "okay now", "good now", "great now", "better now", "all good",
+    "all better", "all fine", "no problem", "no problems", "no trouble", "no issue", "no issues",
+    "healed", "recovered", "cleared up", "went away", "gone away", "gone now", "gone completely",
+    "not anymore", "not any more", "long gone", "settled down", "back to normal", "fine since",
+    "good since", "ok since", "pain gone", "pain has gone", "pain is gone", "pains gone",
+    "stopped hurting", "has stopped", "fully fit", "fine again", "good again", "pain free",
+    "painfree", "all clear",
+];
+
+#[rustfmt::skip]
+const PRESENT: &[&str] = &[
+    "still", "again", "hurts", "keeps", "since", "today", "is", "are", "aches", "worse",
+    "playing up", "plays up", "ever since", "for the last", "right now", "currently", "comes back",
+    "came back", "flares up",
+];
+
+/// Plain words that nothing hurts now; beside something told as past they settle the matter.
+const PAINLESS: &[&str] = &[
+    "no pain",
+    "doesnt hurt",
+    "dont hurt",
     "pain free",
     "painfree",
-    "all clear",
+    "nothing hurts",
+    "not painful",
+    "not sore",
 ];
 
-const PRESENT: &[&str] = &[
-    "still",
-    "again",
-    "hurts",
-    "keeps",
-    "since",
-    "today",
-    "is",
-    "are",
-    "aches",
-    "worse",
-    "playing up",
-    "plays up",
-    "ever since",
-    "for the last",
-    "right now",
-    "currently",
-    "comes back",
-    "came back",
-    "flares up",
-];
-
-/// True if the trigger is told as past, or as mended, and nothing says that it has come back.
-fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
+/// Unsure if the trigger is told as past or as mended, void if the line also says that nothing
+/// hurts; sure if anything says that it has come back.
+fn settled(tokens: &[Token], from: usize, to: usize) -> Standing {
     let here = clause(tokens, from);
     let begin = from.saturating_sub(BEFORE);
     let own = || (begin..to + BEFORE).filter(|&k| clause(tokens, k) == here);
@@ -463,10 +362,14 @@ fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
     };
     let old = (from.saturating_sub(2)..to)
         .any(|k| word(tokens, k) == "old" && clause(tokens, k) == here)
-        && (from..=to)
-            .any(|k| matches!(word(tokens, k), "injury" | "injuries" | "knock" | "break"));
+        && (from..=to).any(|k| {
+            matches!(
+                word(tokens, k),
+                "injury" | "injuries" | "knock" | "break" | "trouble" | "problem" | "problems"
+            )
+        });
     let past = old || own().any(|k| any(PAST, k) || dated(k));
-    let now = own().any(|k| any(PRESENT, k));
+    let now = own().any(|k| any(PRESENT, k) && !(old && word(tokens, k) == "since"));
     let mended = (to..to + AFTER)
         .take_while(|&k| k < tokens.len())
         .find(|&k| {
@@ -475,11 +378,23 @@ fn settled(tokens: &[Token], from: usize, to: usize) -> bool {
                     .checked_sub(1)
                     .is_some_and(|b| NEGATORS.contains(&word(tokens, b)))
         });
-    let Some(mended) = mended else {
-        return past && !now && !(to..to + AFTER).any(|k| relapse(tokens, k));
+    let settled = match mended {
+        None => past && !now,
+        Some(at) => clause(tokens, at) == here || !now || past,
     };
-    let same = clause(tokens, mended) == here;
-    (same || !now || past) && !(to..to + AFTER).any(|k| relapse(tokens, k))
+    if !settled || (to..to + AFTER).any(|k| relapse(tokens, k)) {
+        return Standing::Sure;
+    }
+    let around = from.saturating_sub(AFTER)..to + AFTER;
+    let painless = past
+        && around
+            .into_iter()
+            .any(|k| any(PAINLESS, k) && !taken_back(tokens, k + 2));
+    if painless {
+        Standing::Void
+    } else {
+        Standing::Unsure
+    }
 }
 
 fn relapse(tokens: &[Token], at: usize) -> bool {
@@ -597,70 +512,6 @@ fn person(word: &str) -> Option<Standing> {
     (OTHERS.contains(&word) || OTHERS.contains(&plain)).then_some(Standing::Void)
 }
 
-/// "hands numb for a second", "tingling after a thin one": the sting of a bad strike.
-fn passing_sting(tokens: &[Token], from: usize, to: usize) -> bool {
-    let sting = (from..to).any(|k| {
-        let w = word(tokens, k);
-        w.starts_with("numb") || w.starts_with("tingl")
-    });
-    let around = || from.saturating_sub(BEFORE)..to + BEFORE;
-    let hands = around().any(|k| matches!(word(tokens, k), "hand" | "hands" | "fingers"));
-    let brief = around().any(|k| {
-        [
-            "for a second",
-            "for a moment",
-            "for a sec",
-            "briefly",
-            "a thin",
-            "thin one",
-            "thin ones",
-            "thinned",
-            "thin shot",
-            "off the toe",
-            "mishit",
-            "mishits",
-            "bladed",
-            "the cold",
-            "cold day",
-            "from the cold",
-            "cold morning",
-        ]
-        .iter()
-        .any(|p| stands(tokens, k, p))
-    });
-    let lasting = around().any(|k| {
-        matches!(
-            word(tokens, k),
-            "still"
-                | "since"
-                | "all"
-                | "later"
-                | "stay"
-                | "stays"
-                | "stayed"
-                | "always"
-                | "days"
-                | "day"
-                | "hour"
-                | "hours"
-                | "night"
-                | "yesterday"
-                | "week"
-                | "weeks"
-                | "pins"
-                | "keep"
-                | "keeps"
-                | "constantly"
-                | "afterwards"
-                | "wont"
-                | "grip"
-                | "even"
-                | "minutes"
-        ) && !stands(tokens, k.saturating_sub(1), "cold day")
-    });
-    sting && hands && brief && !lasting
-}
-
 /// What the words around make of the trigger at `from..to` whose word of hurting is at `hurt`.
 /// Emergencies count whoever they befall and however they are asked about.
 pub(super) fn standing(
@@ -674,12 +525,7 @@ pub(super) fn standing(
     if denial == Standing::Void {
         return Standing::Void;
     }
-    let settled = if settled(tokens, from, to) {
-        Standing::Unsure
-    } else {
-        Standing::Sure
-    };
-    let mut all = vec![denial, settled];
+    let mut all = vec![denial, settled(tokens, from, to)];
     if level != CautionLevel::Emergency {
         all.push(supposed(tokens, from, hurt));
         all.push(owner(tokens, from, to));
@@ -722,106 +568,4 @@ pub(super) fn handed_on(tokens: &[Token], places: &[(usize, bool)]) -> Option<(u
             let handed = ends && opens && was_denied && part - start <= 4 && !hurts.contains(&here);
             (handed && hurts.contains(&here.checked_sub(1)?)).then_some((part, part + 1))
         })
-}
-
-const ALL_PAIN: [&str; 6] = [
-    "pain",
-    "pain_back",
-    "pain_elbow",
-    "pain_knee",
-    "pain_shoulder",
-    "pain_wrist",
-];
-
-/// Which word of the `without` lists a word of the body stands for. The neck and the ribs go with
-/// the back (both turn), hip, leg and foot with the knee (all carry), the hand with the wrist.
-fn part_ail(word: &str) -> Option<&'static str> {
-    Some(match word {
-        "back" | "backs" | "bak" | "backache" | "spine" | "spinal" | "lumbar" | "lumbago"
-        | "tailbone" | "disc" | "disk" | "sciatica" | "siatica" | "syatica" | "sciatic"
-        | "neck" | "rib" | "ribs" | "side" | "oblique" | "obliques" | "stomach" | "tummy"
-        | "hernia" | "whiplash" => "pain_back",
-        "wrist" | "wrists" | "rist" | "hand" | "hands" | "thumb" | "thumbs" | "finger"
-        | "fingers" | "knuckle" | "knuckles" | "carpal" => "pain_wrist",
-        "elbow" | "elbows" | "elbo" | "forearm" | "forearms" | "bicep" | "tricep" => "pain_elbow",
-        "shoulder" | "shoulders" | "sholder" | "shoudler" | "cuff" | "collarbone" | "pec"
-        | "lat" | "arm" | "arms" => "pain_shoulder",
-        "knee" | "knees" | "nee" | "meniscus" | "acl" | "hip" | "hips" | "leg" | "legs"
-        | "ankle" | "ankles" | "ankel" | "foot" | "feet" | "heel" | "calf" | "calves" | "shin"
-        | "shins" | "thigh" | "quad" | "quads" | "hamstring" | "hamstrings" | "groin" | "glute"
-        | "glutes" | "achilles" => "pain_knee",
-        _ => return None,
-    })
-}
-
-fn ail_at(tokens: &[Token], at: usize) -> Option<&'static str> {
-    let position = word(tokens, at) == "back"
-        && matches!(
-            word(tokens, at + 1),
-            "foot" | "nine" | "9" | "swing" | "leg" | "knee" | "hip" | "tee" | "tees"
-        );
-    if position {
-        None
-    } else {
-        part_ail(word(tokens, at))
-    }
-}
-
-/// Adds the `without` words of a trigger: the parts it names, else those of its clause, else those
-/// of the words around; pain with no place at all counts everywhere.
-pub(super) fn ails(
-    tokens: &[Token],
-    from: usize,
-    to: usize,
-    about_pain: bool,
-    out: &mut BTreeSet<&'static str>,
-) {
-    let dizzy = (from..to).any(|k| {
-        let w = word(tokens, k);
-        w.starts_with("dizz")
-            || w.starts_with("vertig")
-            || w.starts_with("faint")
-            || w.starts_with("lighthead")
-            || matches!(
-                w,
-                "dizy"
-                    | "giddy"
-                    | "woozy"
-                    | "light"
-                    | "spinning"
-                    | "spins"
-                    | "unsteady"
-                    | "heat"
-                    | "balance"
-            )
-    });
-    let mut named: BTreeSet<&'static str> = (from..to).filter_map(|k| ail_at(tokens, k)).collect();
-    if dizzy {
-        out.insert("dizzy");
-    }
-    if !about_pain {
-        out.extend(named);
-        return;
-    }
-    if dizzy && named.is_empty() {
-        return;
-    }
-    let near = from.saturating_sub(BEFORE)..to + BEFORE;
-    let here = clause(tokens, from);
-    if named.is_empty() {
-        named.extend(
-            near.clone()
-                .filter(|&k| clause(tokens, k) == here)
-                .filter_map(|k| ail_at(tokens, k)),
-        );
-    }
-    if named.is_empty() {
-        named.extend(near.filter_map(|k| ail_at(tokens, k)));
-    }
-    if named.is_empty() {
-        out.extend(ALL_PAIN);
-    } else {
-        out.insert("pain");
-        out.extend(named);
-    }
 }

@@ -71,6 +71,11 @@ const FILLER: &[&str] = &[
     "super",
     "area",
     "side",
+    "middle",
+    "ring",
+    "index",
+    "front",
+    "big",
     "well",
     "also",
     "even",
@@ -85,6 +90,8 @@ const FILLER: &[&str] = &[
 /// an English word list against the parts and hurts of the knowledge.
 #[rustfmt::skip]
 const MEANS_ITSELF: &[&str] = &[
+    "buts", "crunched", "gooses", "scrams", "streams", "unbeatable", "yells", "goofed", "goose", "flecked", "scabs", "slabs", "stags", "strewed", "stubs", "swabs", "twanging", "twigging", "twining",
+    "twinning", "stab",
     "abdomens", "aced", "aces", "acing", "acres", "angel", "angle", "angles", "arched", "arches",
     "arching", "barns", "basted", "bested", "blending", "braised", "breeding", "buns", "burnt",
     "burping", "burps", "burring", "burrs", "bursted", "burying", "bused", "bushed", "busied",
@@ -202,6 +209,21 @@ pub(super) fn cut(tokens: &mut [Token]) {
         }
         token.clause = clause;
     }
+}
+
+/// True if "hurts" opens its clause: who is in pain often leaves out the rest ("rested it, hurts").
+pub(super) fn opens_with_hurt(tokens: &[Token], at: usize) -> bool {
+    let clause = |k: usize| tokens.get(k).map(|t| t.clause);
+    let first = at.checked_sub(1).is_none_or(|before| {
+        clause(before) != clause(at)
+            || tokens
+                .get(before)
+                .is_some_and(|t| matches!(t.text.as_str(), "but" | "and"))
+    });
+    first
+        && tokens
+            .get(at)
+            .is_some_and(|t| matches!(t.text.as_str(), "hurts" | "hurting"))
 }
 
 /// Words that begin a new statement.

@@ -179,12 +179,12 @@ pub(crate) fn told(finding: &Finding, names: &Names, line: &str) -> String {
 pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
     let mut out = format!("> {line}\n");
     for f in &reading.findings {
-        writeln!(out, "  {}", told(f, names, line)).unwrap();
+        write!(out, "  {}\n", told(f, names, line)).unwrap();
     }
     for a in &reading.history {
-        writeln!(
+        write!(
             out,
-            "  aside {:?}: {}",
+            "  aside {:?}: {}\n",
             a.why,
             told(&a.finding, names, line)
         )
@@ -192,9 +192,9 @@ pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
     }
     for h in &reading.hints {
         let causes: Vec<&str> = h.causes.iter().map(|c| names.causes[c.index()]).collect();
-        writeln!(
+        write!(
             out,
-            "  hint {:?} {}{} \"{}\"",
+            "  hint {:?} {}{} \"{}\"\n",
             h.polarity,
             causes.join("+"),
             if h.quoted { " quoted" } else { "" },
@@ -203,27 +203,27 @@ pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
         .unwrap();
     }
     for c in &reading.corrections {
-        writeln!(out, "  correction {c:?}").unwrap();
+        write!(out, "  correction {c:?}\n").unwrap();
     }
     for s in &reading.spelling {
-        writeln!(out, "  spelling \"{}\" as {}", s.said.of(line), s.read_as).unwrap();
+        write!(out, "  spelling \"{}\" as {}\n", s.said.of(line), s.read_as).unwrap();
     }
     for u in &reading.unclear {
-        writeln!(out, "  unclear {u:?}").unwrap();
+        write!(out, "  unclear {u:?}\n").unwrap();
     }
     for g in &reading.goals {
         let to = if g.to_know { "to know" } else { "wish" };
-        writeln!(out, "  goal {to} \"{}\"", g.said.of(line)).unwrap();
+        write!(out, "  goal {to} \"{}\"\n", g.said.of(line)).unwrap();
     }
     if let Some(hand) = reading.hand {
-        writeln!(out, "  hand {hand:?}").unwrap();
+        write!(out, "  hand {hand:?}\n").unwrap();
     }
     let unused: Vec<&str> = reading.unused.iter().map(|s| s.of(line)).collect();
     if !unused.is_empty() {
-        writeln!(out, "  unused: {}", unused.join(" | ")).unwrap();
+        write!(out, "  unused: {}\n", unused.join(" | ")).unwrap();
     }
     if reading.tone != Tone::Talk {
-        writeln!(out, "  tone {:?}", reading.tone).unwrap();
+        write!(out, "  tone {:?}\n", reading.tone).unwrap();
     }
     out
 }
@@ -483,8 +483,8 @@ pub(crate) struct Score {
 }
 
 impl Score {
-    /// Adds another score's counts; the benchmark does.
-    #[allow(dead_code, reason = "used by the benchmark that shares this file")]
+    /// Adds another score's counts.
+    #[allow(dead_code, reason = "the bench sums all files")]
     pub(crate) fn add(&mut self, other: &Self) {
         let sum = |a: &mut Share, b: Share| {
             a.right += b.right;

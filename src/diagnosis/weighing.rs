@@ -1,0 +1,215 @@
+//! The findings as evidence about golfers: each physical fact once.
+//!
+//! Numbers that the simulated golfers have are weighed as they were said; numbers derived from
+//! things they do not have are weighed in their derived form, in place of the symptom that the same
+//! words amount to. What is repeated is dropped.
+
+use super::telling::with_usual_error;
+use super::{Case, Origin, Pattern, Row, Token, What};
+use crate::causes::model::{Axis, Evidence};
+use crate::knowledge::KnowledgeBase;
+use crate::vocabulary::QuantityId;
+
+/// The findings as evidence about golfers, each once.
+pub(super) fn evidence(
+    base: &KnowledgeBase,
+    case: &Case,
+    patterns: &[Pattern],
+    rows: &[Row],
+) -> Vec<(Token, Evidence)> {
+    let mut out: Vec<(Token, Evidence)> = Vec::new();
+    let candidates: Vec<&Row> = rows
+        .iter()
+        .filter(|row| weighed_in_derived_form(base, case, row))
+        .collect();
+    // Of numbers derived one from the other only the first is weighed.
+    let derived: Vec<&Row> = candidates
+        .iter()
+        .copied()
+        .filter(|row| {
+            !candidates
+                .iter()
+                .any(|other| match (&row.origin, &other.origin) {
+                    (Origin::Derived(a), Origin::Derived(b)) => a.rests_on(b),
+                    _ => false,
+                })
+        })
+        .collect();
+    // Findings whose words are already weighed through a derived number.
+    let replaced: Vec<usize> = derived
+        .iter()
+        .flat_map(|row| match &row.origin {
+            Origin::Derived(why) => why.findings(),
+            Origin::Said(finding) => vec![*finding],
+        })
+        .collect();
+    for (index, finding) in case.findings.iter().enumerate() {
+        let group = finding.pattern.group;
+        let token = Token::Finding(index);
+        match finding.what {
+            What::Symptom {
+                symptom,
+                present,
+                often,
+            } => {
+                let same = finding
+                    .same_words_as
+                    .is_some_and(|other| replaced.contains(&other));
+                let repeated =
+                    case.findings.iter().take(index).any(|earlier| {
+                        earlier.pattern.group == group && earlier.what == finding.what
+                    });
+                if same || repeated {
+                    continue;
+                }
+                out.push((
+                    token,
+                    match present {
+                        Some(present) => Evidence::Symptom {
+                            symptom,
+                            group,
+                            present,
+                            often,
+                        },
+                        None => Evidence::Unsure { symptom, group },
+                    },
+                ));
+            }
+            What::Number {
+                quantity,
+                value,
+                shots,
+            } => {
+                if base
+                    .model
+                    .measured
+                    .get(quantity.index())
+                    .is_some_and(Option::is_some)
+                {
+                    let value = with_usual_error(value, base.quantity(quantity).usual_error, shots);
+                    out.push((
+                        token,
+                        Evidence::Measured {
+                            quantity,
+                            group,
+                            value,
+                        },
+                    ));
+                }
+            }
+            What::AllWell => {
+                for symptom in &base.all_well_denies {
+                    let symptom = *symptom;
+                    let scope = base.model.symptoms.get(symptom.index());
+                    if scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group)) {
+                        out.push((
+                            token,
+                            Evidence::Symptom {
+                                symptom,
+                                group,
+                                present: false,
+                                often: None,
+                            },
+                        ));
+                    }
+                }
+            }
+        }
+    }
+    for row in derived {
+        if let (Origin::Derived(why), Some(pattern)) = (&row.origin, patterns.get(row.pattern)) {
+            let finding = why.findings().into_iter().min().unwrap_or(0);
+            out.push((
+                Token::Finding(finding),
+                Evidence::Measured {
+                    quantity: row.quantity,
+                    group: pattern.group,
+                    value: row.value,
+                },
+            ));
+        }
+    }
+    for pattern in patterns {
+        if let Some(cause) = pattern.lie.and_then(|lie| base.lie(lie).condition)
+            && let Some(finding) = case.findings.iter().position(|f| f.pattern == *pattern)
+        {
+            out.push((
+                Token::Finding(finding),
+                Evidence::Known {
+                    cause,
+                    present: true,
+                },
+            ));
+        }
+    }
+    out.extend(case.answers.iter().enumerate().map(|(i, (check, yes))| {
+        (
+            Token::Answer(i),
+            Evidence::Answer {
+                check: *check,
+                yes: *yes,
+            },
+        )
+    }));
+    out.extend(case.hints.iter().enumerate().map(|(i, (cause, weight))| {
+        (
+            Token::Hint(i),
+            Evidence::Hint {
+                cause: *cause,
+                weight: *weight,
+            },
+        )
+    }));
+    out.extend(
+        case.practised
+            .iter()
+            .enumerate()
+            .map(|(i, (cause, helped))| {
+                (
+                    Token::Practised(i),
+                    Evidence::Practised {
+                        cause: *cause,
+                        helped: *helped,
+                    },
+                )
+            }),
+    );
+    out
+}
+
+/// True for a derived number that golfers have, resting on at least one number they do not have,
+/// unless the same words are also weighed as a symptom and nothing else is used.
+fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool {
+    let Origin::Derived(why) = &row.origin else {
+        return false;
+    };
+    let axis = base
+        .model
+        .measured
+        .get(row.quantity.index())
+        .copied()
+        .flatten();
+    // A path or a face derived from path and face is no news.
+    if axis.is_none_or(|(axis, _)| axis == Axis::SpinLoftDelivered) {
+        return false;
+    }
+    let leaves = why.findings();
+    let numbers: Vec<(usize, QuantityId)> = leaves
+        .iter()
+        .filter_map(|i| match case.findings.get(*i)?.what {
+            What::Number { quantity, .. } => Some((*i, quantity)),
+            What::Symptom { .. } | What::AllWell => None,
+        })
+        .collect();
+    let unseen = numbers.iter().any(|(_, q)| {
+        base.model
+            .measured
+            .get(q.index())
+            .copied()
+            .flatten()
+            .is_none()
+    });
+    let twin = |index: usize| case.findings.iter().any(|f| f.same_words_as == Some(index));
+    let only_a_twin = numbers.len() == 1 && numbers.iter().all(|(i, _)| twin(*i));
+    unseen && !only_a_twin && leaves.len() == numbers.len()
+}

@@ -1,0 +1,332 @@
+//! From shapes to entries: names resolved, texts measured, numbers typed.
+//!
+//! One function for each kind of entry; what does not fit goes into the report with its place.
+
+use super::load::{Ids, Place0, Read, Report};
+use super::problem::ProblemKind;
+use super::shapes::{
+    AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
+    GroupShape, Kind, LieShape, QuantityShape, Success, SymptomShape,
+};
+use super::{
+    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, Lie, Origin, Quantity, Symptom,
+};
+use crate::quantity::{Amount, Angle, Length, Unit};
+use crate::vocabulary::GroupId;
+
+/// The longest name shown in a list.
+const NAME_LIMIT: usize = 42;
+/// The longest sentence.
+const TEXT_LIMIT: usize = 420;
+
+pub(super) fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) -> Group {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    let (from, to) = &shape.good_low_point;
+    Group {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        family: shape.family.clone(),
+        radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
+        plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
+        static_loft: Angle::degrees(report.number(&shape.static_loft, Unit::Degree, at)),
+        good_low_point: (
+            Length::inches(report.number(from, Unit::Inch, at)),
+            Length::inches(report.number(to, Unit::Inch, at)),
+        ),
+    }
+}
+
+pub(super) fn club(shape: &ClubShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Club {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    Club {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        group: ids
+            .group(&shape.group, at, report)
+            .unwrap_or(GroupId::from_index(0)),
+        loft: Angle::degrees(report.number(&shape.loft, Unit::Degree, at)),
+        radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
+        plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
+    }
+}
+
+pub(super) fn lie(shape: &LieShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Lie {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    Lie {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        condition: shape
+            .condition
+            .as_ref()
+            .and_then(|id| ids.cause(id, at, report)),
+    }
+}
+
+fn origin(
+    kind: Kind,
+    source: Option<&String>,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Origin {
+    if kind == Kind::Published && source.is_none() {
+        report.push(
+            ProblemKind::MissingKey {
+                key: "source".into(),
+            },
+            "published",
+            None,
+            at,
+        );
+    }
+    Origin {
+        kind,
+        source: source.and_then(|id| ids.source(id, at, report)),
+    }
+}
+
+pub(super) fn quantity(
+    shape: &QuantityShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Quantity {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    report.text("is", &shape.is, TEXT_LIMIT, at);
+    let unit = Unit::from_symbol(&shape.unit);
+    if unit.is_none() {
+        report.unknown(
+            "unit",
+            &shape.unit,
+            Unit::ALL.iter().map(|u| u.symbol()),
+            at,
+        );
+    }
+    let unit = unit.unwrap_or(Unit::One);
+    let (low, high) = shape.plausible;
+    if low.partial_cmp(&high) != Some(std::cmp::Ordering::Less) {
+        report.range("plausible", low, (f64::NEG_INFINITY, high), at);
+    }
+    let zero = Amount::from(crate::quantity::Ratio::ZERO);
+    let amount = |value: f64| Amount::new(value, unit).unwrap_or(zero);
+    Quantity {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        unit,
+        decimals: shape.decimals,
+        positive: shape.positive.clone(),
+        negative: shape.negative.clone(),
+        plausible: (amount(low), amount(high)),
+        usual_error: amount(shape.usual_error),
+        sided: shape.sided,
+        is: shape.is.clone(),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+pub(super) fn symptom(
+    shape: &SymptomShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Symptom {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    report.text("is", &shape.is, TEXT_LIMIT, at);
+    origin(shape.kind_of, shape.source.as_ref(), ids, at, report);
+    Symptom {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        kind: shape.kind.clone(),
+        is: shape.is.clone(),
+        mixed_up_with: shape.mixed_up_with.clone(),
+        opposite: shape
+            .opposite
+            .as_ref()
+            .and_then(|id| ids.symptom(id, at, report)),
+    }
+}
+
+pub(super) fn effect(
+    shape: &EffectShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Effect {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    report.text("because", &shape.because, TEXT_LIMIT, at);
+    Effect {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        family: shape.family.clone(),
+        because: shape.because.clone(),
+        wants: shape.wants.clone(),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+fn success(success: &Success, at: &Place0<'_>, report: &mut Report) -> Success {
+    report.text("count", &success.count, TEXT_LIMIT, at);
+    if success.need == 0 || success.need > success.of {
+        report.range(
+            "need",
+            f64::from(success.need),
+            (1.0, f64::from(success.of)),
+            at,
+        );
+    }
+    success.clone()
+}
+
+pub(super) fn cause(
+    shape: &CauseShape,
+    ids: &Ids,
+    quantities: &Read<'_, QuantityShape>,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Cause {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    for (key, text) in [
+        ("is", &shape.is),
+        ("because", &shape.because),
+        ("cue", &shape.cue),
+        ("mistake", &shape.mistake),
+        ("says", &shape.folk.says),
+        ("but", &shape.folk.but),
+    ] {
+        report.text(key, text, TEXT_LIMIT, at);
+    }
+    if let Some(text) = &shape.told_apart {
+        report.text("told_apart", text, TEXT_LIMIT, at);
+    }
+    if shape.check.is_none() {
+        report.push(ProblemKind::Lacks { what: "check" }, &shape.id, None, at);
+    }
+    if shape.drills.is_empty() {
+        report.push(ProblemKind::Lacks { what: "drill" }, &shape.id, None, at);
+    }
+    let mut aim = Vec::new();
+    for (name, (from, to)) in &shape.aim {
+        let Some(id) = ids.quantity(name, at, report) else {
+            continue;
+        };
+        let unit = quantities
+            .entries
+            .get(id.index())
+            .and_then(|(q, _)| Unit::from_symbol(&q.unit))
+            .unwrap_or(Unit::One);
+        if let (Some((from, _)), Some((to, _))) =
+            (report.amount(from, unit, at), report.amount(to, unit, at))
+            && let (Ok(from), Ok(to)) = (Amount::new(from, unit), Amount::new(to, unit))
+        {
+            aim.push((id, from, to));
+        }
+    }
+    Cause {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        family: shape.family.clone(),
+        is: shape.is.clone(),
+        because: shape.because.clone(),
+        prior: shape.prior,
+        confidence: shape.confidence,
+        condition: shape.condition,
+        check: shape
+            .check
+            .as_ref()
+            .and_then(|id| ids.check(id, at, report)),
+        looks_like: shape
+            .looks_like
+            .iter()
+            .filter_map(|id| ids.cause(id, at, report))
+            .collect(),
+        told_apart: shape.told_apart.clone(),
+        drills: shape
+            .drills
+            .iter()
+            .filter_map(|id| ids.drill(id, at, report))
+            .collect(),
+        cue: shape.cue.clone(),
+        success: success(&shape.success, at, report),
+        aim,
+        mistake: shape.mistake.clone(),
+        folk: shape.folk.clone(),
+        caution: shape
+            .caution
+            .as_ref()
+            .and_then(|id| ids.caution(id, at, report)),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+pub(super) fn check(shape: &CheckShape, at: &Place0<'_>, report: &mut Report) -> Check {
+    report.text("question", &shape.question, 180, at);
+    report.text("how", &shape.how, TEXT_LIMIT, at);
+    Check {
+        id: shape.id.clone(),
+        question: shape.question.clone(),
+        how: shape.how.clone(),
+        cost: match shape.cost.as_str() {
+            "look" => Cost::Look,
+            "video" => Cost::Video,
+            "device" => Cost::Device,
+            _ => Cost::Free,
+        },
+    }
+}
+
+pub(super) fn drill(shape: &DrillShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Drill {
+    report.text("name", &shape.name, NAME_LIMIT, at);
+    for (key, text) in [
+        ("how", &shape.how),
+        ("cue", &shape.cue),
+        ("mistake", &shape.mistake),
+    ] {
+        report.text(key, text, TEXT_LIMIT, at);
+    }
+    Drill {
+        id: shape.id.clone(),
+        name: shape.name.clone(),
+        how: shape.how.clone(),
+        cue: shape.cue.clone(),
+        success: success(&shape.success, at, report),
+        balls: shape.balls,
+        mistake: shape.mistake.clone(),
+        caution: shape
+            .caution
+            .as_ref()
+            .and_then(|id| ids.caution(id, at, report)),
+        without: shape.without.clone(),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+pub(super) fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report) -> Caution {
+    report.text("text", &shape.text, TEXT_LIMIT, at);
+    Caution {
+        id: shape.id.clone(),
+        level: shape.when,
+        says: shape.says.clone(),
+        parts: shape.parts.clone(),
+        hurts: shape.hurts.clone(),
+        not_when: shape.not_when.clone(),
+        ask: shape.ask.clone(),
+        text: shape.text.clone(),
+    }
+}
+
+pub(super) fn answer(
+    shape: &AnswerShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Answer {
+    report.text("text", &shape.text, 900, at);
+    Answer {
+        id: shape.id.clone(),
+        asks: shape.asks.clone(),
+        claim: shape.claim.clone(),
+        verdict: shape.verdict.clone(),
+        text: shape.text.clone(),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}

@@ -1,0 +1,200 @@
+//! What to ask and what to do, in words: questions, how to look, one thing to practise.
+//!
+//! A question says what may be answered; a prescription says the thought, the set-up, what to count,
+//! the target and what would show that it was wrong, the target last.
+
+use super::number::{Manner, capital, listed, range, rounded};
+use super::page::Page;
+use crate::causes::{CheckValue, Practice};
+use crate::conversation::Question;
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::Amount;
+use crate::vocabulary::{CheckId, DrillId, QuantityId};
+
+pub(super) fn ask(
+    base: &KnowledgeBase,
+    question: &Question,
+    value: Option<&CheckValue>,
+    manner: Manner,
+    page: &mut Page,
+) {
+    match question {
+        Question::Check(check) => {
+            let check = base.check(*check);
+            page.key(
+                "Question",
+                format!("{} (yes / no / don't know)", check.question),
+            );
+            if value.is_some() {
+                page.quiet(
+                    " ",
+                    "\"how to look\", \"why ask\", \"skip\", or \"quick\" for the answer now",
+                );
+            }
+        }
+        Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
+        Question::Safety(caution) => {
+            if let Some(text) = &base.caution(*caution).ask {
+                page.key("Question", format!("{text} (yes / no)"));
+            }
+        }
+        Question::Unit {
+            quantity,
+            units,
+            words,
+        } => {
+            let units: Vec<String> = units.iter().map(ToString::to_string).collect();
+            page.key(
+                "Question",
+                format!(
+                    "\"{words}\" for the {}: in {}?",
+                    base.quantity(*quantity).name,
+                    units.join(" or ")
+                ),
+            );
+        }
+        Question::Direction { quantity, words } => {
+            let q = base.quantity(*quantity);
+            let ends: Vec<&str> = [&q.positive, &q.negative]
+                .into_iter()
+                .flatten()
+                .map(String::as_str)
+                .collect();
+            page.key("Question", format!("\"{words}\": {}?", ends.join(", or ")));
+        }
+        Question::Number { quantities, words } => {
+            let names: Vec<String> = quantities
+                .iter()
+                .map(|q| base.quantity(*q).name.clone())
+                .collect();
+            page.key(
+                "Question",
+                format!("\"{words}\" of what: {}?", names.join(", or ")),
+            );
+        }
+        Question::Meaning {
+            symptoms,
+            causes,
+            words,
+        } => {
+            let names: Vec<String> = symptoms
+                .iter()
+                .map(|s| base.symptom(*s).name.clone())
+                .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
+                .collect();
+            page.key(
+                "Question",
+                format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
+            );
+        }
+        Question::Sure { number, words } => {
+            page.key(
+                "Question",
+                format!("[{number}] \"{words}\": is that so? (yes / no / don't know)"),
+            );
+        }
+    }
+    let _ = manner;
+}
+
+pub(super) fn about_check(
+    base: &KnowledgeBase,
+    check: CheckId,
+    value: Option<&CheckValue>,
+    page: &mut Page,
+) {
+    let entry = base.check(check);
+    page.labelled("How to look", entry.how.clone());
+    if let Some(value) = value {
+        let (a, b) = value.separates;
+        page.labelled(
+            "Why I ask",
+            format!(
+                "it tells {} from {}. A yes would put {} first, a no {}.",
+                base.cause(a).name,
+                base.cause(b).name,
+                base.cause(value.if_yes.leader).name,
+                base.cause(value.if_no.leader).name,
+            ),
+        );
+    }
+    page.key(
+        "Question",
+        format!("{} (yes / no / don't know)", entry.question),
+    );
+}
+
+pub(super) fn prescription(
+    base: &KnowledgeBase,
+    practice: &Practice,
+    drill: DrillId,
+    aim: &[(QuantityId, Amount, Amount)],
+    manner: Manner,
+    page: &mut Page,
+) {
+    let cause = base.cause(practice.cause);
+    let drill = base.drill(drill);
+    let gain = practice.benefit.playable;
+    let upstream = practice.instead_of.map_or(String::new(), |c| {
+        format!(" It is what brings about {}.", base.cause(c).name)
+    });
+    page.labelled(
+        "Work on",
+        format!(
+            "{}: {}. Golfers like you would gain about {} playable shots in a hundred.{upstream}",
+            cause.name,
+            cause.is,
+            rounded(gain, 0)
+        ),
+    );
+    page.labelled("Think", format!("\"{}\"", cause.cue));
+    page.labelled(
+        "Do",
+        format!(
+            "{}, {} balls. {}",
+            capital(&drill.name),
+            drill.balls,
+            drill.how
+        ),
+    );
+    page.labelled(
+        "First",
+        format!(
+            "Ten as you are now. Count {}. Then ten with the thought.",
+            cause.success.count
+        ),
+    );
+    let measured: Vec<String> = aim
+        .iter()
+        .map(|(q, low, high)| {
+            format!(
+                "{} {}",
+                base.quantity(*q).name,
+                range(base, *q, *low, *high, manner)
+            )
+        })
+        .collect();
+    let measured = if measured.is_empty() {
+        String::new()
+    } else {
+        format!(" Measured: {}.", listed(&measured))
+    };
+    page.labelled(
+        "Beware",
+        format!(
+            "{}; and of \"{}\": {}",
+            cause.mistake, cause.folk.says, cause.folk.but
+        ),
+    );
+    for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
+        page.caution("Safety", base.caution(caution).text.clone());
+    }
+    page.labelled(
+        "If not",
+        "No better after two honest sets? Then this was not the cause: say \"it did not help\". Test again tomorrow.",
+    );
+    page.key(
+        "Target",
+        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
+    );
+}
