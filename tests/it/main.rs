@@ -10,6 +10,8 @@
 mod broken_knowledge;
 mod casefile;
 mod cases;
+mod causes;
+mod causes_population;
 mod cli;
 mod cli_geometry;
 mod demos;
