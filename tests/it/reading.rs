@@ -310,12 +310,3 @@ fn options_and_hands_as_answers() {
     );
     assert_eq!(answer(&Asked::Hand, "both"), Reply::Other);
 }
-
-#[test]
-#[ignore = "prints the reading of every line of the file named in SWINGWHY_LINES"]
-fn print_readings() {
-    let file = std::env::var("SWINGWHY_LINES").unwrap();
-    for line in std::fs::read_to_string(file).unwrap().lines() {
-        print!("{}", tell(&read(line), &names(), line));
-    }
-}
