@@ -9,8 +9,9 @@
 
 use std::collections::BTreeMap;
 
+use super::evidence::{Plan, reading};
 use super::model::Evidence;
-use super::posterior::{Plan, Simulation, reading, unit_of};
+use super::posterior::{Simulation, unit_of};
 use crate::quantity::Estimate;
 use crate::vocabulary::{CauseId, GroupId};
 
@@ -96,10 +97,8 @@ impl Simulation {
             })
             .collect();
         let whole = Plan::new(&self.ground.model, evidence, focus);
-        // Draw the second round, if one is due, for the whole evidence.
-        let known = whole.known();
-        let mut weights = self.first_round(&whole, &known);
-        self.refine(&whole, &known, &mut weights);
+        // The second round, if one is due, is drawn for the whole evidence.
+        let end = self.log_odds(&whole, &whole, causes);
         let mut told: Vec<Evidence> = Vec::new();
         for at in order {
             let Some(item) = evidence.get(at) else {
@@ -116,121 +115,85 @@ impl Simulation {
                 column.total = odds;
             }
         }
-        let now = self.log_odds(&whole, &whole, causes);
-        for (column, odds) in columns.iter_mut().zip(now) {
+        for (column, odds) in columns.iter_mut().zip(end) {
             column.unsaid = odds - column.total;
             column.total = odds;
         }
         Ledger { columns }
     }
 
-    /// Log odds under part of the evidence, from whichever round has more golfers that fit: the
-    /// first, or the second if it was drawn for the whole evidence.
-    fn log_odds(&mut self, plan: &Plan, whole: &Plan, causes: &[CauseId]) -> Vec<f64> {
-        let (population, weights) = self.fitting(plan, whole);
-        let Some(population) = population else {
-            return vec![0.0; causes.len()];
-        };
+    /// Log odds under part of the evidence.
+    fn log_odds(&mut self, part: &Plan, whole: &Plan, causes: &[CauseId]) -> Vec<f64> {
+        let fit = self.fit(part, whole);
         causes
             .iter()
-            .map(|cause| {
-                let p = population.present.get(cause.index()).map_or(0.0, |column| {
-                    column
-                        .members()
-                        .filter_map(|i| weights.share.get(i))
-                        .sum::<f64>()
-                });
-                decibans(p)
-            })
+            .map(|&cause| decibans(self.probability(&fit, cause).0))
             .collect()
     }
 
-    /// The smallest change of one finding that makes another cause lead: first told the other way
-    /// or not at all, then numbers moved by as few errors as will do. Each is tried and true.
+    /// The smallest change of one finding that makes another cause lead: numbers moved by as few
+    /// errors as will do, a finding left out (counts as two errors) or told the other way (three).
+    /// Found by search over the first round; the one returned was tried in full and is true.
     pub fn flip(&mut self, evidence: &[Evidence], focus: GroupId) -> Option<Flip> {
-        let from = self.leader(evidence, focus)?;
-        let mut best: Option<(f64, Flip)> = None;
-        let mut consider = |size: f64, flip: Flip| {
-            if best.as_ref().is_none_or(|(old, _)| size < *old) {
-                best = Some((size, flip));
-            }
-        };
-        for at in 0..evidence.len() {
-            let Some(item) = evidence.get(at) else {
-                continue;
-            };
-            let mut tried = evidence.to_vec();
-            if let Evidence::Measured { value, .. } = item {
-                let Some((axis, _, _, error)) = reading(&self.ground.model, item) else {
-                    continue;
-                };
-                let error = f64::from(error) * unit_of(axis).scale();
-                'moves: for size in MOVES {
-                    for side in [-1.0, 1.0] {
-                        let Ok(moved) = Estimate::from_base(
-                            value.mean() + side * size * error,
-                            value.sd(),
-                            value.dimension(),
-                        ) else {
-                            continue;
-                        };
-                        if let Some(Evidence::Measured { value, .. }) = tried.get_mut(at) {
-                            *value = moved;
-                        }
-                        if let Some(leader) = self.leader(&tried, focus)
-                            && leader != from
-                        {
-                            consider(
-                                size,
-                                Flip {
-                                    finding: at,
-                                    kind: FlipKind::MovedTo(moved),
-                                    leader,
-                                    from,
-                                },
-                            );
-                            break 'moves;
-                        }
+        let from = self.ranking(evidence, focus).first()?.cause;
+        let mut changed: Vec<(f64, usize, FlipKind, Vec<Evidence>)> = Vec::new();
+        for (at, item) in evidence.iter().enumerate() {
+            for (size, kind, other) in self.changes_of(item) {
+                let mut tried = evidence.to_vec();
+                match (other, tried.get_mut(at)) {
+                    (Some(other), Some(slot)) => *slot = other,
+                    _ => {
+                        tried.remove(at);
                     }
                 }
-            }
-            let mut without = evidence.to_vec();
-            without.remove(at);
-            if let Some(leader) = self.leader(&without, focus)
-                && leader != from
-            {
-                consider(
-                    2.0,
-                    Flip {
-                        finding: at,
-                        kind: FlipKind::Removed,
-                        leader,
-                        from,
-                    },
-                );
-            }
-            let mut tried = evidence.to_vec();
-            if let Some(slot) = tried.get_mut(at)
-                && turned_round(slot)
-                && let Some(leader) = self.leader(&tried, focus)
-                && leader != from
-            {
-                consider(
-                    3.0,
-                    Flip {
-                        finding: at,
-                        kind: FlipKind::Opposite,
-                        leader,
-                        from,
-                    },
-                );
+                changed.push((size, at, kind, tried));
             }
         }
-        best.map(|(_, flip)| flip)
+        changed.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        for (_, finding, kind, tried) in changed {
+            let rough = self.rough_ranking(&tried, focus).first().map(|c| c.cause);
+            if rough == Some(from) {
+                continue;
+            }
+            let leader = self.ranking(&tried, focus).first().map(|c| c.cause)?;
+            if leader != from {
+                return Some(Flip {
+                    finding,
+                    kind,
+                    leader,
+                    from,
+                });
+            }
+        }
+        None
     }
 
-    fn leader(&mut self, evidence: &[Evidence], focus: GroupId) -> Option<CauseId> {
-        self.ranking(evidence, focus).first().map(|c| c.cause)
+    /// The ways in which one finding could have been otherwise, with their sizes in errors.
+    fn changes_of(&self, item: &Evidence) -> Vec<(f64, FlipKind, Option<Evidence>)> {
+        let mut ways = vec![(2.0, FlipKind::Removed, None)];
+        let mut turned = item.clone();
+        if turned_round(&mut turned) {
+            ways.push((3.0, FlipKind::Opposite, Some(turned)));
+        }
+        if let (Evidence::Measured { value, .. }, Some((axis, _, _, error))) =
+            (item, reading(&self.ground.model, item))
+        {
+            let error = f64::from(error) * unit_of(axis).scale();
+            for size in MOVES {
+                for side in [-1.0, 1.0] {
+                    let mean = value.mean() + side * size * error;
+                    let Ok(to) = Estimate::from_base(mean, value.sd(), value.dimension()) else {
+                        continue;
+                    };
+                    let mut moved = item.clone();
+                    if let Evidence::Measured { value, .. } = &mut moved {
+                        *value = to;
+                    }
+                    ways.push((size, FlipKind::MovedTo(to), Some(moved)));
+                }
+            }
+        }
+        ways
     }
 }
 

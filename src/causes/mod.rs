@@ -13,14 +13,18 @@ pub mod graph;
 pub mod model;
 
 mod benefit;
+mod evidence;
+mod flights;
 mod implied;
 mod ledger;
+mod near;
 mod population;
 mod posterior;
 mod quantities;
 mod report;
 mod scores;
 mod shots;
+mod strikes;
 mod value;
 mod what_if;
 mod world;

@@ -51,12 +51,8 @@ pub(super) const PERSON: usize = 22;
 const FROM_PRIOR: f64 = 0.5;
 /// How often a cause that is known to be there, but may come from another, is proposed outright.
 const PROPOSE_KNOWN: f64 = 0.7;
-/// In a second round: share of golfers straight from the prior, and how often an event behind an
-/// ancestor's causes is kept.
-const NEAR_FROM_PRIOR: f64 = 0.15;
-const NEAR_KEEPS: f64 = 0.75;
 /// Listing every set stops being quick beyond this many events.
-const LISTED: usize = 16;
+const LISTED: usize = 18;
 
 /// The independent events from which a golfer's causes follow.
 #[derive(Debug, Clone)]
@@ -144,13 +140,13 @@ impl Column {
         Self(vec![0; count.div_ceil(64)])
     }
 
-    fn set(&mut self, index: usize) {
+    pub(super) fn set(&mut self, index: usize) {
         if let Some(word) = self.0.get_mut(index / 64) {
             *word |= 1 << (index % 64);
         }
     }
 
-    fn clear(&mut self, index: usize) {
+    pub(super) fn clear(&mut self, index: usize) {
         if let Some(word) = self.0.get_mut(index / 64) {
             *word &= !(1 << (index % 64));
         }
@@ -184,14 +180,14 @@ impl Column {
 pub(super) struct Population {
     pub seed: u64,
     pub count: usize,
-    own: Vec<Column>,
-    acted: Vec<Column>,
+    pub own: Vec<Column>,
+    pub acted: Vec<Column>,
     /// Which golfers have each cause, by cause.
     pub present: Vec<Column>,
     /// Causes of golfer `i`: `rows[starts[i]..starts[i + 1]]`, by id.
     rows: Vec<CauseId>,
     starts: Vec<u32>,
-    person: Vec<f32>,
+    pub person: Vec<f32>,
     /// Log of prior over proposal, by golfer.
     pub log_weight: Vec<f64>,
     /// Every set of causes is listed, so that shares are exact.
@@ -332,219 +328,6 @@ impl Population {
         }
     }
 
-    /// Golfers near those that fit: a second round for when few of the first fit.
-    ///
-    /// Each new golfer takes after one of the ancestors (golfers drawn by weight): the events
-    /// behind its causes are kept most of the time, all others come up as often as they did among
-    /// the golfers that fit, and personal deviations are drawn about their weighted means. A share
-    /// comes straight from the prior, so that no weight exceeds its inverse. Weights are exact for
-    /// the mixture over all ancestors.
-    pub(super) fn near(
-        &self,
-        sources: &Sources,
-        normal: &Normal,
-        share: &[f64],
-        ancestors: &[usize],
-        bits: u32,
-        seed: u64,
-    ) -> Self {
-        let count = 1usize << bits;
-        let from_prior = (count as f64 * NEAR_FROM_PRIOR) as usize;
-        let at = |values: &[f64], i: usize| values.get(i).copied().unwrap_or(0.0);
-        // A known cause that nothing leads to is there in everybody: its chance is taken as one.
-        let prior: Vec<f64> = sources
-            .own
-            .iter()
-            .zip(&self.own)
-            .map(|(&p, column)| {
-                if column.members().count() == self.count {
-                    1.0
-                } else {
-                    p
-                }
-            })
-            .collect();
-        let fitted: Vec<f64> = self
-            .own
-            .iter()
-            .zip(&prior)
-            .map(|(column, &p)| {
-                let mean: f64 = column.members().map(|i| at(share, i)).sum();
-                (0.5 * p + 0.5 * mean).min(0.5).max(p)
-            })
-            .collect();
-        let (middle, width) = self.person_moments(share);
-        // What each ancestor insists on.
-        let kernels: Vec<(Vec<usize>, Vec<usize>)> = ancestors
-            .iter()
-            .map(|&a| {
-                let own = (0..self.own.len())
-                    .filter(|&c| self.own.get(c).is_some_and(|o| o.has(a)) && at(&prior, c) < 1.0)
-                    .collect();
-                let acted = sources
-                    .links
-                    .iter()
-                    .enumerate()
-                    .filter(|(l, (parent, _, p))| {
-                        *p < 1.0
-                            && self.acted.get(*l).is_some_and(|e| e.has(a))
-                            && self.present.get(parent.index()).is_some_and(|c| c.has(a))
-                    })
-                    .map(|(l, _)| l)
-                    .collect();
-                (own, acted)
-            })
-            .collect();
-        let ancestor_of = |i: usize| i % kernels.len().max(1);
-        let mut own: Vec<Column> = fitted
-            .iter()
-            .enumerate()
-            .map(|(c, &p)| stratified(mix(seed, 11 << 40 | c as u64), p, bits))
-            .collect();
-        let mut acted: Vec<Column> = sources
-            .links
-            .iter()
-            .enumerate()
-            .map(|(l, &(_, _, p))| stratified(mix(seed, 12 << 40 | l as u64), p, bits))
-            .collect();
-        // The share from the prior: thin what was proposed more often.
-        for (c, column) in own.iter_mut().enumerate() {
-            let keep = at(&prior, c) / at(&fitted, c).max(1e-12);
-            for i in 0..from_prior {
-                if column.has(i) && unit(mix(seed, 13 << 40 | (c as u64) << 20 | i as u64)) >= keep
-                {
-                    column.clear(i);
-                }
-            }
-        }
-        for i in from_prior..count {
-            let Some((owned, active)) = kernels.get(ancestor_of(i)) else {
-                continue;
-            };
-            for (list, columns, key) in [(owned, &mut own, 14u64), (active, &mut acted, 15)] {
-                for &c in list {
-                    let u = unit(mix(seed, key << 40 | (c as u64) << 20 | i as u64));
-                    if let Some(column) = columns.get_mut(c) {
-                        if u < NEAR_KEEPS {
-                            column.set(i);
-                        } else {
-                            column.clear(i);
-                        }
-                    }
-                }
-            }
-        }
-        let keys: Vec<u64> = (0..PERSON as u64)
-            .map(|d| mix(seed, 16 << 40 | d))
-            .collect();
-        let mut person = Vec::with_capacity(count * PERSON);
-        let mut log_person = vec![0.0f64; count];
-        for (i, log) in log_person.iter_mut().enumerate() {
-            for ((&key, &mu), &sd) in keys.iter().zip(&middle).zip(&width) {
-                let score = normal.score(key, (i << (normal.bits() - bits)) as u32);
-                let x = if i < from_prior {
-                    score
-                } else {
-                    mu + sd * score
-                };
-                let off = f64::from((x - mu) / sd);
-                *log += 0.5 * f64::from(x).powi(2) - 0.5 * off * off - f64::from(sd).ln();
-                person.push(x);
-            }
-        }
-        // Proposal over prior: events proposed more often than the prior has them ...
-        let mut log_events = vec![0.0f64; count];
-        let mut none = 0.0;
-        for (c, column) in own.iter().enumerate() {
-            let (p, q) = (at(&prior, c), at(&fitted, c));
-            if q <= p || q >= 1.0 {
-                continue;
-            }
-            let (with, without) = ((q / p).ln(), ((1.0 - q) / (1.0 - p)).ln());
-            none += without;
-            for i in column.members() {
-                if let Some(log) = log_events.get_mut(i) {
-                    *log += with - without;
-                }
-            }
-        }
-        // ... and what each ancestor insists on, against those chances.
-        let insist = |p: f64| ((NEAR_KEEPS / p).ln(), ((1.0 - NEAR_KEEPS) / (1.0 - p)).ln());
-        let events: Vec<Vec<(bool, usize, f64, f64)>> = kernels
-            .iter()
-            .map(|(owned, active)| {
-                let owned = owned.iter().map(|&c| {
-                    let (with, without) = insist(at(&fitted, c));
-                    (true, c, with, without)
-                });
-                let active = active.iter().map(|&l| {
-                    let p = sources.links.get(l).map_or(0.5, |&(_, _, p)| p);
-                    let (with, without) = insist(p);
-                    (false, l, with, without)
-                });
-                owned.chain(active).collect()
-            })
-            .collect();
-        let log_weight = (0..count)
-            .map(|i| {
-                let mean: f64 = events
-                    .iter()
-                    .map(|list| {
-                        list.iter()
-                            .map(|&(is_own, c, with, without)| {
-                                let columns = if is_own { &own } else { &acted };
-                                if columns.get(c).is_some_and(|e| e.has(i)) {
-                                    with
-                                } else {
-                                    without
-                                }
-                            })
-                            .sum::<f64>()
-                            .exp()
-                    })
-                    .sum::<f64>()
-                    / events.len().max(1) as f64;
-                let ratio = (none + at(&log_events, i) + at(&log_person, i)).exp() * mean;
-                -(NEAR_FROM_PRIOR + (1.0 - NEAR_FROM_PRIOR) * ratio).ln()
-            })
-            .collect();
-        Self::settled(sources, seed, own, acted, person, log_weight)
-    }
-
-    /// Weighted means and spreads of the personal deviations, held near the prior's.
-    fn person_moments(&self, share: &[f64]) -> (Vec<f32>, Vec<f32>) {
-        let mut one = [0.0f64; PERSON];
-        let mut two = vec![0.0f64; PERSON];
-        for (row, &w) in self
-            .person
-            .chunks_exact(PERSON)
-            .zip(share)
-            .filter(|(_, w)| **w > 1e-9)
-        {
-            for ((a, b), &x) in one.iter_mut().zip(&mut two).zip(row) {
-                *a += w * f64::from(x);
-                *b += w * f64::from(x) * f64::from(x);
-            }
-        }
-        let middle = one
-            .iter()
-            .map(|&m| if m.abs() < 0.1 { 0.0 } else { (0.8 * m) as f32 })
-            .collect();
-        let width = one
-            .iter()
-            .zip(&two)
-            .map(|(m, s)| {
-                let sd = (s - m * m).max(0.0).sqrt();
-                if sd > 0.95 {
-                    1.0
-                } else {
-                    (0.5 + 0.5 * sd).max(0.75) as f32
-                }
-            })
-            .collect();
-        (middle, width)
-    }
-
     fn sampled(
         sources: &Sources,
         normal: &Normal,
@@ -676,10 +459,9 @@ impl Population {
         };
         let own = sources.own.iter().map(|&p| column(p)).collect();
         let acted = sources.links.iter().map(|&(_, _, p)| column(p)).collect();
-        let person = vec![0.0; count * PERSON];
         Self {
             exact: true,
-            ..Self::settled(sources, seed, own, acted, person, log_weight)
+            ..Self::settled(sources, seed, own, acted, Vec::new(), log_weight)
         }
     }
 
@@ -790,7 +572,7 @@ impl Population {
 }
 
 /// A column in which the share `p` of the golfers is set, spread evenly by the key.
-fn stratified(key: u64, p: f64, bits: u32) -> Column {
+pub(super) fn stratified(key: u64, p: f64, bits: u32) -> Column {
     let count = 1usize << bits;
     let mut column = Column::empty(count);
     let wanted = ((p * count as f64 + unit(key)).floor() as usize).min(count);

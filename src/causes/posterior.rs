@@ -12,15 +12,16 @@ use std::sync::OnceLock;
 
 use super::CausesError;
 use super::benefit::Gains;
+use super::evidence::{Plan, reading};
 use super::graph::CauseGraph;
 use super::model::{Axis, EffectShare, Event, Evidence, Model};
 use super::population::{Member, Population, Sources};
-use super::quantities::GroupTables;
-use super::report;
+use super::quantities::{Axes, GroupTables};
+use super::report::Rows;
 use super::scores::Normal;
-use super::world::{CALM_BITS, Ground, World, common};
+use super::world::{CALM_BITS, Ground, World};
 use crate::quantity::{Amount, Length, Unit};
-use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
+use crate::vocabulary::{CauseId, EffectId, GroupId};
 
 /// Golfers in the population: two to this power.
 const BITS: u32 = 14;
@@ -164,6 +165,15 @@ pub(super) struct Weights {
     pub effective: f64,
 }
 
+/// How well golfers fit: the shares of the first round and, if one was drawn, of the second;
+/// together they add up to 1.
+pub(super) struct Fit {
+    pub known: Vec<CauseId>,
+    pub first: Vec<f64>,
+    pub second: Vec<f64>,
+    pub effective: f64,
+}
+
 /// Turns log weights into shares. With nothing left the prior stands.
 pub(super) fn weigh(log: &[f64], fallback: &[f64]) -> Weights {
     let top = log.iter().copied().fold(f64::NEG_INFINITY, f64::max);
@@ -262,74 +272,127 @@ impl Simulation {
     /// What the evidence says. The order of the evidence and what was asked before change nothing.
     pub fn judge(&mut self, evidence: &[Evidence], focus: GroupId) -> Judgement {
         let plan = Plan::new(&self.ground.model, evidence, focus);
-        let known = plan.known();
-        let impossible = self.impossible(evidence, &plan, &known);
-        let mut weights = self.first_round(&plan, &known);
-        let refined = self.refine(&plan, &known, &mut weights);
+        let mut judgement = Judgement::nothing(focus, evidence);
+        judgement.impossible = self.impossible(evidence, &plan);
+        let fit = self.fit(&plan, &plan);
+        judgement.effective_golfers = fit.effective;
+        judgement.refined = !fit.second.is_empty();
+        judgement.causes = self.rank(&fit);
+        let leader = judgement.causes.first().map_or(0.0, |c| c.at_work);
+        judgement.little_to_go_on = leader < STANDS_OUT;
+        let near_part: f64 = fit.second.iter().sum();
+        let n_second = (near_part * SAMPLE as f64).round() as usize;
+        let mut means = Means::new(&self.ground.model);
         let Self {
             ground,
             worlds,
             near,
-            prior,
-            sources,
             ..
         } = self;
-        let world = match near {
-            Some((_, world)) if refined => world,
-            _ => match worlds.get_mut(&known) {
-                Some(world) => world,
-                None => return Judgement::nothing(focus, evidence),
-            },
-        };
-        let mut judgement = Judgement::nothing(focus, evidence);
-        judgement.effective_golfers = weights.effective;
-        judgement.refined = refined;
-        judgement.impossible = impossible;
-        judgement.causes = rank(&world.population, &weights, prior);
-        judgement.none = (0..world.population.count)
-            .filter(|&i| world.population.causes_of(i).is_empty())
-            .filter_map(|i| weights.share.get(i))
-            .sum();
-        let leader = judgement.causes.first().map_or(0.0, |c| c.at_work);
-        judgement.little_to_go_on = leader < STANDS_OUT;
-        let drawn = resample(&weights.share, SAMPLE);
-        judgement.members = drawn.iter().map(|&i| world.population.member(i)).collect();
-        for (cause, root) in roots(&judgement.members, sources) {
+        let first = worlds
+            .get_mut(&fit.known)
+            .map(|w| (w, &fit.first, SAMPLE - n_second));
+        let second = near.as_mut().map(|(_, w)| (w, &fit.second, n_second));
+        for (world, share, count) in first.into_iter().chain(second) {
+            if share.is_empty() {
+                continue;
+            }
+            judgement.none += (0..world.population.count)
+                .filter(|&i| world.population.causes_of(i).is_empty())
+                .filter_map(|i| share.get(i))
+                .sum::<f64>();
+            let drawn = resample(share, count);
+            judgement
+                .members
+                .extend(drawn.iter().map(|&i| world.population.member(i)));
+            if let Some(rows) = world.rows(ground, focus) {
+                means.add(rows, share, &drawn);
+            }
+        }
+        for (cause, root) in roots(&judgement.members, &self.sources) {
             if let Some(ranked) = judgement.causes.iter_mut().find(|c| c.cause == cause) {
                 ranked.root = Some(root);
             }
         }
-        world.describe(ground, focus, &weights, &drawn, &mut judgement);
+        if let Some(tables) = self.ground.table(focus) {
+            means.describe(&tables.usual, &mut judgement);
+        }
         judgement
     }
 
     /// The ranking alone, without what a [`Judgement`] adds.
     pub(super) fn ranking(&mut self, evidence: &[Evidence], focus: GroupId) -> Vec<RankedCause> {
         let plan = Plan::new(&self.ground.model, evidence, focus);
-        let known = plan.known();
-        let mut weights = self.first_round(&plan, &known);
-        let refined = self.refine(&plan, &known, &mut weights);
-        let population = match &self.near {
-            Some((_, world)) if refined => &world.population,
-            _ => match self.worlds.get(&known) {
-                Some(world) => &world.population,
-                None => return Vec::new(),
-            },
-        };
-        rank(population, &weights, &self.prior)
+        let fit = self.fit(&plan, &plan);
+        self.rank(&fit)
     }
 
-    /// Weights of the golfers drawn with these known causes, all evidence included.
-    pub(super) fn first_round(&mut self, plan: &Plan, known: &[CauseId]) -> Weights {
+    /// The ranking by the first round only: quick, for searches whose result is then tried.
+    pub(super) fn rough_ranking(
+        &mut self,
+        evidence: &[Evidence],
+        focus: GroupId,
+    ) -> Vec<RankedCause> {
+        let plan = Plan::new(&self.ground.model, evidence, focus);
+        let known = plan.known();
+        let weights = self.first_round(&plan, &known);
+        let fit = Fit {
+            known,
+            effective: weights.effective,
+            first: weights.share,
+            second: Vec::new(),
+        };
+        self.rank(&fit)
+    }
+
+    fn first_round(&mut self, plan: &Plan, known: &[CauseId]) -> Weights {
         match self.world(known) {
             Some((world, ground)) => world.weights(ground, plan),
             None => weigh(&[], &[]),
         }
     }
 
-    /// Draws a second round if too few golfers fit; true if it was worth it, with its weights in
-    /// place of the first.
-    pub(super) fn refine(&mut self, plan: &Plan, known: &[CauseId], weights: &mut Weights) -> bool {
+    /// How well the golfers fit part of the evidence. If too few of the first round fit, those of
+    /// a second round, drawn for the whole evidence, are added; the two rounds count by their
+    /// effective numbers.
+    pub(super) fn fit(&mut self, part: &Plan, whole: &Plan) -> Fit {
+        let known = part.known();
+        let first = self.first_round(part, &known);
+        let alone = |first: Weights, known: Vec<CauseId>| Fit {
+            known,
+            effective: first.effective,
+            first: first.share,
+            second: Vec::new(),
+        };
+        if first.effective >= ENOUGH || first.effective < 1.0 {
+            return alone(first, known);
+        }
+        if part.items == whole.items {
+            self.draw_near(whole, &known, &first);
+        }
+        let Self { ground, near, .. } = self;
+        let Some((items, second)) = near else {
+            return alone(first, known);
+        };
+        if *items != whole.items {
+            return alone(first, known);
+        }
+        let again = second.weights(ground, part);
+        let effective = first.effective + again.effective;
+        let counted = |weights: Weights| {
+            let part = weights.effective / effective;
+            weights.share.into_iter().map(|w| w * part).collect()
+        };
+        Fit {
+            known,
+            effective,
+            first: counted(first),
+            second: counted(again),
+        }
+    }
+
+    /// Draws the second round for this evidence, unless it is there or sets are listed.
+    fn draw_near(&mut self, plan: &Plan, known: &[CauseId], first: &Weights) {
         let Self {
             ground,
             worlds,
@@ -337,56 +400,94 @@ impl Simulation {
             sources,
             ..
         } = self;
-        let Some(world) = worlds.get(known) else {
-            return false;
-        };
-        if world.population.exact || weights.effective >= ENOUGH || weights.effective < 1.0 {
-            return false;
+        if near.as_ref().is_some_and(|(items, _)| *items == plan.items) {
+            return;
         }
-        if near.as_ref().is_none_or(|(items, _)| *items != plan.items) {
-            let ancestors = resample(&weights.share, ANCESTORS);
+        *near = None;
+        if let Some(world) = worlds.get(known)
+            && !world.population.exact
+        {
+            let ancestors = resample(&first.share, ANCESTORS);
             let population = world.population.near(
                 sources,
                 &ground.normal,
-                &weights.share,
+                &first.share,
                 &ancestors,
                 NEAR_BITS,
                 SEED + 2,
             );
             *near = Some((plan.items.clone(), World::new(population)));
         }
-        let Some((_, second)) = near else {
-            return false;
-        };
-        let again = second.weights(ground, plan);
-        let better = again.effective > weights.effective;
-        if better {
-            *weights = again;
-        }
-        better
     }
 
-    /// The round with more golfers that fit part of the evidence: the first, or the second if it
-    /// was drawn for the whole evidence.
-    pub(super) fn fitting(&mut self, part: &Plan, whole: &Plan) -> (Option<&Population>, Weights) {
-        let known = part.known();
-        let first = self.first_round(part, &known);
-        let Self {
-            ground,
-            worlds,
-            near,
-            ..
-        } = self;
-        if let Some((items, second)) = near
-            && *items == whole.items
-            && first.effective < ENOUGH
-        {
-            let again = second.weights(ground, part);
-            if again.effective > first.effective {
-                return (Some(&second.population), again);
+    /// The rounds of a fit: population and shares.
+    fn rounds<'a>(&'a self, fit: &'a Fit) -> impl Iterator<Item = (&'a Population, &'a [f64])> {
+        let first = self
+            .worlds
+            .get(&fit.known)
+            .map(|w| (&w.population, fit.first.as_slice()));
+        let second = self
+            .near
+            .as_ref()
+            .map(|(_, w)| (&w.population, fit.second.as_slice()));
+        first
+            .into_iter()
+            .chain(second)
+            .filter(|(_, share)| !share.is_empty())
+    }
+
+    /// The probability of a cause and the sum of squared shares of those who have it.
+    pub(super) fn probability(&self, fit: &Fit, cause: CauseId) -> (f64, f64) {
+        let (mut p, mut squares) = (0.0, 0.0);
+        for (population, share) in self.rounds(fit) {
+            if let Some(column) = population.present.get(cause.index()) {
+                for w in column.members().filter_map(|i| share.get(i)) {
+                    p += w;
+                    squares += w * w;
+                }
             }
         }
-        (worlds.get(&known).map(|w| &w.population), first)
+        (p.clamp(0.0, 1.0), squares)
+    }
+
+    /// All causes with probability, error and at-work share, ranked.
+    fn rank(&self, fit: &Fit) -> Vec<RankedCause> {
+        let all = 1.0 / fit.effective.max(1.0);
+        let floor = 0.5 * all.sqrt();
+        let exact = self.rounds(fit).all(|(population, _)| population.exact);
+        let odds = |p: f64| p / (1.0 - p).max(1e-12);
+        let mut causes: Vec<RankedCause> = self
+            .prior
+            .iter()
+            .enumerate()
+            .map(|(c, &prior)| {
+                let cause = CauseId::from_index(c);
+                let (p, squares) = self.probability(fit, cause);
+                let se = ((1.0 - p).powi(2) * squares + p * p * (all - squares).max(0.0)).sqrt();
+                let raised = odds(p) / odds(prior).max(1e-12);
+                let at_work = if raised > 1.0 {
+                    p * (1.0 - 1.0 / raised)
+                } else {
+                    0.0
+                };
+                RankedCause {
+                    cause,
+                    probability: p,
+                    error: if exact { 0.0 } else { se.max(floor) },
+                    at_work,
+                    prior,
+                    raised,
+                    root: None,
+                }
+            })
+            .collect();
+        causes.sort_by(|a, b| {
+            b.at_work
+                .total_cmp(&a.at_work)
+                .then(b.probability.total_cmp(&a.probability))
+                .then(a.cause.cmp(&b.cause))
+        });
+        causes
     }
 
     /// Makes sure that the population with these known causes is there.
@@ -411,7 +512,8 @@ impl Simulation {
 
     /// Places of the evidence that hardly any golfer could produce: numbers far from everybody,
     /// and causes said to be there and not there.
-    fn impossible(&mut self, evidence: &[Evidence], plan: &Plan, known: &[CauseId]) -> Vec<usize> {
+    fn impossible(&mut self, evidence: &[Evidence], plan: &Plan) -> Vec<usize> {
+        let known = plan.known();
         let clash = |cause: CauseId| {
             let said = |wanted: bool| {
                 plan.items.iter().any(|item| {
@@ -425,7 +527,7 @@ impl Simulation {
         for (at, item) in evidence.iter().enumerate() {
             let bad = match item {
                 Evidence::Known { cause, .. } => clash(*cause),
-                Evidence::Measured { .. } => self.far_from_all(item, known),
+                Evidence::Measured { .. } => self.far_from_all(item, &known),
                 Evidence::Symptom { .. }
                 | Evidence::Unsure { .. }
                 | Evidence::Answer { .. }
@@ -480,396 +582,65 @@ impl Judgement {
     }
 }
 
-/// Axis, group, value and error of a measured number, in the axis' trade unit; `None` for other
-/// evidence and for quantities that golfers of the population do not have.
-pub(super) fn reading(model: &Model, item: &Evidence) -> Option<(Axis, GroupId, f32, f32)> {
-    let Evidence::Measured {
-        quantity,
-        group,
-        value,
-    } = item
-    else {
-        return None;
-    };
-    let (axis, usual_error) = (*model.measured.get(quantity.index())?)?;
-    let unit = unit_of(axis);
-    let mean = value.middle().value_in(unit).ok()?;
-    let sd = value.sd() / unit.scale();
-    let error = if sd > 0.0 { sd } else { usual_error };
-    Some((axis, *group, mean as f32, (error as f32).max(1e-3)))
+/// Sums over the golfers that fit, with the focus group.
+struct Means {
+    effects: Vec<f64>,
+    rates: Vec<f64>,
+    axes: Vec<f64>,
+    /// Values of the golfers drawn, by axis.
+    drawn: Vec<Vec<f32>>,
 }
 
-/// The evidence in one order, repetitions taken out.
-pub(super) struct Plan {
-    pub items: Vec<Evidence>,
-    /// Groups of which symptoms were told, with the symptoms that silence must leave out.
-    pub said: BTreeMap<GroupId, Vec<SymptomId>>,
-}
-
-impl Plan {
-    /// One symptom of one group said twice is one finding (stated shares are averaged), numbers of
-    /// one quantity and group are pooled, everything else counts once however often it is said.
-    pub(super) fn new(model: &Model, evidence: &[Evidence], focus: GroupId) -> Self {
-        let mut sorted: Vec<Evidence> = evidence
-            .iter()
-            .map(|item| found_by_answer(model, item, focus))
-            .collect();
-        sorted.sort_by_key(key);
-        let mut items: Vec<(Evidence, f64)> = Vec::new();
-        for item in sorted {
-            match items.last_mut() {
-                Some((last, count)) if key(last).0 == key(&item).0 => merge(last, count, &item),
-                _ => items.push((item, 1.0)),
-            }
-        }
-        let items: Vec<Evidence> = items.into_iter().map(|(item, _)| item).collect();
-        let mut said: BTreeMap<GroupId, Vec<SymptomId>> = BTreeMap::new();
-        let mut told = Vec::new();
-        for item in &items {
-            if let Evidence::Symptom { symptom, group, .. } = item {
-                said.entry(*group).or_default().push(*symptom);
-                told.push(*group);
-            } else if let Evidence::Unsure { symptom, group } = item {
-                said.entry(*group).or_default().push(*symptom);
-            }
-        }
-        // A golfer who was only unsure of things has told nothing of the group.
-        said.retain(|group, _| told.contains(group));
-        Self { items, said }
-    }
-
-    /// Causes that are known to be there, by id.
-    pub(super) fn known(&self) -> Vec<CauseId> {
-        let mut known: Vec<CauseId> = self
-            .items
-            .iter()
-            .filter_map(|item| {
-                if let Evidence::Known {
-                    cause,
-                    present: true,
-                } = item
-                {
-                    Some(*cause)
-                } else {
-                    None
-                }
-            })
-            .collect();
-        known.sort_unstable();
-        known.dedup();
-        known
-    }
-}
-
-/// A yes to a check that looks for a symptom reports the symptom.
-fn found_by_answer(model: &Model, item: &Evidence, focus: GroupId) -> Evidence {
-    if let Evidence::Answer { check, yes } = item
-        && let Some(asked) = model.checks.get(check.index())
-        && let Some(symptom) = asked.finds
-        && asked.tells.is_empty()
-    {
-        let group = asked.groups.first().copied().unwrap_or(focus);
-        return Evidence::Symptom {
-            symptom,
-            group,
-            present: *yes,
-            often: None,
-        };
-    }
-    item.clone()
-}
-
-type Key = ((u8, usize, usize, u8), [u64; 2]);
-
-/// What a piece of evidence is about, then its numbers: a total order.
-fn key(item: &Evidence) -> Key {
-    match item {
-        Evidence::Known { cause, present } => ((0, cause.index(), 0, u8::from(*present)), [0; 2]),
-        Evidence::Symptom {
-            symptom,
-            group,
-            present,
-            often,
-        } => (
-            (1, symptom.index(), group.index(), u8::from(*present)),
-            [often.map_or(0, |o| o.to_bits().wrapping_add(1)), 0],
-        ),
-        Evidence::Unsure { symptom, group } => ((2, symptom.index(), group.index(), 0), [0; 2]),
-        Evidence::Measured {
-            quantity,
-            group,
-            value,
-        } => (
-            (3, quantity.index(), group.index(), 0),
-            [value.mean().to_bits(), value.sd().to_bits()],
-        ),
-        Evidence::Answer { check, yes } => ((4, check.index(), 0, u8::from(*yes)), [0; 2]),
-        Evidence::Hint { cause, weight } => ((5, cause.index(), 0, 0), [weight.to_bits(), 0]),
-        Evidence::Practised { cause, helped } => ((6, cause.index(), 0, u8::from(*helped)), [0; 2]),
-    }
-}
-
-/// Takes a second piece of evidence about the same thing into the first.
-fn merge(first: &mut Evidence, count: &mut f64, second: &Evidence) {
-    match (first, second) {
-        (
-            Evidence::Symptom { often, .. },
-            Evidence::Symptom {
-                often: Some(more), ..
-            },
-        ) => {
-            if let Some(mean) = often {
-                *mean += (more - *mean) / (*count + 1.0);
-                *count += 1.0;
-            } else {
-                *often = Some(*more);
-            }
-        }
-        (Evidence::Measured { value, .. }, Evidence::Measured { value: more, .. })
-            if value != more =>
-        {
-            if let Ok(pooled) = value.pooled(*more) {
-                *value = pooled;
-            }
-        }
-        (Evidence::Hint { weight, .. }, Evidence::Hint { weight: more, .. }) => {
-            *weight = weight.max(*more);
-        }
-        _ => {}
-    }
-}
-
-/// Symptoms in a report that leaves out nothing on purpose (elicited).
-const FULL_REPORT: f64 = 12.0;
-
-impl World {
-    /// The weights of all golfers given the evidence.
-    pub(super) fn weights(&mut self, ground: &mut Ground, plan: &Plan) -> Weights {
-        let mut log = self.population.log_weight.clone();
-        for item in &plan.items {
-            self.add(ground, item, &mut log, 1.0);
-        }
-        for (group, said) in &plan.said {
-            self.add_silence(ground, *group, said, &mut log);
-        }
-        weigh(&log, &self.population.log_weight)
-    }
-
-    /// Adds the log-likelihood of one piece of evidence, times `share`, to every golfer.
-    pub(super) fn add(
-        &mut self,
-        ground: &mut Ground,
-        item: &Evidence,
-        log: &mut [f64],
-        share: f64,
-    ) {
-        match item {
-            Evidence::Symptom {
-                symptom,
-                group,
-                present,
-                often,
-            } => {
-                self.add_symptom(ground, *symptom, *group, *present, *often, log, share);
-            }
-            Evidence::Unsure { .. } => {}
-            Evidence::Measured { .. } => {
-                let Some((axis, group, value, error)) = reading(&ground.model, item) else {
-                    return;
-                };
-                if let Some(rows) = self.rows(ground, group) {
-                    for (l, mean) in log.iter_mut().zip(rows.axis(axis)) {
-                        *l += share * f64::from(report::measured(value, error, mean));
-                    }
-                }
-            }
-            Evidence::Answer { check, yes } => {
-                let Some(model) = ground.model.checks.get(check.index()) else {
-                    return;
-                };
-                let model = model.clone();
-                let mut answers = BTreeMap::new();
-                for (i, l) in log.iter_mut().enumerate() {
-                    let population = &self.population;
-                    let has: Vec<bool> = model
-                        .tells
-                        .iter()
-                        .map(|(c, ..)| population.present.get(c.index()).is_some_and(|p| p.has(i)))
-                        .collect();
-                    let said = *answers.entry(has).or_insert_with_key(|has| {
-                        let yes_chance = report::says_yes(&model, |cause| {
-                            model
-                                .tells
-                                .iter()
-                                .zip(has)
-                                .any(|((c, ..), there)| *c == cause && *there)
-                        });
-                        if *yes {
-                            yes_chance.ln()
-                        } else {
-                            (1.0 - yes_chance).ln()
-                        }
-                    });
-                    *l += share * said;
-                }
-            }
-            Evidence::Known { cause, present } => {
-                let Some(column) = self.population.present.get(cause.index()) else {
-                    return;
-                };
-                for (i, l) in log.iter_mut().enumerate() {
-                    if column.has(i) != *present {
-                        *l = f64::NEG_INFINITY;
-                    }
-                }
-            }
-            Evidence::Hint { cause, weight } => {
-                self.add_present(*cause, share * report::HINT * weight, 0.0, log);
-            }
-            Evidence::Practised { cause, helped } => {
-                let (there, not) = report::PRACTICE_HELPS;
-                let (there, not) = if *helped {
-                    (there, not)
-                } else {
-                    (1.0 - there, 1.0 - not)
-                };
-                self.add_present(*cause, share * there.ln(), share * not.ln(), log);
-            }
+impl Means {
+    fn new(model: &Model) -> Self {
+        Self {
+            effects: vec![0.0; model.effects.len()],
+            rates: vec![0.0; Event::ALL.len()],
+            axes: vec![0.0; Axis::ALL.len()],
+            drawn: vec![Vec::with_capacity(SAMPLE); Axis::ALL.len()],
         }
     }
 
-    fn add_present(&self, cause: CauseId, there: f64, not: f64, log: &mut [f64]) {
-        if let Some(column) = self.population.present.get(cause.index()) {
-            for (i, l) in log.iter_mut().enumerate() {
-                *l += if column.has(i) { there } else { not };
-            }
-        }
-    }
-
-    #[allow(clippy::too_many_arguments, reason = "the parts of one finding")]
-    fn add_symptom(
-        &mut self,
-        ground: &mut Ground,
-        symptom: SymptomId,
-        group: GroupId,
-        present: bool,
-        often: Option<f64>,
-        log: &mut [f64],
-        share: f64,
-    ) {
-        if !ground.visible(symptom, group) {
-            return;
-        }
-        let denial = ground.model.settings.denial;
-        let spread = ground.model.settings.often;
-        if let Some(chances) = self.chances(ground, symptom, group) {
-            for (l, &p) in log.iter_mut().zip(chances) {
-                let said = if present {
-                    p.ln()
-                } else {
-                    denial as f32 * (1.0 - p).ln()
-                };
-                *l += share * f64::from(said);
-            }
-        }
-        if present
-            && let Some(often) = often
-            && let Some(rates) = self.shown(ground, symptom, group)
-        {
-            for (l, &rate) in log.iter_mut().zip(rates) {
-                *l += share * f64::from(report::stated(often, rate, spread));
-            }
-        }
-    }
-
-    /// Adds what it says that common symptoms of a group were not mentioned.
-    pub(super) fn add_silence(
-        &mut self,
-        ground: &mut Ground,
-        group: GroupId,
-        said: &[SymptomId],
-        log: &mut [f64],
-    ) {
-        // Who says one thing leaves out the rest for want of talk, not for want of symptoms: silence
-        // counts in full only beside a full report.
-        let talk = (said.len() as f64 / FULL_REPORT).min(1.0);
-        let weight = ground.model.settings.silence * talk;
-        if weight <= 0.0 {
-            return;
-        }
-        for (l, &all) in log.iter_mut().zip(self.silence(ground, group)) {
-            *l += weight * f64::from(all);
-        }
-        let counted = common(&ground.model, group);
-        for &symptom in said.iter().filter(|s| counted.contains(s)) {
-            if let Some(chances) = self.chances(ground, symptom, group) {
-                for (l, &p) in log.iter_mut().zip(chances) {
-                    *l -= weight * f64::from((1.0 - p).ln());
-                }
-            }
-        }
-    }
-
-    /// Fills in effects, rates and ranges of the focus group.
-    fn describe(
-        &mut self,
-        ground: &Ground,
-        focus: GroupId,
-        weights: &Weights,
-        drawn: &[usize],
-        judgement: &mut Judgement,
-    ) {
-        let Some(tables) = ground.table(focus) else {
-            return;
-        };
-        let Some(rows) = self.rows(ground, focus) else {
-            return;
-        };
-        let mut effects = vec![0.0; ground.model.effects.len()];
-        let mut rates = vec![0.0; Event::ALL.len()];
-        let mut axes = vec![0.0; Axis::ALL.len()];
-        for (i, &w) in weights.share.iter().enumerate().filter(|(_, w)| **w > 1e-9) {
-            for (sum, &x) in rates.iter_mut().zip(rows.rates_of(i)) {
+    fn add(&mut self, rows: &Rows, share: &[f64], drawn: &[usize]) {
+        for (i, &w) in share.iter().enumerate().filter(|(_, w)| **w > 1e-9) {
+            for (sum, &x) in self.rates.iter_mut().zip(rows.rates_of(i)) {
                 *sum += w * f64::from(x);
             }
-            for (sum, &x) in axes.iter_mut().zip(rows.axes_of(i)) {
+            for (sum, &x) in self.axes.iter_mut().zip(rows.axes_of(i)) {
                 *sum += w * f64::from(x);
             }
-            let words = rows
-                .effects
-                .get(i * rows.stride..(i + 1) * rows.stride)
-                .unwrap_or(&[]);
-            for (at, &word) in words.iter().enumerate() {
-                let mut rest = word;
-                while rest != 0 {
-                    let bit = rest.trailing_zeros() as usize;
-                    rest &= rest - 1;
-                    if let Some(sum) = effects.get_mut(at * 64 + bit) {
-                        *sum += w;
-                    }
+            for effect in rows.effects_of(i) {
+                if let Some(sum) = self.effects.get_mut(effect) {
+                    *sum += w;
                 }
             }
         }
-        judgement.effects = effects
+        for &i in drawn {
+            for (values, &x) in self.drawn.iter_mut().zip(rows.axes_of(i)) {
+                values.push(x);
+            }
+        }
+    }
+
+    fn describe(mut self, usual: &Axes, judgement: &mut Judgement) {
+        judgement.effects = self
+            .effects
             .into_iter()
             .enumerate()
             .map(|(e, p)| (EffectId::from_index(e), p))
             .collect();
-        judgement.rates = Event::ALL.iter().map(|(e, _)| *e).zip(rates).collect();
+        judgement.rates = Event::ALL.iter().map(|(e, _)| *e).zip(self.rates).collect();
         judgement.ranges = Axis::ALL
             .iter()
-            .zip(axes)
-            .map(|(&(axis, ..), mean)| {
-                let mut values: Vec<f32> = drawn
-                    .iter()
-                    .filter_map(|&i| rows.axes_of(i).get(axis as usize).copied())
-                    .collect();
+            .zip(self.axes)
+            .zip(&mut self.drawn)
+            .zip(usual)
+            .map(|(((&(axis, ..), mean), values), &usual)| {
                 values.sort_by(f32::total_cmp);
                 let at = |share: f64| {
                     let place = (share * values.len() as f64) as usize;
                     f64::from(values.get(place).copied().unwrap_or(0.0))
                 };
-                let usual = tables.usual.get(axis as usize).copied().unwrap_or(0.0);
                 AxisRange {
                     axis,
                     mean: on_axis(axis, mean),
@@ -880,52 +651,6 @@ impl World {
             })
             .collect();
     }
-}
-
-/// All causes with probability, error and at-work share, ranked.
-fn rank(population: &Population, weights: &Weights, prior: &[f64]) -> Vec<RankedCause> {
-    let floor = 0.5 / weights.effective.max(1.0).sqrt();
-    let odds = |p: f64| p / (1.0 - p).max(1e-12);
-    let mut causes: Vec<RankedCause> = population
-        .present
-        .iter()
-        .zip(prior)
-        .enumerate()
-        .map(|(c, (column, &prior))| {
-            let (mut p, mut squares) = (0.0, 0.0);
-            for i in column.members() {
-                let w = weights.share.get(i).copied().unwrap_or(0.0);
-                p += w;
-                squares += w * w;
-            }
-            let all = 1.0 / weights.effective.max(1.0);
-            let se = ((1.0 - p).powi(2) * squares + p * p * (all - squares).max(0.0)).sqrt();
-            let p = p.clamp(0.0, 1.0);
-            let raised = odds(p) / odds(prior).max(1e-12);
-            let at_work = if raised > 1.0 {
-                p * (1.0 - 1.0 / raised)
-            } else {
-                0.0
-            };
-            let error = if population.exact { 0.0 } else { se.max(floor) };
-            RankedCause {
-                cause: CauseId::from_index(c),
-                probability: p,
-                error,
-                at_work,
-                prior,
-                raised,
-                root: None,
-            }
-        })
-        .collect();
-    causes.sort_by(|a, b| {
-        b.at_work
-            .total_cmp(&a.at_work)
-            .then(b.probability.total_cmp(&a.probability))
-            .then(a.cause.cmp(&b.cause))
-    });
-    causes
 }
 
 /// `count` golfers drawn by weight at even steps: each comes up within one of its share.

@@ -285,6 +285,25 @@ impl Rows {
             .unwrap_or(&[])
     }
 
+    /// The places of the effects that hold for a golfer.
+    pub(super) fn effects_of(&self, index: usize) -> impl Iterator<Item = usize> + '_ {
+        let words = self
+            .effects
+            .get(index * self.stride..(index + 1) * self.stride)
+            .unwrap_or(&[]);
+        words.iter().enumerate().flat_map(|(at, &word)| {
+            let mut rest = word;
+            std::iter::from_fn(move || {
+                if rest == 0 {
+                    return None;
+                }
+                let bit = rest.trailing_zeros() as usize;
+                rest &= rest - 1;
+                Some(at * 64 + bit)
+            })
+        })
+    }
+
     /// One axis, golfer by golfer.
     pub(super) fn axis(&self, axis: Axis) -> impl Iterator<Item = f32> + '_ {
         self.axes.iter().skip(axis as usize).step_by(AXES).copied()

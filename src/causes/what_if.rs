@@ -26,7 +26,7 @@ pub struct WhatIf {
     pub axes_after: Vec<(Axis, Amount)>,
 }
 
-struct Means {
+struct Averages {
     rates: [f64; EVENTS],
     axes: [f64; AXES],
 }
@@ -52,8 +52,8 @@ impl Simulation {
         }
         let before = self.means(&judgement.members, group, &[], &[0.0; AXES]);
         let after = self.means(&judgement.members, group, &gone, &moved);
-        let rates = |m: &Means| Event::ALL.iter().map(|(e, _)| *e).zip(m.rates).collect();
-        let axes = |m: &Means| {
+        let rates = |m: &Averages| Event::ALL.iter().map(|(e, _)| *e).zip(m.rates).collect();
+        let axes = |m: &Averages| {
             Axis::ALL
                 .iter()
                 .zip(m.axes)
@@ -68,8 +68,14 @@ impl Simulation {
         }
     }
 
-    fn means(&self, members: &[Member], group: GroupId, gone: &[CauseId], moved: &Axes) -> Means {
-        let mut means = Means {
+    fn means(
+        &self,
+        members: &[Member],
+        group: GroupId,
+        gone: &[CauseId],
+        moved: &Axes,
+    ) -> Averages {
+        let mut means = Averages {
             rates: [0.0; EVENTS],
             axes: [0.0; AXES],
         };

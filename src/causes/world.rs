@@ -171,7 +171,7 @@ impl World {
         self.shown.get(&(symptom, group))
     }
 
-    /// Chances that golfers mention a symptom.
+    /// Chances that golfers mention a symptom, kept for further turns.
     pub(super) fn chances(
         &mut self,
         ground: &mut Ground,
@@ -179,41 +179,59 @@ impl World {
         group: GroupId,
     ) -> Option<&Vec<f32>> {
         if !self.chances.contains_key(&(symptom, group)) {
-            ground.model.symptoms.get(symptom.index())?;
-            let mention = ground.mention(symptom, group).cloned();
-            let mut chances = match mention {
-                Some(mention) => self
-                    .shown(ground, symptom, group)?
-                    .iter()
-                    .map(|&rate| mention.chance(rate))
-                    .collect(),
-                None => vec![0.0; self.population.count],
-            };
-            let model = ground.model.symptoms.get(symptom.index())?;
-            report::tell(
-                model,
-                &ground.model.settings,
-                &self.population,
-                &ground.habits,
-                &mut chances,
-            );
+            let chances = self.work_out(ground, symptom, group)?;
             self.chances.insert((symptom, group), chances);
         }
         self.chances.get(&(symptom, group))
     }
 
+    fn work_out(
+        &mut self,
+        ground: &mut Ground,
+        symptom: SymptomId,
+        group: GroupId,
+    ) -> Option<Vec<f32>> {
+        let count = self.population.count;
+        let mention = ground.mention(symptom, group).cloned();
+        let model = ground.model.symptoms.get(symptom.index())?;
+        let mut chances = match (mention, &model.seen) {
+            (Some(mention), Some(seen)) => {
+                let usual = ground.table(group)?.usual;
+                let rows = self.rows(ground, group)?;
+                let normal = &ground.normal;
+                (0..count)
+                    .map(|i| {
+                        let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
+                        mention.chance(report::shows(seen, rates, axes, &usual, normal))
+                    })
+                    .collect()
+            }
+            _ => vec![0.0; count],
+        };
+        report::tell(
+            model,
+            &ground.model.settings,
+            &self.population,
+            &ground.habits,
+            &mut chances,
+        );
+        Some(chances)
+    }
+
     /// Log-likelihood of mentioning none of the common symptoms of a group, before its weight.
     pub(super) fn silence(&mut self, ground: &mut Ground, group: GroupId) -> &[f32] {
         if !self.silence.contains_key(&group) {
-            let mut sum = vec![0.0f32; self.population.count];
+            let mut unsaid = vec![1.0f64; self.population.count];
             for symptom in common(&ground.model, group) {
-                if let Some(chances) = self.chances(ground, symptom, group) {
-                    for (total, &p) in sum.iter_mut().zip(chances) {
-                        *total += (1.0 - p).ln();
+                let kept = self.chances.get(&(symptom, group)).cloned();
+                if let Some(chances) = kept.or_else(|| self.work_out(ground, symptom, group)) {
+                    for (product, &p) in unsaid.iter_mut().zip(&chances) {
+                        *product *= f64::from(1.0 - p);
                     }
                 }
             }
-            self.silence.insert(group, sum);
+            let logs = unsaid.into_iter().map(|p| p.ln() as f32).collect();
+            self.silence.insert(group, logs);
         }
         self.silence.get(&group).map_or(&[], Vec::as_slice)
     }

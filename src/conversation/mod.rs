@@ -572,16 +572,17 @@ impl Session {
         None
     }
 
-    /// Reads sided statements again for the hand.
+    /// Reads lines with sides in them again for the hand; what was taken back stays so.
     fn mirror(&mut self, hand: Hand) {
         self.talk.hand = Some(hand);
-        let lines: Vec<usize> = self
+        let mut lines: Vec<usize> = self
             .talk
             .statements
             .iter()
-            .filter(|s| s.finding.needs_hand)
+            .filter(|s| s.finding.needs_hand && !s.dropped)
             .map(|s| s.line)
             .collect();
+        lines.dedup();
         for number in lines {
             let Some(line) = number
                 .checked_sub(1)
@@ -590,18 +591,27 @@ impl Session {
             else {
                 continue;
             };
-            let again = self.read(&line);
-            // The same words say the same of the same clubs, but for the side.
-            let mut fresh = again.findings.into_iter();
+            let mut taken_back: Vec<Span> = Vec::new();
             for statement in self.talk.statements.iter_mut().filter(|s| s.line == number) {
-                let place = fresh.by_ref().find(|f| f.said == statement.finding.said);
-                if let Some(found) = place
-                    && statement.finding.needs_hand
-                {
-                    statement.finding.what = found.what;
-                    statement.finding.needs_hand = false;
+                if statement.dropped {
+                    taken_back.push(statement.finding.said);
                 }
+                statement.dropped = true;
             }
+            let again = self.read(&line);
+            let fresh = again.findings.into_iter().filter(|f| {
+                !taken_back.contains(&f.said)
+                    && (f.what != What::AllWell || self.names_clubs(f.clause.of(&line)))
+            });
+            let fresh: Vec<Statement> = fresh
+                .map(|finding| Statement {
+                    words: finding.said.of(&line).trim().to_owned(),
+                    finding,
+                    dropped: false,
+                    line: number,
+                })
+                .collect();
+            self.talk.statements.extend(fresh);
         }
     }
 

@@ -332,6 +332,13 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     judgement
         .causes
         .sort_by_key(|ranked| !worth_naming(&base, case, &pieces, ranked, group));
+    let in_the_running: Vec<CauseId> = judgement
+        .causes
+        .iter()
+        .enumerate()
+        .filter(|(place, ranked)| *place < ALWAYS_ASKED || ranked.at_work >= ASKED_AT_WORK)
+        .map(|(_, ranked)| ranked.cause)
+        .collect();
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
@@ -340,6 +347,7 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
             check.is_some_and(|c| {
                 case.dearest_check.is_none_or(|dearest| c.cost <= dearest)
                     && (c.groups.is_empty() || c.groups.contains(&group))
+                    && c.tells.iter().any(|(cause, _, _)| in_the_running.contains(cause))
                     // What the ball lay on is the golfer's to say, not ours to guess at.
                     && !c.tells.iter().all(|(cause, _, _)| {
                         base.model.causes.get(cause.index()).is_some_and(|m| m.condition)
@@ -361,6 +369,11 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         practice,
     }
 }
+
+/// This many leading causes may always be asked about, and of the others those that are at work
+/// with at least this chance: a question about a cause that nobody would name next reads as idle.
+const ALWAYS_ASKED: usize = 4;
+const ASKED_AT_WORK: f64 = 0.05;
 
 /// How far a condition of the ground must be at work before it is named unasked.
 const CONDITION_AT_WORK: f64 = 0.15;

@@ -281,7 +281,9 @@ fn phrase(
             }
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
         }
-        Meaning::OneOf { symptoms, causes } => {
+        Meaning::OneOf {
+            symptoms, causes, ..
+        } => {
             if frame.why.is_none() && !frame.not {
                 if found.sided && !parts.hand_known {
                     reading.unclear.push(Unclear::Hand { said });
@@ -385,6 +387,14 @@ fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
                 let share = (group.mean() / 100.0).clamp(0.0, 1.0);
                 give(line, drafts, group.from, group.to, |f| {
                     f.often = Some(share);
+                });
+                continue;
+            }
+            // "A third of my irons", "half my wedges".
+            None if group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0 => {
+                let share = group.mean();
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = f.often.or(Some(share));
                 });
                 continue;
             }

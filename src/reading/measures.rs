@@ -121,6 +121,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
     if let Some(bound) = last.take() {
         settle(line, bound, &list, any_sign, &mut out);
     }
+    out.eaten.sort_unstable();
     out
 }
 
@@ -195,7 +196,8 @@ fn like_before<'a>(
             beside: None,
         });
     }
-    let beside = beside(line, group, words, None)?;
+    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    let beside = numbers::directions_after(line, group.to).find(known)?;
     (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
         group: group.clone(),
         words,
@@ -280,7 +282,13 @@ fn beside(
     words: &QuantityWords,
     name: Option<(usize, usize)>,
 ) -> Option<Beside> {
-    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    // A symptom gives a direction only to a number with a unit, and only right beside it.
+    let near = |b: &Beside| {
+        is_pure(line, b)
+            || group.unit.is_some()
+                && (b.from <= line.past_fillers(group.to) + 1 && b.from + 4 >= group.from)
+    };
+    let known = |b: &Beside| near(b) && words.signs.iter().any(|(d, _)| *d == b.direction);
     if let Some(found) = numbers::directions_after(line, group.to).find(known) {
         return Some(found);
     }
@@ -340,37 +348,35 @@ fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f
 
 /// The quantity that the direction word of a number gives away.
 fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
-    for (words, weight) in quantities(line) {
-        let given = |b: &Beside| {
-            words.implied_by.contains(&b.direction)
-                || (group.unit.is_some() && words.implied_with_unit.contains(&b.direction))
-        };
-        // Before the number it may stand a little off ("down on it about 6 degrees", "curves
-        // right, about 15 yards").
-        let before = (group.from.saturating_sub(4)..group.from)
-            .rev()
-            .take_while(|i| line.sentence.get(*i) == line.sentence.get(group.from))
-            .filter(|i| group.unit.is_some() || i + 1 == group.from)
-            .find_map(|i| numbers::direction_at(line, i));
-        let found = numbers::directions_after(line, group.to)
-            .find(given)
-            .or_else(|| before.filter(given))
-            .filter(|b| group.unit.is_some() || is_pure(line, b));
-        let has_unit = match group.unit {
-            Some(unit) => words.units.iter().any(|(u, low, high)| {
-                u.dimension() == unit.dimension() && within(group, unit, *u, *low, *high)
-            }),
-            None => !words.bare.is_empty(),
-        };
-        if let Some(found) = found
-            && has_unit
-        {
+    // Before the number it may stand a little off ("down on it about 6 degrees", "curves right,
+    // about 15 yards").
+    let before = (group.from.saturating_sub(4)..group.from)
+        .rev()
+        .take_while(|i| line.sentence.get(*i) == line.sentence.get(group.from))
+        .filter(|i| group.unit.is_some() || i + 1 == group.from)
+        .find_map(|i| numbers::direction_at(line, i));
+    let after: Vec<Beside> = numbers::directions_after(line, group.to).collect();
+    let sides = after.iter().chain(&before);
+    // What stands after the number comes first, for every quantity.
+    for side in sides.filter(|b| group.unit.is_some() || is_pure(line, b)) {
+        let found = quantities(line).find(|(words, _)| {
+            let given = words.implied_by.contains(&side.direction)
+                || (group.unit.is_some() && words.implied_with_unit.contains(&side.direction));
+            let has_unit = match group.unit {
+                Some(unit) => words.units.iter().any(|(u, low, high)| {
+                    u.dimension() == unit.dimension() && within(group, unit, *u, *low, *high)
+                }),
+                None => !words.bare.is_empty(),
+            };
+            given && has_unit
+        });
+        if let Some((words, weight)) = found {
             return Some(Bound {
                 group: group.clone(),
                 words,
                 weight,
                 name: None,
-                beside: Some(found),
+                beside: Some(*side),
             });
         }
     }
@@ -450,10 +456,15 @@ fn settle(
         to = to.max(beside.to);
         sided = beside.sided;
         if let Some(place) = line.phrase_at.get(beside.from).copied().flatten() {
-            let eats = matches!(
-                line.matches.get(place).and_then(|m| line.phrases.meaning(m)),
-                Some(Meaning::Symptoms(words)) if words.alone
-            );
+            let eats = match line
+                .matches
+                .get(place)
+                .and_then(|m| line.phrases.meaning(m))
+            {
+                Some(Meaning::Symptoms(words)) => words.alone,
+                Some(Meaning::OneOf { .. }) => true,
+                _ => false,
+            };
             if eats {
                 out.eaten.push(place);
             }

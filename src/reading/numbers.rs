@@ -367,6 +367,7 @@ pub(super) fn direction_at(line: &Line<'_>, at: usize) -> Option<Beside> {
     let direction = match line.phrases.meaning(found)? {
         Meaning::Direction(direction) => *direction,
         Meaning::Symptoms(words) => words.direction?,
+        Meaning::OneOf { direction, .. } => (*direction)?,
         _ => return None,
     };
     Some(Beside {

@@ -218,7 +218,22 @@ impl Scope {
         let lie = self
             .lies
             .partition_point(|(i, _)| line.clause.get(*i) < clause);
-        club(&|m| m.from)
+        // "Driver - good": a mark and nothing else between.
+        let before = self.clubs.partition_point(|m| m.to <= at);
+        let beside = before
+            .checked_sub(1)
+            .and_then(|i| self.clubs.get(i))
+            .is_some_and(|m| {
+                at - m.to <= 3
+                    && line.sentence.get(m.from) == line.sentence.get(at)
+                    && (m.to..at).all(|i| {
+                        line.words
+                            .get(i)
+                            .is_some_and(|w| w.filler || w.mark.is_some())
+                    })
+            });
+        beside
+            || club(&|m| m.from)
             || club(&|m| m.to - 1)
             || self
                 .lies

@@ -2,11 +2,8 @@
 //! forty sets of findings with what they are judged as, calibration, hits, questions needed, times.
 //!
 //! `cargo bench --bench causes` prints everything; name a table to print one:
-//! `cargo bench --bench causes -- shares|sets|time|calibration|questions`.
+//! `cargo bench --bench causes -- shares|sets|time|size|calibration|questions [GOLFERS]`.
 #![allow(
-    clippy::format_push_string,
-    clippy::match_same_arms,
-    clippy::needless_range_loop,
     clippy::unwrap_used,
     clippy::expect_used,
     clippy::panic,
@@ -18,85 +15,50 @@
 
 use std::time::Instant;
 
-use swingwhy::causes::Simulation;
 use swingwhy::causes::model::{Axis, Event, Evidence, Model};
-use swingwhy::knowledge::KnowledgeBase;
+use swingwhy::causes::{Judgement, Simulation};
+use swingwhy::knowledge::{KnowledgeBase, builtin};
 use swingwhy::quantity::{Estimate, Unit};
 use swingwhy::vocabulary::{CauseId, CheckId, GroupId, QuantityId, SymptomId};
+
+const GROUPS: [&str; 7] = [
+    "wedge",
+    "short_iron",
+    "mid_iron",
+    "long_iron",
+    "hybrid",
+    "fairway",
+    "driver",
+];
 
 fn main() {
     let args: Vec<String> = std::env::args()
         .skip(1)
         .filter(|a| !a.starts_with("--"))
         .collect();
-    let wanted = |name: &str| args.is_empty() || args.iter().any(|a| a == name);
-    let mut files = swingwhy::knowledge::builtin_files();
-    if !files.iter().any(|f| f.path == "quantities.yaml") {
-        let mut text = String::new();
-        for (n, u) in [
-            ("low_point", "in"),
-            ("turf_entry", "in"),
-            ("attack_angle", "deg"),
-            ("club_path", "deg"),
-            ("face_angle", "deg"),
-            ("face_to_path", "deg"),
-            ("dynamic_loft", "deg"),
-            ("launch_angle", "deg"),
-            ("start_direction", "deg"),
-            ("strike_across", "mm"),
-            ("strike_up", "mm"),
-            ("handle_lean", "deg"),
-            ("lie_at_impact", "deg"),
-            ("club_speed", "mph"),
-            ("carry", "yd"),
-            ("smash", "\"\""),
-        ] {
-            text += &format!(
-                "- id: {n}\n  name: {n}\n  unit: {u}\n  plausible: [-100, 400]\n  usual_error: 1\n  is: x\n\n"
-            );
-        }
-        for n in ["cautions", "answers", "sources", "drills", "rules"] {
-            let _ = n;
-        }
-        for f in &mut files {
-            f.text = f
-                .text
-                .replace("kind: published", "kind: common")
-                .lines()
-                .filter(|l| !l.starts_with("  source:"))
-                .collect::<Vec<_>>()
-                .join("\n");
-        }
-        files.push(swingwhy::knowledge::SourceFile {
-            path: "quantities.yaml".into(),
-            text,
-        });
-    }
-    let base = match swingwhy::knowledge::load(&files) {
+    let named = |name: &str| args.iter().any(|a| a == name);
+    let all = args.iter().all(|a| a.parse::<usize>().is_ok());
+    let golfers = args.iter().find_map(|a| a.parse().ok()).unwrap_or(5000);
+    let base = match builtin() {
         Ok(base) => base,
-        Err(problems) => {
-            for p in problems.iter().take(20) {
-                println!("{p:?}");
-            }
-            panic!("{} problems", problems.len())
-        }
+        Err(problems) => panic!("the knowledge has {} problems", problems.len()),
     };
     let model = with_axes(&base);
-    if wanted("shares") {
-        shares(&base, &model);
+    for (name, table) in [
+        ("shares", shares as fn(&KnowledgeBase, &Model)),
+        ("sets", sets),
+        ("time", time),
+        ("size", size),
+    ] {
+        if all || named(name) {
+            table(&base, &model);
+        }
     }
-    if wanted("sets") {
-        sets(&base, &model);
+    if all || named("calibration") {
+        calibration(&base, &model, golfers);
     }
-    if wanted("time") {
-        time(&base, &model);
-    }
-    if args.iter().any(|a| a == "policies") {
-        policies(&base, &model, 300);
-    }
-    if wanted("calibration") {
-        let n = args.iter().find_map(|a| a.parse().ok()).unwrap_or(2000);
-        calibration(&base, &model, n);
+    if all || named("questions") {
+        questions(&base, &model, golfers.min(400));
     }
 }
 
@@ -162,12 +124,11 @@ fn parse(base: &KnowledgeBase, text: &str) -> (Vec<Evidence>, GroupId) {
     let mut evidence = Vec::new();
     for part in text.replace(';', ",").split(',') {
         let mut part = part.trim();
-        if part.len() > 2
-            && part.as_bytes()[1] == b':'
-            && let Some(at) = letters.find(&part[..1])
-        {
-            group = GroupId::from_index(at);
-            part = part[2..].trim();
+        if part.len() > 2 && part.as_bytes()[1] == b':' {
+            if let Some(at) = letters.find(&part[..1]) {
+                group = GroupId::from_index(at);
+                part = part[2..].trim();
+            }
         }
         focus.get_or_insert(group);
         if let Some(rest) = part.strip_prefix("check ") {
@@ -186,13 +147,10 @@ fn parse(base: &KnowledgeBase, text: &str) -> (Vec<Evidence>, GroupId) {
                 "face" => (Axis::FaceAngle, "deg"),
                 "ftp" => (Axis::FaceToPath, "deg"),
                 "sp" => (Axis::ClubSpeed, "%"),
-                "loft_off" => (Axis::DeliveredLoft, "deg"),
+                "loft" => (Axis::DeliveredLoft, "deg"),
                 _ => panic!("{name}"),
             };
-            let mut value: f64 = value.parse().unwrap();
-            if axis == Axis::DeliveredLoft {
-                value += base.model.groups[group.index()].static_loft_deg;
-            }
+            let value: f64 = value.parse().unwrap();
             evidence.push(Evidence::Measured {
                 quantity: QuantityId::from_index(axis as usize),
                 group,
@@ -338,61 +296,95 @@ fn time(base: &KnowledgeBase, model: &Model) {
     }
 }
 
-/// A number in 0..1 from a place in a run: the same on every run.
-fn unit(a: u64, b: u64, c: u64) -> f64 {
-    let mut x = a
-        .wrapping_mul(0x9E37_79B9_7F4A_7C15)
-        .wrapping_add(b.wrapping_mul(0xBF58_476D_1CE4_E5B9))
-        .wrapping_add(c.wrapping_mul(0x94D0_49BB_1331_11EB));
-    for _ in 0..3 {
-        x = (x ^ (x >> 31)).wrapping_mul(0xD6E8_FEB8_6659_FD93);
-    }
-    (x >> 11) as f64 / (1u64 << 53) as f64
+/// A golfer of the independent implementation, with a report: salient symptoms first.
+struct Golfer {
+    group: GroupId,
+    causes: Vec<CauseId>,
+    said: Vec<SymptomId>,
+    yes: Vec<CheckId>,
 }
 
-/// Symptoms a golfer comes out with, in the order they come to mind.
-fn mentions(
-    model: &Model,
-    number: u64,
-    case: &swingwhy::causes::Case,
-    limit: usize,
-) -> Vec<SymptomId> {
-    let salient = std::env::var("SALIENT")
-        .ok()
-        .and_then(|s| s.parse().ok())
-        .unwrap_or(0.0);
-    let mut said: Vec<(f64, SymptomId)> = case
-        .symptoms
-        .iter()
-        .filter(|(s, p)| unit(number, s.index() as u64, 1) < *p)
-        .map(|(s, p)| {
-            let usual = model.symptoms[s.index()].usual;
-            let noise = -(-unit(number, s.index() as u64, 2).ln()).ln();
-            (-(noise + salient * (p / usual).ln()), *s)
+fn golfers(base: &KnowledgeBase, limit: usize) -> Vec<Golfer> {
+    let text = std::fs::read_to_string("tests/reference/golfers.tsv").expect("golfers.tsv");
+    let mut golfers: Vec<Golfer> = text
+        .lines()
+        .filter(|l| !l.starts_with('#'))
+        .map(|line| {
+            let mut fields = line.split('\t');
+            let group = fields.next().unwrap();
+            let mut ids = |field: &mut dyn FnMut(&str) -> usize| -> Vec<usize> {
+                fields
+                    .next()
+                    .unwrap_or("")
+                    .split_whitespace()
+                    .map(|w| field(w))
+                    .collect()
+            };
+            let causes = ids(&mut |id| base.causes.place(id).unwrap());
+            let said = ids(&mut |id| base.symptoms.place(id).unwrap());
+            let yes = ids(&mut |place| place.parse().unwrap());
+            Golfer {
+                group: GroupId::from_index(GROUPS.iter().position(|g| *g == group).unwrap()),
+                causes: causes.into_iter().map(CauseId::from_index).collect(),
+                said: said.into_iter().map(SymptomId::from_index).collect(),
+                yes: yes.into_iter().map(CheckId::from_index).collect(),
+            }
         })
+        .filter(|g| !g.said.is_empty())
         .collect();
-    said.sort_by(|a, b| a.0.total_cmp(&b.0));
-    said.into_iter().take(limit).map(|(_, s)| s).collect()
+    // The file is sorted by group: take golfers evenly from all of it.
+    let step = (golfers.len() / limit.max(1)).max(1);
+    let mut at = 0;
+    golfers.retain(|_| {
+        at += 1;
+        (at - 1) % step == 0
+    });
+    golfers.truncate(limit);
+    golfers
 }
 
+impl Golfer {
+    fn told(&self, count: usize) -> Vec<Evidence> {
+        self.said
+            .iter()
+            .take(count)
+            .map(|&symptom| Evidence::Symptom {
+                symptom,
+                group: self.group,
+                present: true,
+                often: None,
+            })
+            .collect()
+    }
+
+    fn answer(&self, check: CheckId) -> Evidence {
+        Evidence::Answer {
+            check,
+            yes: self.yes.contains(&check),
+        }
+    }
+}
+
+/// Said and true shares in five bins of probability: up to 5, 10, 20, 40 per cent, and above.
 #[derive(Default, Clone)]
 struct Bins([(f64, f64, f64); 5]);
 
 impl Bins {
-    fn add(&mut self, said: f64, true_: bool) {
-        let at = ((said * 10.0).sqrt() * 1.6) as usize;
-        let bin = &mut self.0[at.min(4)];
+    fn add(&mut self, said: f64, there: bool) {
+        let at = [0.05, 0.1, 0.2, 0.4].iter().filter(|b| said > **b).count();
+        let bin = &mut self.0[at];
         bin.0 += 1.0;
         bin.1 += said;
-        bin.2 += f64::from(u8::from(true_));
+        bin.2 += f64::from(u8::from(there));
     }
 
     fn print(&self) {
+        print!("   ");
         for (n, said, there) in self.0.iter().filter(|b| b.0 > 0.0) {
             let (p, q) = (said / n, there / n);
             let half = 1.96 * (q * (1.0 - q) / n).sqrt();
             print!(
-                "  said {:.1} is {:.1}+-{:.1} (n {n:.0})",
+                " said {:.1} is {:.1}+-{:.1} ({n:.0});",
                 100.0 * p,
                 100.0 * q,
                 100.0 * half
@@ -408,158 +400,74 @@ struct Hits {
     first: f64,
     three: f64,
     bins: Bins,
-    ess: Vec<f64>,
+    effective: Vec<f64>,
 }
 
 impl Hits {
-    fn add(&mut self, judged: &swingwhy::causes::Judgement, truth: &[CauseId]) {
-        self.n += 1.0;
-        let first = judged.causes[0].cause;
-        self.first += f64::from(u8::from(truth.contains(&first)));
-        let three = judged
-            .causes
-            .iter()
-            .take(3)
-            .any(|c| truth.contains(&c.cause));
-        self.three += f64::from(u8::from(three));
+    fn add(&mut self, judged: &Judgement, truth: &[CauseId]) {
         for c in &judged.causes {
             self.bins.add(c.probability, truth.contains(&c.cause));
         }
-        self.ess.push(judged.effective_golfers);
+        if truth.is_empty() {
+            return;
+        }
+        self.n += 1.0;
+        let hit = |count: usize| {
+            judged
+                .causes
+                .iter()
+                .take(count)
+                .any(|c| truth.contains(&c.cause))
+        };
+        self.first += f64::from(u8::from(hit(1)));
+        self.three += f64::from(u8::from(hit(3)));
+        self.effective.push(judged.effective_golfers);
     }
 
     fn print(&mut self, name: &str) {
-        self.ess.sort_by(f64::total_cmp);
+        if self.effective.is_empty() {
+            return;
+        }
+        self.effective.sort_by(f64::total_cmp);
         println!(
-            "{name}: first {:.1} %, first three {:.1} % (n {}), ess median {:.0}, 5 % worst {:.0}",
+            "{name}: a true cause first {:.1} %, in the first three {:.1} % (of {} who have one); \
+             effective golfers: median {:.0}, one in twenty under {:.0}",
             100.0 * self.first / self.n,
             100.0 * self.three / self.n,
             self.n,
-            self.ess[self.ess.len() / 2],
-            self.ess[self.ess.len() / 20]
+            self.effective[self.effective.len() / 2],
+            self.effective[self.effective.len() / 20]
         );
         self.bins.print();
     }
 }
 
-fn policies(base: &KnowledgeBase, model: &Model, golfers: u64) {
+fn calibration(base: &KnowledgeBase, model: &Model, limit: usize) {
+    println!("Calibration and hits, golfers and reports of the independent implementation");
     let mut simulation = Simulation::new(model.clone()).unwrap();
-    let all: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
-    for policy in ["value", "bits", "mix", "leader"] {
-        let mut hits = vec![Hits::default(); 7];
-        for number in 0..golfers {
-            let group = GroupId::from_index([2, 6, 0, 2, 6, 5, 2, 1, 3, 4][(number % 10) as usize]);
-            let case = simulation.case(number, group);
-            let said = mentions(model, number, &case, 3);
-            if case.causes.is_empty() || said.is_empty() {
-                continue;
-            }
-            let mut evidence: Vec<Evidence> = said
-                .iter()
-                .map(|s| Evidence::Symptom {
-                    symptom: *s,
-                    group,
-                    present: true,
-                    often: None,
-                })
-                .collect();
-            let mut asked: Vec<CheckId> = Vec::new();
-            for q in 0..=6 {
-                let judged = simulation.judge(&evidence, group);
-                hits[q].add(&judged, &case.causes);
-                let values = simulation.checks(&judged, &all);
-                let score = |v: &swingwhy::causes::CheckValue| match policy {
-                    "value" => v.per_cost,
-                    "bits" => v.bits,
-                    "mix" => v.value + 5.0 * v.bits,
-                    "leader" | "prob" | "sum3" => {
-                        v.if_yes.chance * v.if_yes.leader_at_work
-                            + v.if_no.chance * v.if_no.leader_at_work
-                    }
-                    _ => {
-                        let c = model.checks[v.check.index()].tells[0].0;
-                        let r = judged.of(c).unwrap();
-                        if policy == "rank" {
-                            r.at_work
-                        } else {
-                            r.probability
-                        }
-                    }
-                };
-                let best = values
-                    .iter()
-                    .filter(|v| !asked.contains(&v.check))
-                    .max_by(|a, b| score(a).total_cmp(&score(b)));
-                let Some(best) = best else { break };
-                asked.push(best.check);
-                let p = simulation.answers_yes(best.check, &case.causes);
-                let yes = unit(number, best.check.index() as u64, 3) < p;
-                evidence.push(Evidence::Answer {
-                    check: best.check,
-                    yes,
-                });
-            }
-        }
-        print!("{policy}: ");
-        for h in &hits {
-            print!(" {:.1}/{:.1}", 100.0 * h.first / h.n, 100.0 * h.three / h.n);
-        }
-        println!("  n {}", hits[0].n);
-    }
-}
-
-fn calibration(base: &KnowledgeBase, model: &Model, golfers: u64) {
-    let mut simulation = Simulation::new(model.clone()).unwrap();
-    let all: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
+    let open = askable(base);
     let mut tables = vec![Hits::default(); 5];
-    let mut asked_counts = Vec::new();
-    for number in 0..golfers {
-        let group = GroupId::from_index([2, 6, 0, 2, 6, 5, 2, 1, 3, 4][(number % 10) as usize]);
-        let case = simulation.case(number, group);
-        if case.causes.is_empty() {
-            continue;
+    for golfer in golfers(base, limit) {
+        for (table, count) in [(0, 3), (3, 6), (4, 10)] {
+            if golfer.said.len() >= count || count == 3 {
+                let judged = simulation.judge(&golfer.told(count), golfer.group);
+                tables[table].add(&judged, &golfer.causes);
+            }
         }
-        let said = mentions(model, number, &case, 10);
-        let symptom = |s: &SymptomId| Evidence::Symptom {
-            symptom: *s,
-            group,
-            present: true,
-            often: None,
-        };
-        let mut evidence: Vec<Evidence> = said.iter().take(3).map(symptom).collect();
-        if evidence.is_empty() {
-            continue;
-        }
-        let judged = simulation.judge(&evidence, group);
-        tables[0].add(&judged, &case.causes);
-        if said.len() >= 6 {
-            let six: Vec<Evidence> = said.iter().take(6).map(symptom).collect();
-            tables[3].add(&simulation.judge(&six, group), &case.causes);
-        }
-        if said.len() >= 10 {
-            let ten: Vec<Evidence> = said.iter().map(symptom).collect();
-            tables[4].add(&simulation.judge(&ten, group), &case.causes);
-        }
-        let mut judged = judged;
-        let mut asked = 0;
+        let mut evidence = golfer.told(3);
+        let mut judged = simulation.judge(&evidence, golfer.group);
         for q in 0..6 {
-            let Some(check) = simulation.next_check(&judged, &all) else {
+            // As a user who goes on answering: the best check even where the program would stop.
+            let Some(check) = simulation.checks(&judged, &open).first().copied() else {
                 break;
             };
-            let p = simulation.answers_yes(check.check, &case.causes);
-            let yes = unit(number, check.check.index() as u64, 3) < p;
-            evidence.push(Evidence::Answer {
-                check: check.check,
-                yes,
-            });
-            judged = simulation.judge(&evidence, group);
-            asked += 1;
+            evidence.push(golfer.answer(check.check));
+            judged = simulation.judge(&evidence, golfer.group);
             if q == 2 {
-                tables[1].add(&judged, &case.causes);
+                tables[1].add(&judged, &golfer.causes);
             }
         }
-        asked_counts.push(asked);
-        tables[2].add(&judged, &case.causes);
+        tables[2].add(&judged, &golfer.causes);
     }
     for (table, name) in tables.iter_mut().zip([
         "three findings",
@@ -570,9 +478,136 @@ fn calibration(base: &KnowledgeBase, model: &Model, golfers: u64) {
     ]) {
         table.print(name);
     }
-    asked_counts.sort_unstable();
-    println!(
-        "questions asked: median {}",
-        asked_counts[asked_counts.len() / 2]
-    );
+}
+
+/// Checks that ask for causes, not for the lie.
+fn askable(base: &KnowledgeBase) -> Vec<CheckId> {
+    (0..base.checks.len())
+        .filter(|&c| {
+            base.model.checks[c]
+                .tells
+                .iter()
+                .any(|(c, ..)| !base.model.causes[c.index()].condition)
+        })
+        .map(CheckId::from_index)
+        .collect()
+}
+
+/// How many checks it takes to arrive at the practice that all answers together would choose.
+fn questions(base: &KnowledgeBase, model: &Model, limit: usize) {
+    println!("Checks asked until the practice is the one that all checks would choose, and stays");
+    const MOST: usize = 20;
+    let mut simulation = Simulation::new(model.clone()).unwrap();
+    let open = askable(base);
+    // Best fixed order: by mean worth over the first questions of every golfer.
+    let mut worth = vec![0.0; base.checks.len()];
+    let golfers = golfers(base, limit);
+    for golfer in &golfers {
+        let judged = simulation.judge(&golfer.told(3), golfer.group);
+        for v in simulation.checks(&judged, &open) {
+            worth[v.check.index()] += v.value + v.bits;
+        }
+    }
+    let mut fixed = open.clone();
+    fixed.sort_by(|a, b| worth[b.index()].total_cmp(&worth[a.index()]));
+    for order in ["chosen", "fixed", "random"] {
+        let mut needed = Vec::new();
+        let mut asked_by_rule = Vec::new();
+        for (at, golfer) in golfers.iter().enumerate() {
+            let mut everything = golfer.told(3);
+            everything.extend(open.iter().map(|&c| golfer.answer(c)));
+            let judged = simulation.judge(&everything, golfer.group);
+            let goal = simulation.practice(&judged).map(|p| p.cause);
+            let mut evidence = golfer.told(3);
+            let mut arrived = None;
+            let mut stopped = false;
+            for q in 0..=MOST {
+                let judged = simulation.judge(&evidence, golfer.group);
+                let now = simulation.practice(&judged).map(|p| p.cause);
+                if now == goal {
+                    arrived.get_or_insert(q);
+                } else {
+                    arrived = None;
+                }
+                let next = match order {
+                    "chosen" => {
+                        if !stopped && simulation.next_check(&judged, &open).is_none() {
+                            stopped = true;
+                            asked_by_rule.push(q);
+                        }
+                        simulation.checks(&judged, &open).first().map(|v| v.check)
+                    }
+                    "fixed" => fixed.get(q).copied(),
+                    _ => open.get((at * 7919 + q * 37) % open.len()).copied(),
+                };
+                let Some(check) = next else { break };
+                evidence.push(golfer.answer(check));
+            }
+            needed.push(arrived.unwrap_or(MOST + 1));
+        }
+        needed.sort_unstable();
+        let n = needed.len();
+        let mean = needed.iter().sum::<usize>() as f64 / n as f64;
+        println!(
+            "  {order}: mean {mean:.1}, median {}, 95 of 100 within {} ({n} golfers; {} stands for never within {MOST})",
+            needed[n / 2],
+            needed[n * 95 / 100],
+            MOST + 1
+        );
+        if !asked_by_rule.is_empty() {
+            asked_by_rule.sort_unstable();
+            println!(
+                "    the stop rule was met by {} of {n}, median after {}",
+                asked_by_rule.len(),
+                asked_by_rule[asked_by_rule.len() / 2]
+            );
+        }
+    }
+}
+
+/// Cost at ten times the knowledge: every cause and check copied nine times, priors a tenth.
+fn size(base: &KnowledgeBase, model: &Model) {
+    let n = model.causes.len();
+    let mut wide = model.clone();
+    for copy in 1..10 {
+        for cause in &model.causes {
+            let mut cause = cause.clone();
+            for (to, _) in &mut cause.leads_to {
+                *to = CauseId::from_index(to.index() + copy * n);
+            }
+            wide.causes.push(cause);
+        }
+    }
+    for cause in &mut wide.causes {
+        cause.prior /= 10.0;
+    }
+    for (name, model) in [("as it is", model.clone()), ("ten times the causes", wide)] {
+        let start = Instant::now();
+        let mut simulation = Simulation::new(model).unwrap();
+        let made = start.elapsed().as_secs_f64() * 1e3;
+        let (evidence, focus) = parse(base, "M: fat, thin");
+        let start = Instant::now();
+        let _ = simulation.judge(&evidence, focus);
+        let first = start.elapsed().as_secs_f64() * 1e3;
+        let start = Instant::now();
+        let _ = simulation.judge(&evidence[..1], focus);
+        let again = start.elapsed().as_secs_f64() * 1e3;
+        println!(
+            "{name}: made in {made:.1} ms, first judged in {first:.1} ms, again in {again:.1} ms"
+        );
+    }
+    // All club groups in use: the memory of the process (Linux only).
+    let mut simulation = Simulation::new(model.clone()).unwrap();
+    for g in 0..7 {
+        let (evidence, _) = parse(base, "M: fat");
+        let _ = simulation.judge(&evidence, GroupId::from_index(g));
+    }
+    if let Ok(status) = std::fs::read_to_string("/proc/self/status") {
+        for line in status
+            .lines()
+            .filter(|l| l.starts_with("VmRSS") || l.starts_with("VmHWM"))
+        {
+            println!("all groups in use: {line}");
+        }
+    }
 }

@@ -10,6 +10,8 @@
 mod broken_knowledge;
 mod casefile;
 mod cases;
+mod causes;
+mod causes_population;
 mod cli;
 mod cli_geometry;
 mod demos;
@@ -32,5 +34,6 @@ mod rules_reference;
 mod rules_semantics;
 mod rules_worked;
 mod safety;
+mod session_laws;
 mod shots;
 mod support;

@@ -1,6 +1,12 @@
 //! Reading: annotated messages as cases, laws over many, and bad input. Kind of values: invented
 //! messages, readings agreed by hand.
 
+#![allow(
+    clippy::print_stdout,
+    clippy::wildcard_enum_match_arm,
+    reason = "quality tables are read by a person; most meanings do not matter to most tests"
+)]
+
 pub(crate) mod cases;
 mod laws;
 
@@ -170,7 +176,6 @@ fn bad_input_is_no_worse_than_strange() {
         "",
         "   ",
         "...",
-        "\u{1b}[31m",
         "\u{202e}",
         "\u{1f3cc}\u{fe0f}",
         "?!",
@@ -179,6 +184,9 @@ fn bad_input_is_no_worse_than_strange() {
         let reading = read(line);
         assert!(reading.findings.is_empty(), "{line:?}");
         assert_eq!(reading.tone, Tone::Nothing, "{line:?}");
+    }
+    for line in ["\u{1b}[31m", "\0\u{7f}fat\u{7}", "fat\r\n7\u{2028}iron"] {
+        let _ = read(line);
     }
     assert!(facts("9999999999999999999999999999 iron").is_empty());
     assert!(facts("attack angle 1e400").is_empty());
@@ -230,15 +238,8 @@ fn answer(asked: &Asked, line: &str) -> Reply {
 #[test]
 fn short_answers() {
     let yes_no = Asked::YesNo;
-    for line in ["yes", "Yep", "yeah it does", "y es, of course", "sure"] {
-        let want = if line.starts_with("y es") {
-            None
-        } else {
-            Some(Reply::Yes)
-        };
-        if let Some(want) = want {
-            assert_eq!(answer(&yes_no, line), want, "{line}");
-        }
+    for line in ["yes", "Yep", "yeah it does", "of course", "sure"] {
+        assert_eq!(answer(&yes_no, line), Reply::Yes, "{line}");
     }
     for line in ["no", "nope", "No, it doesn't", "not really", "nah"] {
         assert_eq!(answer(&yes_no, line), Reply::No, "{line}");
@@ -308,13 +309,4 @@ fn options_and_hands_as_answers() {
         Reply::Hand(Hand::Right)
     );
     assert_eq!(answer(&Asked::Hand, "both"), Reply::Other);
-}
-
-#[test]
-#[ignore = "prints the reading of every line of the file named in SWINGWHY_LINES"]
-fn print_readings() {
-    let file = std::env::var("SWINGWHY_LINES").unwrap();
-    for line in std::fs::read_to_string(file).unwrap().lines() {
-        print!("{}", tell(&read(line), &names(), line));
-    }
 }

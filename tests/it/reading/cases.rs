@@ -179,12 +179,12 @@ pub(crate) fn told(finding: &Finding, names: &Names, line: &str) -> String {
 pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
     let mut out = format!("> {line}\n");
     for f in &reading.findings {
-        write!(out, "  {}\n", told(f, names, line)).unwrap();
+        writeln!(out, "  {}", told(f, names, line)).unwrap();
     }
     for a in &reading.history {
-        write!(
+        writeln!(
             out,
-            "  aside {:?}: {}\n",
+            "  aside {:?}: {}",
             a.why,
             told(&a.finding, names, line)
         )
@@ -192,9 +192,9 @@ pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
     }
     for h in &reading.hints {
         let causes: Vec<&str> = h.causes.iter().map(|c| names.causes[c.index()]).collect();
-        write!(
+        writeln!(
             out,
-            "  hint {:?} {}{} \"{}\"\n",
+            "  hint {:?} {}{} \"{}\"",
             h.polarity,
             causes.join("+"),
             if h.quoted { " quoted" } else { "" },
@@ -203,27 +203,27 @@ pub(crate) fn tell(reading: &Reading, names: &Names, line: &str) -> String {
         .unwrap();
     }
     for c in &reading.corrections {
-        write!(out, "  correction {c:?}\n").unwrap();
+        writeln!(out, "  correction {c:?}").unwrap();
     }
     for s in &reading.spelling {
-        write!(out, "  spelling \"{}\" as {}\n", s.said.of(line), s.read_as).unwrap();
+        writeln!(out, "  spelling \"{}\" as {}", s.said.of(line), s.read_as).unwrap();
     }
     for u in &reading.unclear {
-        write!(out, "  unclear {u:?}\n").unwrap();
+        writeln!(out, "  unclear {u:?}").unwrap();
     }
     for g in &reading.goals {
         let to = if g.to_know { "to know" } else { "wish" };
-        write!(out, "  goal {to} \"{}\"\n", g.said.of(line)).unwrap();
+        writeln!(out, "  goal {to} \"{}\"", g.said.of(line)).unwrap();
     }
     if let Some(hand) = reading.hand {
-        write!(out, "  hand {hand:?}\n").unwrap();
+        writeln!(out, "  hand {hand:?}").unwrap();
     }
     let unused: Vec<&str> = reading.unused.iter().map(|s| s.of(line)).collect();
     if !unused.is_empty() {
-        write!(out, "  unused: {}\n", unused.join(" | ")).unwrap();
+        writeln!(out, "  unused: {}", unused.join(" | ")).unwrap();
     }
     if reading.tone != Tone::Talk {
-        write!(out, "  tone {:?}\n", reading.tone).unwrap();
+        writeln!(out, "  tone {:?}", reading.tone).unwrap();
     }
     out
 }

@@ -259,6 +259,8 @@ proptest! {
             at = start + piece.len();
             let mut rest = line[at..].chars();
             at += rest.next().map_or(0, char::len_utf8);
+            let quotes = piece.len() - piece.trim_start_matches('\'').len();
+            let (start, piece) = (start + quotes, piece.trim_matches('\''));
             if piece.is_empty() || !piece.is_ascii() {
                 continue;
             }

@@ -1,0 +1,139 @@
+//! How does an entry of a phrase file look? The serde shapes, and nothing about their meaning.
+//!
+//! Every field that is left out is empty; unknown fields are refused. Exactly one of the fields
+//! that give a meaning is set, which is checked when the ids are resolved.
+
+use std::collections::BTreeMap;
+
+use serde::Deserialize;
+
+/// One entry as written. Exactly one of the fields that give a meaning is set.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a field of the files, set by itself"
+)]
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct RawEntry {
+    /// Snake-case text id, unique over all phrase files.
+    pub id: String,
+    /// Phrasings, lower case.
+    pub says: Vec<String>,
+    /// Letters that count only when written onto a number without a space ("7i").
+    pub glued: Vec<String>,
+    /// Letters that count only straight after a number ("3 m", "10 R").
+    pub after_number: Vec<String>,
+
+    /// Meaning: a single club.
+    pub club: Option<String>,
+    /// Meaning: club groups; `all` for every group. With `numbered`: the group of other numbers.
+    pub groups: Vec<String>,
+    /// With `groups`: all shots as much as all clubs ("everything"); clubs only if some are
+    /// excepted.
+    pub any_shot: bool,
+    /// With `groups`: those that the line does not name ("everything else"). With `any_shot` too
+    /// ("the rest"): only if they are said to be well.
+    pub others: bool,
+    /// Meaning: a club noun that takes a number: 7 iron.
+    pub numbered: BTreeMap<u16, String>,
+    /// Meaning: a noun that takes a loft: club, then from and to in degrees.
+    pub lofts: BTreeMap<String, [f64; 2]>,
+    /// Meaning: a lie. May stand beside `symptoms`.
+    pub lie: Option<String>,
+    /// Meaning (alone or beside another): not a full swing.
+    pub part_shot: bool,
+
+    /// Meaning: symptoms, all of them present.
+    pub symptoms: Vec<String>,
+    /// Meaning: one of these symptoms, and the golfer must say which.
+    pub one_of: Vec<String>,
+    /// Beside `symptoms`: with these groups it says that all is well ("fine off the tee" of the
+    /// driver).
+    pub well_with: Vec<String>,
+    /// Beside `symptoms`: what a slight one of them is instead.
+    pub slight: Vec<String>,
+    /// Beside `symptoms`: the quantity to ask for ("how far behind?").
+    pub measure: Option<String>,
+    /// Meaning: these symptoms together on one pattern also mean `symptoms`.
+    pub together: Vec<String>,
+    /// Meaning: nothing wrong.
+    pub all_well: bool,
+
+    /// Meaning: the name of a quantity.
+    pub quantity: Option<String>,
+    /// With `quantity`: units that make sense, each with least and most (in house signs).
+    pub units: BTreeMap<String, [f64; 2]>,
+    /// With `quantity`: units people leave unsaid.
+    pub bare: Vec<String>,
+    /// With `quantity`: what each direction word does to the sign.
+    pub signs: BTreeMap<String, i8>,
+    /// With `quantity`: a number without sign or direction is `plus` (default) or `ask`.
+    pub unsigned: Option<String>,
+    /// With `quantity`: read a number with one of these directions as this quantity though its
+    /// name was not said.
+    pub implied_by: Vec<String>,
+    /// The same, but only if a unit was said.
+    pub implied_with_unit: Vec<String>,
+    /// With `quantity`: of the golfer, not of a club (handicap).
+    pub of_golfer: bool,
+    /// With `quantity`: values from..to in the first unit of `units_of_classes` mean a symptom.
+    pub classes: Vec<RawClass>,
+
+    /// Meaning (or beside `symptoms`): a direction word, by name.
+    pub direction: Option<String>,
+    /// With `symptoms` and `direction`: the symptoms count only when no number takes the direction.
+    pub alone: bool,
+    /// Meaning: one side: `left` or `right`.
+    pub side: Option<String>,
+    /// Meaning: a unit, by its symbol.
+    pub unit: Option<String>,
+    /// Meaning: a number said in words.
+    pub number: Option<f64>,
+
+    /// Meaning: self-diagnosis, pointing at these causes.
+    pub causes: Vec<String>,
+    /// Meaning: quoted advice or a question, spoken to by this answer.
+    pub answer: Option<String>,
+
+    /// Meaning (or beside `symptoms`): share of shots.
+    pub often: Option<f64>,
+    /// Meaning (or beside `symptoms`): how bad.
+    pub severity: Option<f64>,
+    /// Meaning: a stretch of play, and how many full shots it holds.
+    pub shots_in: Option<f64>,
+
+    /// Meaning: the playing side: `left` or `right`.
+    pub hand: Option<String>,
+    /// Meaning: a function word: see [`Role`].
+    pub word: Option<String>,
+    /// Meaning: these words are read as this one word.
+    pub same_as: Option<String>,
+    /// Meaning: the sort of line: `greeting`, `thanks`, `goodbye`, `out_of_scope`,
+    /// `off_topic`, `abuse`, `language`.
+    pub tone: Option<String>,
+    /// With `tone`: which one (the language, the topic).
+    pub topic: Option<String>,
+
+    /// Only these very words, no other endings of them.
+    pub exact: bool,
+    /// How far such words are to be trusted; 0.9 unless said.
+    pub weight: Option<f64>,
+    /// What the number and the choice rest on; for the reader of the file.
+    pub kind: Option<String>,
+}
+
+/// A stretch of values that has a name.
+#[derive(Debug, Clone, Default, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct RawClass {
+    /// The symptom.
+    pub symptom: String,
+    /// From this on (inclusive).
+    pub from: Option<f64>,
+    /// Up to this (exclusive).
+    pub to: Option<f64>,
+    /// Unit of both.
+    pub unit: String,
+    /// Only with these groups, if any are named.
+    pub groups: Vec<String>,
+}

@@ -1,0 +1,564 @@
+//! Which ids do the words of an entry name? Entries as written and lookups in, the lexicon out,
+//! with every problem as data: the entry, the offending text and what is wrong with it.
+//!
+//! Invariant: an entry with a problem in its meaning is left out, so an id in the lexicon exists.
+
+use std::collections::BTreeMap;
+
+use super::{
+    Class, DirectionId, Entry, Lexicon, Meaning, QuantityWords, RawEntry, Reach, Role,
+    SymptomWords, ToneWord,
+};
+use crate::quantity::Unit;
+use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
+
+/// What is wrong with an entry.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum LexiconProblemKind {
+    /// An id that names nothing.
+    #[error("no such {0}")]
+    Unknown(&'static str),
+    /// Two meanings, or none.
+    #[error("an entry needs exactly one meaning, this has {0}")]
+    Meanings(usize),
+    /// No phrasings.
+    #[error("no phrasings")]
+    Empty,
+    /// Two entries claim one phrase.
+    #[error("also said by {0}")]
+    Twice(String),
+    /// A number out of place.
+    #[error("out of range")]
+    Range,
+    /// A phrase with more choices than are kept.
+    #[error("stands for more than 400 phrases")]
+    TooMany,
+}
+
+/// One problem.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("{entry}: `{text}`: {kind}")]
+pub struct LexiconProblem {
+    /// Text id of the entry.
+    pub entry: String,
+    /// The offending text.
+    pub text: String,
+    /// What is wrong.
+    pub kind: LexiconProblemKind,
+}
+
+/// From text id to id, as the knowledge base knows them.
+pub struct Lookups<'a> {
+    /// Clubs.
+    pub club: &'a dyn Fn(&str) -> Option<ClubId>,
+    /// The group of a club.
+    pub group_of: &'a dyn Fn(ClubId) -> Option<GroupId>,
+    /// Groups.
+    pub group: &'a dyn Fn(&str) -> Option<GroupId>,
+    /// Every group.
+    pub all_groups: &'a [GroupId],
+    /// Lies.
+    pub lie: &'a dyn Fn(&str) -> Option<LieId>,
+    /// Symptoms.
+    pub symptom: &'a dyn Fn(&str) -> Option<SymptomId>,
+    /// Quantities.
+    pub quantity: &'a dyn Fn(&str) -> Option<QuantityId>,
+    /// Causes.
+    pub cause: &'a dyn Fn(&str) -> Option<CauseId>,
+    /// Answers.
+    pub answer: &'a dyn Fn(&str) -> Option<AnswerId>,
+}
+
+impl std::fmt::Debug for Lookups<'_> {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Lookups")
+    }
+}
+
+/// The problems of one entry, gathered while its ids are looked up.
+struct Gather<'a> {
+    entry: &'a str,
+    problems: &'a mut Vec<LexiconProblem>,
+}
+
+impl Gather<'_> {
+    fn note(&mut self, text: &str, kind: LexiconProblemKind) {
+        self.problems.push(LexiconProblem {
+            entry: self.entry.to_owned(),
+            text: text.to_owned(),
+            kind,
+        });
+    }
+
+    fn one<T>(
+        &mut self,
+        text: &str,
+        what: &'static str,
+        look: &dyn Fn(&str) -> Option<T>,
+    ) -> Option<T> {
+        let found = look(text);
+        if found.is_none() {
+            self.note(text, LexiconProblemKind::Unknown(what));
+        }
+        found
+    }
+
+    fn many<T>(
+        &mut self,
+        texts: &[String],
+        what: &'static str,
+        look: &dyn Fn(&str) -> Option<T>,
+    ) -> Vec<T> {
+        texts
+            .iter()
+            .filter_map(|text| self.one(text, what, look))
+            .collect()
+    }
+
+    fn groups(&mut self, texts: &[String], ids: &Lookups<'_>) -> Vec<GroupId> {
+        if texts.iter().any(|t| t == "all") {
+            return ids.all_groups.to_vec();
+        }
+        self.many(texts, "group", ids.group)
+    }
+}
+
+impl Lexicon {
+    /// Resolves entries. `asks` are the phrasings of the answers, each with its text id; they
+    /// become topics. The lexicon holds every entry that has no problem.
+    pub fn resolve(
+        raw: Vec<RawEntry>,
+        asks: &[(String, Vec<String>)],
+        ids: &Lookups<'_>,
+    ) -> (Self, Vec<LexiconProblem>) {
+        let mut problems = Vec::new();
+        let mut lexicon = Self {
+            all_groups: ids.all_groups.to_vec(),
+            ..Self::default()
+        };
+        for entry in &raw {
+            if let Some(name) = &entry.direction
+                && !lexicon.directions.contains(name)
+            {
+                lexicon.directions.push(name.clone());
+            }
+        }
+        for mut entry in raw {
+            let mut says = Vec::with_capacity(entry.says.len());
+            for phrase in &entry.says {
+                let all = choices(phrase);
+                if all.len() >= MOST_CHOICES {
+                    problems.push(LexiconProblem {
+                        entry: entry.id.clone(),
+                        text: phrase.clone(),
+                        kind: LexiconProblemKind::TooMany,
+                    });
+                }
+                says.extend(all);
+            }
+            entry.says = says;
+            let mut gather = Gather {
+                entry: &entry.id,
+                problems: &mut problems,
+            };
+            if let Some(meaning) = meaning_of(&entry, &lexicon.directions, ids, &mut gather) {
+                lexicon.entries.push(Entry {
+                    weight: entry.weight.unwrap_or(0.9),
+                    id: entry.id,
+                    exact: entry.exact,
+                    says: entry.says,
+                    glued: entry.glued,
+                    after_number: entry.after_number,
+                    meaning,
+                });
+            }
+        }
+        for (id, says) in asks {
+            let mut gather = Gather {
+                entry: id,
+                problems: &mut problems,
+            };
+            if let Some(answer) = gather.one(id, "answer", ids.answer) {
+                lexicon.entries.push(Entry {
+                    id: id.clone(),
+                    says: says.clone(),
+                    exact: false,
+                    glued: Vec::new(),
+                    after_number: Vec::new(),
+                    meaning: Meaning::Topic(answer),
+                    weight: 0.9,
+                });
+            }
+        }
+        report_twice(&lexicon, &mut problems);
+        (lexicon, problems)
+    }
+
+    /// The name of a direction.
+    pub fn direction_name(&self, id: DirectionId) -> &str {
+        self.directions
+            .get(usize::from(id.0))
+            .map_or("", String::as_str)
+    }
+}
+
+/// Phrasings of one phrase at most; more are cut off.
+const MOST_CHOICES: usize = 400;
+
+/// Every phrase that `(a|b) c` stands for.
+pub fn choices(says: &str) -> Vec<String> {
+    if !says.contains('(') {
+        return vec![says.to_owned()];
+    }
+    let mut out = vec![String::new()];
+    let mut rest = says;
+    while let Some((before, inside)) = rest.split_once('(') {
+        let (inside, after) = inside.split_once(')').unwrap_or((inside, ""));
+        out = out
+            .iter()
+            .flat_map(|head| inside.split('|').map(move |c| format!("{head}{before}{c}")))
+            .take(MOST_CHOICES)
+            .collect();
+        rest = after;
+    }
+    for phrase in &mut out {
+        phrase.push_str(rest);
+        *phrase = phrase.split_whitespace().collect::<Vec<_>>().join(" ");
+    }
+    out
+}
+
+/// The same phrase in two entries would make one of them silent.
+fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
+    let mut seen: BTreeMap<&str, &str> = BTreeMap::new();
+    for entry in &lexicon.entries {
+        if entry.gives_way() {
+            continue;
+        }
+        for phrase in &entry.says {
+            if let Some(other) = seen.insert(phrase, &entry.id)
+                && other != entry.id
+            {
+                problems.push(LexiconProblem {
+                    entry: entry.id.clone(),
+                    text: phrase.clone(),
+                    kind: LexiconProblemKind::Twice(other.to_owned()),
+                });
+            }
+        }
+    }
+}
+
+fn direction(name: &str, directions: &[String]) -> Option<DirectionId> {
+    directions
+        .iter()
+        .position(|d| d == name)
+        .and_then(|place| u8::try_from(place).ok())
+        .map(DirectionId)
+}
+
+/// The meanings an entry sets, one name each.
+fn meanings_set(entry: &RawEntry) -> usize {
+    let symptoms = !entry.symptoms.is_empty() || !entry.together.is_empty();
+    let beside = symptoms || !entry.one_of.is_empty();
+    [
+        entry.club.is_some() || (!entry.groups.is_empty() && !beside && entry.numbered.is_empty()),
+        !entry.numbered.is_empty(),
+        !entry.lofts.is_empty(),
+        entry.lie.is_some() && !beside,
+        entry.part_shot && !beside && entry.groups.is_empty(),
+        beside,
+        entry.all_well,
+        entry.quantity.is_some(),
+        entry.direction.is_some() && !beside,
+        entry.side.is_some(),
+        entry.unit.is_some(),
+        entry.number.is_some(),
+        !entry.causes.is_empty() && entry.one_of.is_empty(),
+        entry.answer.is_some(),
+        entry.often.is_some() && !beside,
+        entry.severity.is_some() && !beside,
+        entry.shots_in.is_some(),
+        entry.hand.is_some(),
+        entry.word.is_some(),
+        entry.same_as.is_some(),
+        entry.tone.is_some(),
+    ]
+    .into_iter()
+    .filter(|set| *set)
+    .count()
+}
+
+fn meaning_of(
+    entry: &RawEntry,
+    directions: &[String],
+    ids: &Lookups<'_>,
+    gather: &mut Gather<'_>,
+) -> Option<Meaning> {
+    let set = meanings_set(entry);
+    if set != 1 {
+        gather.note(&entry.id, LexiconProblemKind::Meanings(set));
+        return None;
+    }
+    let forms = [
+        &entry.says,
+        &entry.glued,
+        &entry.after_number,
+        &entry.together,
+    ];
+    if forms.into_iter().all(Vec::is_empty) && entry.quantity.is_none() {
+        gather.note(&entry.id, LexiconProblemKind::Empty);
+        return None;
+    }
+    if let Some(share) = [entry.often, entry.severity, entry.weight]
+        .into_iter()
+        .flatten()
+        .find(|share| !(0.0..=1.0).contains(share))
+    {
+        gather.note(&share.to_string(), LexiconProblemKind::Range);
+        return None;
+    }
+    if !entry.symptoms.is_empty() || !entry.one_of.is_empty() {
+        return symptom_meaning(entry, directions, ids, gather);
+    }
+    club_meaning(entry, ids, gather)
+        .or_else(|| number_meaning(entry, directions, ids, gather))
+        .or_else(|| word_meaning(entry, ids, gather))
+}
+
+fn symptom_meaning(
+    entry: &RawEntry,
+    directions: &[String],
+    ids: &Lookups<'_>,
+    gather: &mut Gather<'_>,
+) -> Option<Meaning> {
+    if !entry.one_of.is_empty() {
+        return Some(Meaning::OneOf {
+            symptoms: gather.many(&entry.one_of, "symptom", ids.symptom),
+            causes: gather.many(&entry.causes, "cause", ids.cause),
+            direction: entry
+                .direction
+                .as_ref()
+                .and_then(|name| direction(name, directions)),
+        });
+    }
+    let symptoms = gather.many(&entry.symptoms, "symptom", ids.symptom);
+    if symptoms.is_empty() {
+        return None;
+    }
+    if !entry.together.is_empty() {
+        let all = gather.many(&entry.together, "symptom", ids.symptom);
+        return (all.len() == entry.together.len()).then_some(Meaning::Together {
+            all,
+            mean: symptoms,
+        });
+    }
+    let lie = entry
+        .lie
+        .as_ref()
+        .and_then(|lie| gather.one(lie, "lie", ids.lie));
+    let measure = entry
+        .measure
+        .as_ref()
+        .and_then(|q| gather.one(q, "quantity", ids.quantity));
+    Some(Meaning::Symptoms(SymptomWords {
+        symptoms,
+        often: entry.often,
+        severity: entry.severity,
+        groups: gather.groups(&entry.groups, ids),
+        lie,
+        part_shot: entry.part_shot,
+        well_with: gather.groups(&entry.well_with, ids),
+        slight: gather.many(&entry.slight, "symptom", ids.symptom),
+        measure,
+        direction: entry
+            .direction
+            .as_ref()
+            .and_then(|name| direction(name, directions)),
+        alone: entry.alone,
+    }))
+}
+
+fn club_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) -> Option<Meaning> {
+    if let Some(name) = &entry.club {
+        let club = gather.one(name, "club", ids.club)?;
+        return Some(Meaning::Clubs {
+            clubs: vec![club],
+            groups: (ids.group_of)(club).into_iter().collect(),
+            reach: Reach::Named,
+            part_shot: entry.part_shot,
+        });
+    }
+    if !entry.numbered.is_empty() {
+        let clubs = entry
+            .numbered
+            .iter()
+            .filter_map(|(number, name)| {
+                let club = gather.one(name, "club", ids.club)?;
+                Some((*number, club, (ids.group_of)(club)))
+            })
+            .collect();
+        return Some(Meaning::Numbered {
+            clubs,
+            groups: gather.groups(&entry.groups, ids),
+        });
+    }
+    if !entry.lofts.is_empty() {
+        let clubs = entry
+            .lofts
+            .iter()
+            .filter_map(|(name, [from, to])| {
+                let club = gather.one(name, "club", ids.club)?;
+                Some((*from, *to, club, (ids.group_of)(club)))
+            })
+            .collect();
+        return Some(Meaning::Lofts(clubs));
+    }
+    if !entry.groups.is_empty() {
+        return Some(Meaning::Clubs {
+            clubs: Vec::new(),
+            groups: gather.groups(&entry.groups, ids),
+            reach: match (entry.any_shot, entry.others) {
+                (true, true) => Reach::Rest,
+                (true, false) => Reach::AnyShot,
+                (false, true) => Reach::Others,
+                (false, false) => Reach::Named,
+            },
+            part_shot: entry.part_shot,
+        });
+    }
+    if let Some(name) = &entry.lie {
+        return gather.one(name, "lie", ids.lie).map(Meaning::Lie);
+    }
+    entry.part_shot.then_some(Meaning::PartShot)
+}
+
+fn number_meaning(
+    entry: &RawEntry,
+    directions: &[String],
+    ids: &Lookups<'_>,
+    gather: &mut Gather<'_>,
+) -> Option<Meaning> {
+    if let Some(name) = &entry.quantity {
+        let quantity = gather.one(name, "quantity", ids.quantity)?;
+        return quantity_words(entry, quantity, directions, ids, gather).map(Meaning::Quantity);
+    }
+    if let Some(name) = &entry.direction {
+        return gather
+            .one(name, "direction", &|n| direction(n, directions))
+            .map(Meaning::Direction);
+    }
+    if let Some(symbol) = &entry.unit {
+        return gather
+            .one(symbol, "unit", &Unit::from_symbol)
+            .map(Meaning::Unit);
+    }
+    entry
+        .number
+        .map(Meaning::Number)
+        .or(entry.often.map(Meaning::Often))
+        .or(entry.severity.map(Meaning::Severity))
+        .or(entry.shots_in.map(Meaning::ShotsIn))
+}
+
+fn quantity_words(
+    entry: &RawEntry,
+    quantity: QuantityId,
+    directions: &[String],
+    ids: &Lookups<'_>,
+    gather: &mut Gather<'_>,
+) -> Option<QuantityWords> {
+    let look = |n: &str| direction(n, directions);
+    let mut units: Vec<(Unit, f64, f64)> = Vec::new();
+    for (symbol, [low, high]) in &entry.units {
+        let symbol = if symbol == "one" { "" } else { symbol };
+        units.push((gather.one(symbol, "unit", &Unit::from_symbol)?, *low, *high));
+    }
+    let mut bare = Vec::new();
+    for symbol in &entry.bare {
+        let symbol = if symbol == "one" { "" } else { symbol };
+        bare.push(gather.one(symbol, "unit", &Unit::from_symbol)?);
+    }
+    let mut signs = Vec::new();
+    for (name, sign) in &entry.signs {
+        if let Some(id) = gather.one(name, "direction", &look) {
+            signs.push((id, f64::from(*sign)));
+        }
+    }
+    let mut classes = Vec::new();
+    for class in &entry.classes {
+        let symptom = gather.one(&class.symptom, "symptom", ids.symptom)?;
+        let unit = gather.one(&class.unit, "unit", &Unit::from_symbol)?;
+        classes.push(Class {
+            symptom,
+            from: class.from.map_or(f64::NEG_INFINITY, |v| v * unit.scale()),
+            to: class.to.map_or(f64::INFINITY, |v| v * unit.scale()),
+            groups: gather.groups(&class.groups, ids),
+        });
+    }
+    Some(QuantityWords {
+        quantity,
+        units,
+        bare,
+        signs,
+        of_golfer: entry.of_golfer,
+        ask_sign: entry.unsigned.as_deref() == Some("ask"),
+        implied_by: gather.many(&entry.implied_by, "direction", &look),
+        implied_with_unit: gather.many(&entry.implied_with_unit, "direction", &look),
+        classes,
+    })
+}
+
+fn word_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) -> Option<Meaning> {
+    if let Some(name) = &entry.word {
+        return gather
+            .one(name, "word", &Role::from_name)
+            .map(Meaning::Word);
+    }
+    if let Some(name) = &entry.side {
+        return gather.one(name, "side", &hand).map(|hand| Meaning::Side {
+            right: hand == Hand::Right,
+        });
+    }
+    if let Some(name) = &entry.hand {
+        return gather.one(name, "hand", &hand).map(Meaning::Hand);
+    }
+    if let Some(word) = &entry.same_as {
+        return Some(Meaning::SameAs(word.clone()));
+    }
+    if let Some(name) = &entry.tone {
+        let topic = entry.topic.clone().unwrap_or_default();
+        return gather
+            .one(name, "tone", &tone)
+            .map(|word| Meaning::Tone(word, topic));
+    }
+    if let Some(name) = &entry.answer {
+        return gather.one(name, "answer", ids.answer).map(Meaning::Topic);
+    }
+    if entry.all_well {
+        return Some(Meaning::AllWell);
+    }
+    let causes = gather.many(&entry.causes, "cause", ids.cause);
+    (!causes.is_empty()).then_some(Meaning::Hint(causes))
+}
+
+fn hand(name: &str) -> Option<Hand> {
+    match name {
+        "left" => Some(Hand::Left),
+        "right" => Some(Hand::Right),
+        _ => None,
+    }
+}
+
+fn tone(name: &str) -> Option<ToneWord> {
+    match name {
+        "greeting" => Some(ToneWord::Greeting),
+        "thanks" => Some(ToneWord::Thanks),
+        "goodbye" => Some(ToneWord::Goodbye),
+        "out_of_scope" => Some(ToneWord::OutOfScope),
+        "off_topic" => Some(ToneWord::OffTopic),
+        "abuse" => Some(ToneWord::Abuse),
+        "language" => Some(ToneWord::Language),
+        _ => None,
+    }
+}

@@ -1,0 +1,276 @@
+//! Where do phrases stand in a line? The walk down the tree of phrases from every word.
+//!
+//! A phrase may stretch over fillers, over names of clubs and over one denial; a phrase with more
+//! words wins, then the longer stretch, then the one written as in the lexicon.
+
+use super::{LONGEST, Match, NUMBER, PULL, PUSH, Phrases, STRETCH, Word};
+use crate::reading::clauses::is_club;
+use crate::reading::letters::Mark;
+use crate::vocabulary::Hand;
+
+impl Phrases {
+    /// Every phrase of the line, for a hand. Names of clubs are marked first, so that phrases may
+    /// stretch over them: "can't get my 3 wood in the air".
+    pub(in crate::reading) fn matches(&self, words: &mut [Word], hand: Hand) -> Vec<Match> {
+        for word in words.iter_mut() {
+            word.club = false;
+        }
+        let first = self.matches_once(words, hand);
+        let mut any = false;
+        for found in &first {
+            if !self.meaning(found).is_some_and(is_club) {
+                continue;
+            }
+            let mut from = found.from;
+            while let Some(before) = from.checked_sub(1)
+                && words
+                    .get(before)
+                    .is_some_and(|w| w.number.is_some() && w.sign == 0)
+            {
+                from = before;
+            }
+            any |= found.from > 0 && found.to < words.len();
+            for word in words.get_mut(from..found.to).unwrap_or(&mut []) {
+                word.club = true;
+            }
+        }
+        if !any {
+            return first;
+        }
+        let mut all = self.matches_once(words, hand);
+        let inner: Vec<Match> = first
+            .into_iter()
+            .filter(|club| words.get(club.from).is_some_and(|w| w.club))
+            .filter(|club| {
+                all.iter()
+                    .any(|m| m.from < club.from && club.to < m.to && m.entry != club.entry)
+            })
+            .collect();
+        all.extend(inner);
+        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
+        all
+    }
+
+    fn matches_once(&self, words: &[Word], hand: Hand) -> Vec<Match> {
+        let mut all: Vec<Option<Match>> = Vec::with_capacity(words.len());
+        for from in 0..words.len() {
+            all.push(self.longest(words, from, hand));
+        }
+        let mut out = Vec::new();
+        let mut from = 0;
+        while from < words.len() {
+            let Some(found) = all.get(from).copied().flatten() else {
+                from += 1;
+                continue;
+            };
+            let beaten = (from + 1..found.to).any(|later| {
+                all.get(later)
+                    .copied()
+                    .flatten()
+                    .is_some_and(|other| other.words > found.words && other.to > found.to)
+            });
+            if beaten {
+                from += 1;
+            } else {
+                from = found.to;
+                out.push(found);
+            }
+        }
+        out
+    }
+
+    /// The longest phrase that starts at a word.
+    fn longest(&self, words: &[Word], from: usize, hand: Hand) -> Option<Match> {
+        let word = words.get(from)?;
+        let letters = self.after_a_number(words, from);
+        if word.mark == Some(Mark::Hyphen) {
+            return None;
+        }
+        let mut search = Search {
+            phrases: self,
+            words,
+            hand,
+            from,
+            best: None,
+        };
+        search.walk(0, from, Step::START);
+        // "Three in a row": a phrase of several words beats the letters for inches.
+        match (letters, search.best) {
+            (Some(letters), Some(best)) if best.words < 2 => Some(letters),
+            (letters, best) => best.or(letters),
+        }
+    }
+
+    /// Letters that count only after a number.
+    fn after_a_number(&self, words: &[Word], at: usize) -> Option<Match> {
+        let before = words.get(at.checked_sub(1)?)?;
+        let word = words.get(at)?;
+        let symbol = word.symbol?;
+        before.number?;
+        let counts_on = words.get(at + 1).is_some_and(|next| next.number.is_some());
+        let glued = word.glued.then(|| self.glued.get(&symbol)).flatten();
+        let after = self
+            .after_number
+            .get(&symbol)
+            .filter(|_| word.glued || !counts_on);
+        let entry = *glued.or(after)?;
+        Some(Match {
+            entry,
+            from: at,
+            to: at + 1,
+            words: 1,
+            exact: true,
+            sided: false,
+            denied: false,
+        })
+    }
+}
+
+/// How a walk down the tree came to where it is.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each says one thing about the way, in any mixture"
+)]
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    depth: usize,
+    skipped: usize,
+    exact: bool,
+    sided: bool,
+    denied: bool,
+    /// The phrase stretched over words of a club's name.
+    over_club: bool,
+    /// The phrase has words of a club's name among its own.
+    ate_club: bool,
+}
+
+impl Step {
+    const START: Self = Self {
+        depth: 0,
+        skipped: 0,
+        exact: true,
+        sided: false,
+        denied: false,
+        over_club: false,
+        ate_club: false,
+    };
+
+    const fn onward(self, exact: bool) -> Self {
+        Self {
+            depth: self.depth + 1,
+            skipped: 0,
+            exact: self.exact && exact,
+            sided: self.sided,
+            denied: self.denied,
+            over_club: self.over_club,
+            ate_club: self.ate_club,
+        }
+    }
+
+    const fn to_side(self) -> Self {
+        Self {
+            sided: true,
+            ..self.onward(true)
+        }
+    }
+
+    const fn skipping(self) -> Self {
+        Self {
+            skipped: self.skipped + 1,
+            ..self
+        }
+    }
+}
+
+/// A walk down the tree from one word.
+struct Search<'a> {
+    phrases: &'a Phrases,
+    words: &'a [Word],
+    hand: Hand,
+    from: usize,
+    best: Option<Match>,
+}
+
+impl Search<'_> {
+    fn walk(&mut self, node: u32, at: usize, step: Step) {
+        let Step {
+            depth,
+            skipped,
+            exact,
+            sided,
+            denied,
+            over_club,
+            ate_club,
+        } = step;
+        if skipped == 0
+            && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
+            && self.phrases.entry(entry).is_some_and(|e| {
+                let stretched = over_club || denied;
+                (exact || !e.only_exact()) && (!stretched || e.tells()) && !(over_club && ate_club)
+            })
+        {
+            let better = self
+                .best
+                .is_none_or(|best| (depth, at, exact) > (best.words, best.to, best.exact));
+            if better {
+                self.best = Some(Match {
+                    entry,
+                    from: self.from,
+                    to: at,
+                    words: depth,
+                    exact,
+                    sided,
+                    denied,
+                });
+            }
+        }
+        if depth == LONGEST {
+            return;
+        }
+        let Some(word) = self.words.get(at) else {
+            return;
+        };
+        let before = step;
+        let step = Step {
+            ate_club: ate_club || word.club,
+            ..step
+        };
+        if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
+            self.walk(next, at + 1, step.onward(true));
+        }
+        for symbol in &word.stems {
+            if let Some(next) = self.phrases.step(node, *symbol) {
+                self.walk(next, at + 1, step.onward(false));
+            }
+        }
+        if let Some(right) = word.side {
+            let push = right == (self.hand == Hand::Right);
+            let symbol = if push { PUSH } else { PULL };
+            if let Some(next) = self.phrases.step(node, symbol) {
+                self.walk(next, at + 1, step.to_side());
+            }
+        }
+        if word.number.is_some()
+            && let Some(next) = self.phrases.step(node, NUMBER)
+        {
+            self.walk(next, at + 1, step.onward(true));
+        }
+        if depth == 0 {
+            return;
+        }
+        if (word.filler || word.club) && skipped < STRETCH {
+            let step = Step {
+                over_club: over_club || word.club,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+        if word.denies && !denied && skipped < STRETCH {
+            let step = Step {
+                denied: true,
+                ..before.skipping()
+            };
+            self.walk(node, at + 1, step);
+        }
+    }
+}
