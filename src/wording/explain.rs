@@ -608,6 +608,12 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
         let _ = write!(text, "; it met the turf {}", amount(base, q, a, manner));
     }
     text.push('.');
+    if !entry.is_some_and(|e| e + low > 0.0) {
+        text.push_str(
+            " How low it bottoms is not known; it is drawn halfway between what turns heavy and what \
+             thins, so the strike shown is not a finding.",
+        );
+    }
     page.text(text);
 }
 
