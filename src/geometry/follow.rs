@@ -756,7 +756,7 @@ fn impact(
         chain.add(Part::Launch, from, named::launch_angle(loft, attack)?);
         return Ok(None);
     };
-    const ALL: How = How::From(&[Part::Face, Part::Path, Part::DynamicLoft, Part::Attack]);
+    let all = How::From(&[Part::Face, Part::Path, Part::DynamicLoft, Part::Attack]);
     let delivery = |[face, path, loft, attack]: [f64; 4]| Delivery {
         face: Angle::from_base(face),
         path: Angle::from_base(path),
@@ -776,20 +776,20 @@ fn impact(
     let spin_loft = propagate([face, path, loft, attack], Dimension::Angle, |x| {
         delivery(x).spin_loft().map(Angle::base)
     })?;
-    chain.add(Part::SpinLoft, ALL, spin_loft);
+    chain.add(Part::SpinLoft, all, spin_loft);
     chain.add(
         Part::Launch,
-        ALL,
+        all,
         propagate(inputs, Dimension::Angle, |x| Ok(leaving(x)?.launch.base()))?,
     );
     chain.add(
         Part::Start,
-        ALL,
+        all,
         propagate(inputs, Dimension::Angle, |x| Ok(leaving(x)?.start.base()))?,
     );
     chain.add(
         Part::AxisTilt,
-        ALL,
+        all,
         propagate(inputs, Dimension::Angle, |x| {
             Ok(leaving(x)?.axis_tilt.base())
         })?,

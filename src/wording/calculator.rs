@@ -693,7 +693,7 @@ pub fn means_line(club: &str, means: &Measured) -> String {
             side(x, "ahead", "behind")
         ));
     }
-    if let Some(x) = means.attack.map(|a| a.as_degrees()) {
+    if let Some(x) = means.attack.map(Angle::as_degrees) {
         parts.push(format!(
             "attack angle {} deg {}",
             round(x),
@@ -705,12 +705,12 @@ pub fn means_line(club: &str, means: &Measured) -> String {
         parts.push(format!("divot starts {} in {place}", round(x)));
     }
     for (label, angle) in [("path", means.path), ("face", means.face)] {
-        if let Some(x) = angle.map(|a| a.as_degrees()) {
+        if let Some(x) = angle.map(Angle::as_degrees) {
             let sign = if x < 0.0 { '-' } else { '+' };
             parts.push(format!("{label} {sign}{} deg", round(x)));
         }
     }
-    if let Some(x) = means.dynamic_loft.map(|a| a.as_degrees()) {
+    if let Some(x) = means.dynamic_loft.map(Angle::as_degrees) {
         parts.push(format!("dynamic loft {} deg", round(x)));
     }
     parts.join(", ")

@@ -38,7 +38,7 @@ fn decibans(value: f64) -> String {
 
 fn strength(value: f64) -> &'static str {
     match value.abs() {
-        v if v < 1.0 => "hardly",
+        v if v < 1.0 => "only slightly",
         v if v < 2.5 => "a little",
         v if v < 5.0 => "clearly",
         _ => "strongly",

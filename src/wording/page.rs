@@ -193,8 +193,11 @@ fn paragraph(out: &mut String, label: &str, text: &str, role: Role, width: usize
         let line = line.trim_end();
         let _ = writeln!(out, "{on}{line}{off}");
     };
-    for word in text.split_whitespace() {
-        let length = word.chars().count();
+    let mut words = text.split_whitespace().peekable();
+    while let Some(word) = words.next() {
+        // The sign of a share stays with its number: "23 %)".
+        let sign = words.next_if(|next| next.starts_with('%'));
+        let length = word.chars().count() + sign.map_or(0, |s| 1 + s.chars().count());
         if !empty && columns + 1 + length > width {
             flush(out, &line);
             line = " ".repeat(hang);
@@ -206,6 +209,10 @@ fn paragraph(out: &mut String, label: &str, text: &str, role: Role, width: usize
             columns += 1;
         }
         line.push_str(word);
+        if let Some(sign) = sign {
+            line.push(' ');
+            line.push_str(sign);
+        }
         columns += length;
         empty = false;
     }

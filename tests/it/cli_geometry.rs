@@ -183,10 +183,8 @@ fn cli_arc_works_from_marks_and_says_what_disagrees() {
 fn cli_arc_takes_units_clubs_and_slopes() {
     let inches = json(&["arc", "--json", "--low-point=4", "--club=driver"]);
     let metric = json(&["arc", "--json", "--low-point=10.16cm", "--club=driver"]);
-    assert_eq!(
-        number(&inches, "attack_angle"),
-        number(&metric, "attack_angle")
-    );
+    let apart = number(&inches, "attack_angle") - number(&metric, "attack_angle");
+    assert!(apart.abs() < 1e-9, "{apart}");
     assert_eq!(inches["club"], "driver");
     let text = said(&["arc", "--low-point=4", "--club=7i", "--metric"]);
     assert!(
@@ -265,7 +263,7 @@ fn cli_flight_gives_the_checked_values() {
     ];
     let object = json(&drive);
     assert!((number(&object, "carry") - 242.473).abs() < 0.01);
-    assert_eq!(number(&object, "side"), 0.0);
+    assert!(number(&object, "side").abs() < 1e-9);
     let with = |more: &str| {
         let mut args = drive.to_vec();
         args.push(more);
