@@ -5,12 +5,18 @@
 //! with disagreement, and an answer without panic for every float.
 
 use proptest::prelude::*;
+use swingwhy::geometry::air::Air;
 use swingwhy::geometry::arc::{self, Arc, Shape};
 use swingwhy::geometry::consistency::{Measured, disagreements, unusual};
 use swingwhy::geometry::fit::{self, Pair};
+use swingwhy::geometry::flight::Wind;
+use swingwhy::geometry::follow::{
+    ClubShape, Known, at_clean_height, at_clean_height_off_tee, follow,
+};
 use swingwhy::geometry::impact::{self, Delivery, FaceShare, HeadGear};
 use swingwhy::geometry::named::{self, named_function, named_functions};
 use swingwhy::geometry::normal;
+use swingwhy::geometry::outcome::{Leaving, outcome};
 use swingwhy::geometry::propagation::{agreed, anywhere_between, propagate};
 use swingwhy::geometry::rates::{Scatter, Spread, Tail, class_rates, teed_rates};
 use swingwhy::geometry::slope::{Slope, side_slope_push};
@@ -20,7 +26,7 @@ use swingwhy::geometry::strike::{
 };
 use swingwhy::geometry::teed::{TeedClass, TeedWindow, teed_strike, teed_thresholds};
 use swingwhy::quantity::{
-    Amount, Angle, Dimension, Estimate, Length, Ratio, Speed, Spin, Time, Unit,
+    Amount, Angle, Dimension, Estimate, Length, Ratio, Speed, Spin, Temperature, Time, Unit,
 };
 
 fn deg(v: f64) -> Angle {
@@ -687,6 +693,72 @@ proptest! {
             Amount::from_base(a, Dimension::Length), Amount::from_base(b, Dimension::Length),
         ) {
             let _ = anywhere_between(x, y);
+        }
+    }
+
+    /// What follows from any mixture of known and unknown numbers is finite or refused.
+    #[test]
+    fn no_panic_in_what_follows(
+        v in prop::array::uniform16(prop::option::of(any_float())),
+        follows in any_float(),
+    ) {
+        let length = |i: usize| v[i].map(Length::from_base);
+        let angle = |i: usize| v[i].map(Angle::from_base);
+        let known = Known {
+            low_point: length(0), attack: angle(1), turf_entry: length(2), mark_length: length(3),
+            mark_depth: length(4), brush: length(5), height: length(6), path: angle(7),
+            swing_direction: angle(8), face: angle(9), dynamic_loft: angle(10),
+            static_loft: angle(11), plane: angle(12), radius: length(13),
+            slope: angle(14).zip(angle(15)).map(|(along, across)| {
+                (Slope { along, across }, Ratio::of_one(follows))
+            }),
+        };
+        let club = ClubShape {
+            radius: Length::inches(43.9), plane: deg(60.0), static_loft: deg(32.0),
+            loft_off: estimate(-4.5, 2.0, Unit::Degree),
+            low_point: estimate(3.2, 1.0, Unit::Inch), grass: mm(3.0),
+        };
+        if let Ok(followed) = follow(&known, &club) {
+            for step in &followed.steps {
+                prop_assert!(step.value.mean().is_finite() && step.value.sd() >= 0.0, "{:?}", step);
+            }
+            if let Some(arc) = followed.arc {
+                let _ = (
+                    at_clean_height(arc, StrikeWindow::MID_IRON),
+                    at_clean_height_off_tee(arc, TeedWindow::DRIVER),
+                );
+            }
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(200))]
+
+    /// Where any ball goes is finite or refused, however it left.
+    #[test]
+    fn no_panic_in_where_the_ball_goes(v in prop::array::uniform12(any_float())) {
+        let estimate = |mean: f64, sd: f64, d| Estimate::from_base(mean, sd.abs(), d);
+        let still = Air::new(Temperature::celsius(25.0), Length::metres(0.0), Ratio::of_one(0.0));
+        let wind = Wind { tail: Speed::from_base(v[10]), cross: Speed::from_base(v[11]) };
+        if let (Ok(ball_speed), Ok(launch), Ok(start), Ok(spin), Ok(axis_tilt)) = (
+            estimate(v[0] * 10.0, v[1], Dimension::Speed), estimate(v[2], v[3], Dimension::Angle),
+            estimate(v[4], v[5], Dimension::Angle), estimate(v[6] * 50.0, v[7], Dimension::Spin),
+            estimate(v[8], v[9], Dimension::Angle),
+        ) {
+            let leaving = Leaving { ball_speed, launch, start, spin, axis_tilt };
+            if let Ok(out) = outcome(&leaving, still.unwrap(), wind) {
+                for x in [out.carry, out.side, out.apex, out.landing] {
+                    prop_assert!(x.mean().is_finite() && x.sd().is_finite(), "{:?}", out);
+                }
+            }
+        }
+        let delivery = Delivery {
+            face: Angle::from_base(v[0]), path: Angle::from_base(v[1]),
+            dynamic_loft: Angle::from_base(v[2]), attack: Angle::from_base(v[3]),
+        };
+        if let Ok(leaving) = Leaving::of_delivery(Speed::from_base(v[4]), delivery) {
+            prop_assert!(leaving.ball_speed.mean().is_finite());
         }
     }
 }
