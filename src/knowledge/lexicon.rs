@@ -330,6 +330,8 @@ pub struct SymptomWords {
     pub part_shot: bool,
     /// With these groups alone it says that all is well.
     pub well_with: Vec<GroupId>,
+    /// What else the sentence says without a club is of these groups too ("with driver only").
+    pub spreads: bool,
     /// What a slight one is instead; the same if empty.
     pub slight: Vec<SymptomId>,
     /// The quantity to ask for.

@@ -73,6 +73,7 @@ pub(super) fn write(
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers(line, &mut drafts, &measures.rest);
     echoes(line, parts, &mut drafts);
+    spread(line, &mut drafts);
     for draft in &mut drafts {
         if draft.not_always && draft.finding.often.is_none() {
             draft.finding.often = Some(NOT_ALWAYS);
@@ -90,6 +91,28 @@ pub(super) fn write(
     let drafts = without_repeats(drafts);
     for draft in drafts {
         hand_over(draft, reading);
+    }
+}
+
+/// "Duck hooks, with driver only": the hooks are the driver's.
+fn spread(line: &Line<'_>, drafts: &mut [Draft]) {
+    for found in &line.matches {
+        let Some(Meaning::Symptoms(words)) = line.phrases.meaning(found) else {
+            continue;
+        };
+        let Some(sentence) = line.sentence.get(found.from).filter(|_| words.spreads) else {
+            continue;
+        };
+        for draft in drafts.iter_mut() {
+            let pattern = &mut draft.finding.pattern;
+            if draft.finding.polarity == Polarity::Present
+                && pattern.clubs.is_empty()
+                && pattern.groups.is_empty()
+                && line.sentence.get(draft.at) == Some(sentence)
+            {
+                pattern.groups.clone_from(&words.groups);
+            }
+        }
     }
 }
 

@@ -576,6 +576,9 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
 
 // ---------------------------------------------------------------------- causes
 
+/// Chances this close are not told apart.
+const EVEN: f64 = 0.015;
+
 fn causes(
     base: &KnowledgeBase,
     ranked: &[RankedCause],
@@ -606,7 +609,15 @@ fn causes(
         let root = cause.root.map_or(String::new(), |(root, _)| {
             format!(", often from {}", base.cause(root).name)
         });
-        let text = format!("{} - {share}{root}", base.cause(cause.cause).name);
+        // The list goes by what the evidence speaks for; a common cause may be likelier in itself.
+        let before = ranked.iter().take(index);
+        let common = before.fold(1.0_f64, |least, r| least.min(r.probability));
+        let anyway = if cause.probability > common + EVEN && !words_only {
+            ", but common without this too"
+        } else {
+            ""
+        };
+        let text = format!("{} - {share}{root}{anyway}", base.cause(cause.cause).name);
         if index == 0 && !little {
             page.key(label, text);
         } else {

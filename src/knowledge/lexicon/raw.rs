@@ -50,6 +50,9 @@ pub struct RawEntry {
     /// Beside `symptoms`: with these groups it says that all is well ("fine off the tee" of the
     /// driver).
     pub well_with: Vec<String>,
+    /// Beside `symptoms` and `groups`: what else the sentence says without naming a club is of these
+    /// groups too ("duck hooks, with driver only").
+    pub spreads: bool,
     /// Beside `symptoms`: what a slight one of them is instead.
     pub slight: Vec<String>,
     /// Beside `symptoms`: the quantity to ask for ("how far behind?").

@@ -369,6 +369,7 @@ fn symptom_meaning(
         lie,
         part_shot: entry.part_shot,
         well_with: gather.groups(&entry.well_with, ids),
+        spreads: entry.spreads,
         slight: gather.many(&entry.slight, "symptom", ids.symptom),
         measure,
         direction: entry
