@@ -23,7 +23,7 @@ impl Session {
                 Reply::of(Block::Help(topic))
             }
             Verb::Bye => Reply {
-                blocks: vec![Block::Goodbye],
+                blocks: vec![self.goodbye()],
                 leave: true,
             },
             Verb::StartOver => {

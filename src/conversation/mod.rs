@@ -615,6 +615,13 @@ impl Session {
         }
     }
 
+    /// The last words.
+    pub(super) const fn goodbye(&self) -> Block {
+        Block::Goodbye {
+            held: self.talk.held.is_some(),
+        }
+    }
+
     fn nothing_told(&mut self, reading: &Reading, line: &str, mut blocks: Vec<Block>) -> Reply {
         let answered = blocks.iter().any(|b| {
             matches!(
@@ -627,7 +634,7 @@ impl Session {
             Tone::Thanks => Some(Note::Thanks),
             Tone::Goodbye => {
                 return Reply {
-                    blocks: vec![Block::Goodbye],
+                    blocks: vec![self.goodbye()],
                     leave: true,
                 };
             }

@@ -113,7 +113,10 @@ pub enum Block {
     /// The first words of a session.
     Welcome,
     /// The last ones.
-    Goodbye,
+    Goodbye {
+        /// A caution stands that was not cleared.
+        held: bool,
+    },
     /// What can be said; a topic if one was asked for.
     Help(Option<String>),
     /// What was understood.

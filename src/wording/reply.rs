@@ -44,7 +44,10 @@ pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
 fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
     match block {
         Block::Welcome => note::welcome(page),
-        Block::Goodbye => page.text("Good golf. Come back and tell me whether it helped."),
+        Block::Goodbye { held: false } => {
+            page.text("Good golf. Come back and tell me whether it helped.");
+        }
+        Block::Goodbye { held: true } => page.text("Look after yourself first; the golf can wait."),
         Block::Help(topic) => note::help(topic.as_deref(), page),
         Block::Understood(heard) => understood(base, heard, manner, page),
         Block::Spelling(fixes) => {
