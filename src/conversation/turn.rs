@@ -88,6 +88,7 @@ pub(super) fn words(
                         format!("{answer}\" to \"{}", base.check(*check).question)
                     })
             }
+            Token::Lie(lie) => base.lie(*lie).name.clone(),
             Token::Hint(hint) => talk
                 .hints
                 .get(*hint)

@@ -105,6 +105,8 @@ pub enum Token {
     Finding(usize),
     /// An answer.
     Answer(usize),
+    /// What the ball lay on, as stated.
+    Lie(LieId),
     /// A hint.
     Hint(usize),
     /// A practice result.

@@ -130,11 +130,12 @@ pub(super) fn evidence(
         }
     }
     for pattern in patterns {
-        if let Some(cause) = pattern.lie.and_then(|lie| base.lie(lie).condition)
-            && let Some(finding) = case.findings.iter().position(|f| f.pattern == *pattern)
+        if let Some(lie) = pattern.lie
+            && let Some(cause) = base.lie(lie).condition
+            && case.findings.iter().any(|f| f.pattern == *pattern)
         {
             out.push((
-                Token::Finding(finding),
+                Token::Lie(lie),
                 Evidence::Known {
                     cause,
                     present: true,

@@ -1,28 +1,9 @@
 //! The program from outside: arguments, pipes, JSON, exit codes.
 
-use std::io::Write;
 use std::process::{Command, Output, Stdio};
 
+use crate::support::swingwhy;
 use serde_json::Value;
-
-fn swingwhy(args: &[&str], input: &str) -> Output {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
-        .args(args)
-        .env("NO_COLOR", "1")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut stdin = child.stdin.take().unwrap();
-    let text = input.to_owned();
-    let writer = std::thread::spawn(move || {
-        let _ = stdin.write_all(text.as_bytes());
-    });
-    let out = child.wait_with_output().unwrap();
-    writer.join().unwrap();
-    out
-}
 
 fn text(output: &Output) -> String {
     String::from_utf8(output.stdout.clone()).unwrap()

@@ -1,29 +1,8 @@
 //! The calculators from outside: arguments in, text out, with the published and common-practice
 //! values of arc, strike and flight beside them.
 
-use std::io::Write;
-use std::process::{Command, Output, Stdio};
-
+use crate::support::swingwhy;
 use serde_json::Value;
-
-fn swingwhy(args: &[&str], input: &str) -> Output {
-    let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
-        .args(args)
-        .env("NO_COLOR", "1")
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    let mut stdin = child.stdin.take().unwrap();
-    let text = input.to_owned();
-    let writer = std::thread::spawn(move || {
-        let _ = stdin.write_all(text.as_bytes());
-    });
-    let out = child.wait_with_output().unwrap();
-    writer.join().unwrap();
-    out
-}
 
 /// The text on one line, so that no test hangs on where lines break.
 fn flat(text: &str) -> String {

@@ -35,7 +35,7 @@ fn right_handed() -> Facts {
 }
 
 fn lessons(storage: Faulty) -> Lessons<Faulty> {
-    Lessons::with_storage("/home/data/swingwhy", storage).with_patience(Duration::ZERO)
+    Lessons::with_storage("/shelf/books/swingwhy", storage).with_patience(Duration::ZERO)
 }
 
 fn ann() -> GolferKey {
@@ -43,7 +43,7 @@ fn ann() -> GolferKey {
 }
 
 fn ann_path() -> PathBuf {
-    PathBuf::from("/home/data/swingwhy/g-ann.book")
+    PathBuf::from("/shelf/books/swingwhy/g-ann.book")
 }
 
 /// A book with its first record and these notes.

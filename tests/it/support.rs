@@ -1,6 +1,9 @@
-//! What the tests of the whole program share: the knowledge once, sessions from it, the root.
+//! What the tests of the whole program share: the knowledge once, sessions from it, the root,
+//! and the program run from outside.
 
+use std::io::Write;
 use std::path::PathBuf;
+use std::process::{Command, Output, Stdio};
 use std::sync::{Arc, OnceLock};
 
 use swingwhy::conversation::Session;
@@ -28,4 +31,24 @@ pub(crate) fn session() -> Session {
     FIRST
         .get_or_init(|| Session::new(base(), None).unwrap())
         .clone()
+}
+
+/// Runs the program with these arguments and this input.
+pub(crate) fn swingwhy(args: &[&str], input: &str) -> Output {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
+        .args(args)
+        .env("NO_COLOR", "1")
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    let mut stdin = child.stdin.take().unwrap();
+    let text = input.to_owned();
+    let writer = std::thread::spawn(move || {
+        let _ = stdin.write_all(text.as_bytes());
+    });
+    let out = child.wait_with_output().unwrap();
+    writer.join().unwrap();
+    out
 }

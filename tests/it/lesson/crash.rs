@@ -198,12 +198,12 @@ fn a_record_is_written_and_synced_before_it_is_acknowledged() {
     assert_eq!(
         disk.take_log(),
         [
-            "make folder home",
+            "make folder shelf",
             "sync folder ",
-            "make folder data",
-            "sync folder home",
+            "make folder books",
+            "sync folder shelf",
             "make folder swingwhy",
-            "sync folder data",
+            "sync folder books",
             "make g-ann.book",
             "write",
             "sync",
