@@ -38,7 +38,8 @@ impl Session {
         if told_more && !answers_itself {
             blocks.extend(self.take_in(&extras, line));
         }
-        let waits = self.talk.held.is_some() && self.talk.pending.is_none();
+        let waits = self.talk.held.is_some()
+            && matches!(self.talk.pending, None | Some(Question::Leave(_)));
         if waits || self.talk.is_empty() {
             return Reply {
                 blocks,
@@ -61,7 +62,7 @@ impl Session {
     fn no_answer(&mut self, question: &Question, line: &str) -> Reply {
         self.talk.pending = None;
         let reply = self.talk_line(line);
-        let safety = matches!(question, Question::Safety(_));
+        let safety = matches!(question, Question::Safety(_) | Question::Leave(_));
         let lost = reply.blocks.iter().any(|b| {
             matches!(
                 b,
@@ -128,8 +129,17 @@ impl Session {
                 self.talk.pending = None;
                 return true;
             }
-            (Question::Safety(_), Answered::No) => {
+            (Question::Leave(caution), Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
+                blocks.push(Block::Caution {
+                    caution,
+                    alone: true,
+                });
+                self.talk.held = Some(caution);
+                return true;
+            }
+            (Question::Safety(_), Answered::No) | (Question::Leave(_), Answered::Yes) => {
                 self.talk.held = None;
+                self.talk.grave = false;
                 blocks.push(Block::Cleared);
             }
             (Question::Hand, Answered::Hand(hand)) => {
@@ -249,7 +259,9 @@ impl Session {
 /// What the reader is to look for in the answer.
 fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
     match question {
-        Question::Check(_) | Question::Safety(_) | Question::Sure { .. } => Asked::YesNo,
+        Question::Check(_) | Question::Safety(_) | Question::Leave(_) | Question::Sure { .. } => {
+            Asked::YesNo
+        }
         Question::Hand => Asked::Hand,
         Question::Unit { units, .. } => {
             Asked::OneOf(units.iter().map(|u| unit_words(*u).to_owned()).collect())

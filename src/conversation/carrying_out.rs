@@ -164,7 +164,7 @@ impl Session {
 
     fn skip(&mut self) -> Option<Reply> {
         let question = self.talk.pending.clone()?;
-        if matches!(question, Question::Safety(_)) {
+        if matches!(question, Question::Safety(_) | Question::Leave(_)) {
             return Some(Reply::of(Block::Ask {
                 question,
                 value: None,
@@ -189,7 +189,10 @@ impl Session {
         }
         self.past.push(self.talk.clone());
         self.talk.questions_allowed = 0;
-        if !matches!(self.talk.pending, Some(Question::Safety(_))) {
+        if !matches!(
+            self.talk.pending,
+            Some(Question::Safety(_) | Question::Leave(_))
+        ) {
             self.talk.pending = None;
         }
         Reply {
@@ -489,7 +492,7 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         };
         if let Some(caution) = self.talk.held {
-            let question = Question::Safety(caution);
+            let question = self.talk.safety_question(caution);
             self.talk.pending = Some(question.clone());
             return Reply {
                 blocks: vec![

@@ -289,13 +289,16 @@ impl Session {
             }
         }
         let first = alarms.iter().find(|a| a.level == CautionLevel::First)?;
-        if self.talk.held == Some(first.caution)
-            && matches!(self.talk.pending, Some(Question::Safety(_)))
-        {
+        let asked = matches!(
+            self.talk.pending,
+            Some(Question::Safety(_) | Question::Leave(_))
+        );
+        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !first.grave) {
             return None;
         }
         self.past.push(self.talk.clone());
         self.talk.held = Some(first.caution);
+        self.talk.grave |= first.grave && self.base().caution(first.caution).ask_grave.is_some();
         // Past, mended or "if": ask before warning.
         let mut blocks = if first.unsure {
             Vec::new()
@@ -310,7 +313,7 @@ impl Session {
         let rest = without(line, alarms.iter().map(|a| a.said));
         let reading = self.read(&rest);
         blocks.extend(self.take_in(&reading, &rest));
-        let question = Question::Safety(first.caution);
+        let question = self.talk.safety_question(first.caution);
         self.talk.pending = Some(question.clone());
         self.judge();
         if self.base().caution(first.caution).ask.is_some() {

@@ -66,6 +66,8 @@ pub enum Question {
     Hand,
     /// Safety: yes keeps the caution.
     Safety(CautionId),
+    /// Safety after grave words: only a health professional's leave, a yes, lifts the caution.
+    Leave(CautionId),
     /// The unit of a number.
     Unit {
         /// Which quantity.

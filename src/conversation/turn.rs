@@ -394,7 +394,7 @@ pub(super) fn findings_blocks(
 pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis) -> Vec<Block> {
     let base = mind.base();
     if let Some(caution) = talk.held {
-        let question = Question::Safety(caution);
+        let question = talk.safety_question(caution);
         talk.pending = Some(question.clone());
         return vec![
             Block::DrillsHeld,

@@ -38,6 +38,11 @@ pub(super) fn ask(
                 page.key("Question", format!("{text} (yes / no)"));
             }
         }
+        Question::Leave(caution) => {
+            if let Some(text) = &base.caution(*caution).ask_grave {
+                page.key("Question", format!("{text} (yes / no)"));
+            }
+        }
         Question::Unit {
             quantity,
             units,

@@ -279,7 +279,9 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         | Question::Sure { words, .. } => {
             json!({ "meaning_of": clean(words) })
         }
-        Question::Safety(caution) => json!({ "safety": base.caution(*caution).id }),
+        Question::Safety(caution) | Question::Leave(caution) => {
+            json!({ "safety": base.caution(*caution).id })
+        }
         Question::Check(_) => Value::Null,
     });
     json!({
