@@ -228,7 +228,7 @@ pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId
 
 /// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
 /// the arc of that club, the rest as the knowledge has them.
-fn aim(
+pub(super) fn aim(
     base: &KnowledgeBase,
     pattern: &Pattern,
     cause: CauseId,
@@ -259,6 +259,7 @@ pub(super) fn prescription(
         practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
+        balls: super::practice::balls_for(&base.cause(practice.cause).success),
     })
 }
 

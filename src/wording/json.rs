@@ -282,7 +282,11 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         Question::Safety(caution) | Question::Leave(caution) => {
             json!({ "safety": base.caution(*caution).id })
         }
-        Question::Check(_) => Value::Null,
+        Question::Check(_)
+        | Question::Tally { .. }
+        | Question::Fresh { .. }
+        | Question::Followed(_)
+        | Question::Forget => Value::Null,
     });
     json!({
         "format": FORMAT,
