@@ -37,3 +37,4 @@ mod safety;
 mod session_laws;
 mod shots;
 mod support;
+mod talking;
