@@ -348,7 +348,7 @@ pub(super) fn pattern_name(base: &KnowledgeBase, pattern: &Pattern) -> String {
 }
 
 /// One finding in words, without its club.
-fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
+pub(super) fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     let finding = &heard.finding;
     let mut text = match finding.what {
         What::Symptom(symptom) => base.symptom(symptom).name.clone(),
