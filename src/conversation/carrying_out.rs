@@ -557,13 +557,19 @@ impl Session {
         let (cause, _) = self.talk.prescribed?;
         self.step(self.talk.clone());
         self.talk.practised.push((cause, helped));
+        self.talk.pending = None;
         let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
         if helped {
             self.judge();
         } else {
             self.talk.prescribed = None;
             self.talk.questions_allowed = self.talk.questions + 1;
-            blocks.extend(self.turn(Depth::Told));
+            self.take_up_again();
+            if self.talk.statements.iter().all(|s| s.dropped) {
+                blocks.push(Block::Note(Note::TellAgain));
+            } else {
+                blocks.extend(self.turn(Depth::Told));
+            }
         }
         Some(Reply {
             blocks,

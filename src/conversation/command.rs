@@ -263,6 +263,8 @@ pub const COMMANDS: &[Command] = &[
             "how do i check",
             "how do i check that",
             "how do i see that",
+            "what would settle it",
+            "what settles it",
             "how",
         ],
         takes: Takes::Nothing,
