@@ -14,6 +14,7 @@ mod batch;
 mod flight;
 mod folder;
 mod knowledge;
+mod learn;
 mod measure;
 mod shots;
 mod tell;
@@ -111,6 +112,8 @@ enum What {
     Flight(Box<flight::Flown>),
     /// Sum up a table of measured shots and say what they tell.
     Shots(shots::Table),
+    /// Learn to find the cause: simulated golfers, a course, paper tests.
+    Learn(learn::Learn),
     /// Look at the knowledge.
     #[command(subcommand)]
     Knowledge(knowledge::Look),
@@ -232,6 +235,7 @@ pub fn run() -> ExitCode {
                 let mut session = shared.session()?;
                 Ok(shots::shots(&mut session, &table, &report))
             }),
+        Some(What::Learn(options)) => learn::learn(shared, &options),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),
     };
     match done {

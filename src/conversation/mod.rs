@@ -11,6 +11,7 @@
 mod answering;
 mod carrying_out;
 mod command;
+pub mod learning;
 mod names;
 mod reply;
 mod talk;

@@ -43,6 +43,20 @@ const ARROWS: &[(&str, &[&str])] = &[
     ),
     ("lesson", &["quantity", "vocabulary"]),
     (
+        "learning",
+        &[
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "causes",
+            "knowledge",
+            "reading",
+            "diagnosis",
+            "explanation",
+            "lesson",
+        ],
+    ),
+    (
         "conversation",
         &[
             "quantity",
@@ -55,6 +69,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "diagnosis",
             "explanation",
             "lesson",
+            "learning",
         ],
     ),
     (
@@ -70,6 +85,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "diagnosis",
             "explanation",
             "lesson",
+            "learning",
             "conversation",
         ],
     ),
@@ -92,6 +108,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "transcript",
             "terminal",
             "lesson",
+            "learning",
             "shots",
             "diagnosis",
         ],
@@ -117,6 +134,7 @@ const PURE: &[&str] = &[
     "explanation",
     "reading",
     "knowledge",
+    "learning",
     "conversation",
 ];
 

@@ -1,0 +1,167 @@
+//! `learn`: a new coach meets golfers, at the prompt or from a pipe; writes and grades paper tests.
+//!
+//! Reads lines, the learner's record and, for the first case's number, the clock; writes replies and
+//! the record. A record that cannot be written is said aloud and the lesson goes on. Decides nothing
+//! about golf.
+
+use std::process::ExitCode;
+use std::time::{SystemTime, UNIX_EPOCH};
+
+use clap::Args;
+
+use super::{NOT_WRITTEN, PROBLEMS, Shared};
+use crate::conversation::learning::{HIGHEST_CASE, Start, Taught, Trainee};
+use crate::learning::attempts;
+use crate::lesson::{Book, BookError, Entry, Facts, Lessons, Moment, data_folder};
+use crate::terminal::{Lines, converse};
+use crate::wording::learning::taught_page;
+
+/// Arguments of `learn`.
+#[derive(Debug, Clone, Args)]
+pub(super) struct Learn {
+    /// The first case, 0 to 999999; the same number gives the same golfer.
+    #[arg(long, value_name = "N")]
+    seed: Option<u64>,
+    /// The level to begin at, from 1.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    level: usize,
+    /// Begin with this lesson, from 1.
+    #[arg(long, value_name = "N")]
+    lesson: Option<usize>,
+    /// Only clubs of this group; may be given several times.
+    #[arg(long, value_name = "GROUP")]
+    group: Vec<String>,
+    /// Keep a record under this name, and go on from it.
+    #[arg(long, value_name = "NAME")]
+    record: Option<String>,
+}
+
+/// The learner's book, if one is kept.
+struct Record {
+    book: Option<Book>,
+}
+
+impl Record {
+    fn open(name: Option<&str>) -> Result<(Self, Vec<Entry>), String> {
+        let Some(name) = name else {
+            return Ok((Self { book: None }, Vec::new()));
+        };
+        let folder = data_folder(
+            std::env::var_os("XDG_DATA_HOME").as_deref(),
+            std::env::var_os("HOME").as_deref(),
+        )
+        .ok_or("there is no home folder to keep a record in")?;
+        let book = Lessons::in_folder(folder)
+            .open_or_begin(name, now(), Facts::default())
+            .map_err(|error| said(&error))?;
+        let entries = book
+            .records()
+            .iter()
+            .filter_map(|r| r.entry().cloned())
+            .collect();
+        Ok((Self { book: Some(book) }, entries))
+    }
+
+    /// Keeps entries; what went wrong, if anything did.
+    fn keep(&mut self, entries: &[Entry]) -> Option<String> {
+        let book = self.book.as_mut()?;
+        for entry in entries {
+            if let Err(error) = book.append(now(), entry) {
+                return Some(said(&error));
+            }
+        }
+        None
+    }
+}
+
+fn said(error: &BookError) -> String {
+    format!("your record could not be kept: {error}")
+}
+
+fn seconds() -> i64 {
+    SystemTime::now()
+        .duration_since(UNIX_EPOCH)
+        .map_or(0, |d| d.as_secs().try_into().unwrap_or(0))
+}
+
+fn now() -> Moment {
+    Moment::from_unix_seconds(seconds())
+}
+
+/// Runs `learn`.
+pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCode> {
+    let base = shared.base()?;
+    let usage = |text: String| {
+        eprintln!("{text}");
+        ExitCode::from(2)
+    };
+    let mut groups = Vec::new();
+    for word in &options.group {
+        let id = word.to_lowercase().replace([' ', '-'], "_");
+        match base.find_group(&id) {
+            Some(group) => groups.push(group),
+            None => {
+                let names: Vec<&str> = base.groups.ids().collect();
+                return Err(usage(format!(
+                    "no club group \"{word}\"; there are {}",
+                    names.join(", ")
+                )));
+            }
+        }
+    }
+    if options.seed.is_some_and(|s| s > HIGHEST_CASE) {
+        return Err(usage(format!(
+            "a case has a number from 0 to {HIGHEST_CASE}"
+        )));
+    }
+    if options.level == 0 || options.level > base.levels.len().max(1) {
+        return Err(usage(format!("levels run from 1 to {}", base.levels.len())));
+    }
+    let (mut record, entries) = match Record::open(options.record.as_deref()) {
+        Ok(opened) => opened,
+        Err(text) => {
+            eprintln!("{text}");
+            return Err(ExitCode::from(NOT_WRITTEN));
+        }
+    };
+    let start = Start {
+        case: options
+            .seed
+            .unwrap_or_else(|| seconds().unsigned_abs() % 10_000),
+        level: options.level - 1,
+        groups,
+        attempts: attempts(entries.iter()),
+    };
+    let mut trainee = Trainee::new(base, start).map_err(|error| {
+        eprintln!("this knowledge describes no golfers: {error}");
+        ExitCode::from(PROBLEMS)
+    })?;
+    let first = match options.lesson {
+        Some(lesson) => trainee.respond(&format!("lesson {lesson}")),
+        None => trainee.greeting(),
+    };
+    let names = trainee.completions();
+    let mut waiting = Some(first);
+    let done = converse(&shared.manners(), names, |line, style| {
+        let taught: Taught = match (line, waiting.take()) {
+            (None, Some(first)) => first,
+            (Some(line), _) => trainee.respond(line),
+            (None, None) => Taught::default(),
+        };
+        let mut page = taught_page(trainee.base(), &taught, trainee.hand());
+        if let Some(trouble) = record.keep(&taught.entries) {
+            page.caution("Record", trouble);
+        }
+        Lines {
+            text: page.render(style),
+            leave: taught.leave,
+        }
+    });
+    match done {
+        Ok(()) => Ok(ExitCode::SUCCESS),
+        Err(error) => {
+            eprintln!("could not go on: {error}");
+            Ok(ExitCode::from(NOT_WRITTEN))
+        }
+    }
+}
