@@ -48,6 +48,8 @@ pub struct Reasoned {
 /// A share with against one without that makes a link: so many times, and so much more.
 const TIMES: f64 = 1.25;
 const MORE: f64 = 0.05;
+/// A golfer this likely to mention something shows it.
+const SHOWS: f64 = 0.4;
 
 /// The links among things named.
 pub fn recognise(mind: &mut Mind, pupil: &Pupil, named: &[LinkEnd]) -> Reasoned {
@@ -127,7 +129,10 @@ fn link(
     let so = |end: LinkEnd| match end {
         LinkEnd::Cause(cause) => pupil.has(cause),
         LinkEnd::Fault(fault) => pupil.first.case.effects.contains(&fault),
-        LinkEnd::Seen(symptom) => pupil.account.mentions.iter().any(|m| m.symptom == symptom),
+        LinkEnd::Seen(symptom) => {
+            pupil.account.mentions.iter().any(|m| m.symptom == symptom)
+                || pupil.first.case.symptoms.iter().any(|(s, p)| *s == symptom && *p >= SHOWS)
+        }
     };
     Some(Link {
         from,

@@ -155,13 +155,21 @@ impl Desk {
         self.steps.iter().map(|s| s.minutes).sum()
     }
 
-    /// The checks already answered, yes or no.
+    /// What is known of a check, yes or no.
     pub fn answered(&self, check: CheckId) -> Option<bool> {
         self.steps
             .iter()
+            .rev()
             .flat_map(|s| &s.answers)
             .find(|(c, _)| *c == check)
             .map(|(_, yes)| *yes)
+    }
+
+    /// Whether a check was put in this way before.
+    pub fn was_put(&self, wanted: CheckId, how: Way) -> bool {
+        self.steps.iter().any(
+            |s| matches!(s.done, Done::Check { check, way, .. } if check == wanted && way == how),
+        )
     }
 
     /// What the program would know after the first `count` steps.
@@ -176,7 +184,11 @@ impl Desk {
                     case.findings.push(finding.clone());
                 }
             }
-            case.answers.extend(&step.answers);
+            for (check, yes) in &step.answers {
+                // A look takes the place of what the golfer said.
+                case.answers.retain(|(c, _)| c != check);
+                case.answers.push((*check, *yes));
+            }
             case.hints.extend(&step.hints);
         }
         case.asked = case.answers.iter().map(|(c, _)| *c).collect();
@@ -190,7 +202,7 @@ impl Desk {
             minutes,
             findings: noted.findings,
             answers: noted.answers,
-            hints: Vec::new(),
+            hints: noted.hints,
         });
         &self.steps[self.steps.len() - 1]
     }
@@ -219,7 +231,7 @@ impl Desk {
 
     /// A check.
     pub fn check(&mut self, mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> &Step {
-        let yes = answer(mind, pupil, check);
+        let yes = answer(mind, pupil, check, way);
         let base = mind.base();
         let entry = base.check(check);
         let mut chance = Chance::new(pupil.seed, 7_000 + check.index() as u64);
@@ -237,15 +249,28 @@ impl Desk {
                 Answer::NoIdea => Vec::new(),
                 Answer::Yes | Answer::No => vec![(check, yes)],
             },
-            ..Noted::default()
+            // A look counts as the answer and as a coach's word on the cause.
+            hints: base
+                .causes
+                .iter()
+                .enumerate()
+                .filter(|(_, c)| yes && way == Way::Looked && c.check == Some(check))
+                .map(|(i, _)| (CauseId::from_index(i), 1.0))
+                .collect(),
+            findings: Vec::new(),
         };
         self.add(Done::Check { check, way, answer }, minutes, noted)
     }
 
     /// A question about things seen or felt with the first club.
-    pub fn symptoms(&mut self, pupil: &Pupil, symptoms: &[SymptomId]) -> &Step {
+    pub fn symptoms(
+        &mut self,
+        base: &KnowledgeBase,
+        pupil: &Pupil,
+        symptoms: &[SymptomId],
+    ) -> &Step {
         let answers: Vec<(SymptomId, Answer)> =
-            symptoms.iter().map(|s| (*s, recalled(pupil, *s))).collect();
+            symptoms.iter().map(|s| (*s, recalled(base, pupil, *s))).collect();
         let findings = answers
             .iter()
             .filter(|(_, answer)| *answer != Answer::NoIdea)
@@ -285,14 +310,25 @@ impl Desk {
 struct Noted {
     findings: Vec<Finding>,
     answers: Vec<(CheckId, bool)>,
+    hints: Vec<(CauseId, f64)>,
 }
 
-/// Whether the golfer has noticed something: what was complained of, and the rest at the chance of
-/// mentioning it, drawn once.
-fn recalled(pupil: &Pupil, symptom: SymptomId) -> Answer {
+/// A golfer who is asked has noticed what happens on this share of shots, and says no to what
+/// happens on less than the other (elicited).
+const NOTICED: f64 = 0.2;
+const UNNOTICED: f64 = 0.05;
+
+/// Whether the golfer has noticed something: what was complained of, what happens often, and the
+/// rest at the chance of mentioning it, drawn once.
+fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
     let of_first = |m: &super::voice::Mention| m.symptom == symptom && m.stand == 0;
     if pupil.account.mentions.iter().any(of_first) {
         return Answer::Yes;
+    }
+    match super::voice::rate(base, pupil, 0, symptom) {
+        Some(rate) if rate >= NOTICED => return Answer::Yes,
+        Some(rate) if rate < UNNOTICED => return Answer::No,
+        _ => {}
     }
     let chance = pupil
         .first
@@ -304,11 +340,20 @@ fn recalled(pupil: &Pupil, symptom: SymptomId) -> Answer {
     chance.map_or(Answer::NoIdea, |(_, p)| Answer::of(dice.happens(*p)))
 }
 
-/// How this pupil would answer a check if they knew: drawn once from the causes they have.
-pub(super) fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId) -> bool {
-    let p = mind
-        .simulation()
-        .answers_yes(check, &pupil.first.case.causes);
+/// A look errs this many times as seldom as the golfer's own answer (elicited): trained eyes, a
+/// camera, a measure.
+const EYES: f64 = 0.1;
+
+/// What a check brings of this pupil, drawn once from the causes they have: a look errs seldom, and
+/// only where the golfer's own answer errs too.
+fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> bool {
+    let causes = &pupil.first.case.causes;
+    let p = mind.simulation().answers_yes(check, causes);
+    let p = match way {
+        Way::Asked => p,
+        Way::Looked if p < 0.5 => EYES * p,
+        Way::Looked => 1.0 - EYES * (1.0 - p),
+    };
     Chance::new(pupil.seed, 1_000 + check.index() as u64).happens(p)
 }
 

@@ -167,7 +167,12 @@ fn mentions(
 }
 
 /// The share of this golfer's shots that show a symptom made of events.
-fn rate(base: &KnowledgeBase, pupil: &Pupil, at: usize, symptom: SymptomId) -> Option<f64> {
+pub(super) fn rate(
+    base: &KnowledgeBase,
+    pupil: &Pupil,
+    at: usize,
+    symptom: SymptomId,
+) -> Option<f64> {
     let stand = pupil.stands().nth(at)?;
     let events = super::watch::events_of(base, symptom)?;
     let sum = events
@@ -198,8 +203,14 @@ fn words(
         .collect();
     chance.shuffle(&mut open);
     open.into_iter().take(TRIES).find(|phrase| {
+        let clubless = alone(phrases, hand, phrase);
+        let names_clubs = clubless
+            .findings
+            .iter()
+            .any(|f| !f.pattern.groups.is_empty());
         let reading = alone(phrases, hand, &format!("{club}, {phrase}"));
-        exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
+        !names_clubs
+            && exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
     })
 }
 

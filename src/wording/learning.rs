@@ -296,7 +296,7 @@ fn looked(
                 answers
                     .iter()
                     .filter(|(_, a)| *a == wanted)
-                    .map(|(s, _)| base.symptom(*s).name.clone())
+                    .map(|(s, _)| short(&base.symptom(*s).name))
                     .collect()
             };
             let (yes, no) = (of(Answer::Yes), of(Answer::No));
@@ -633,10 +633,15 @@ pub(super) fn noted(
         }
         Done::Symptoms(answers) => answers
             .iter()
-            .map(|(s, a)| format!("{}: {}", base.symptom(*s).name, answer_word(*a)))
+            .map(|(s, a)| format!("{}: {}", short(&base.symptom(*s).name), answer_word(*a)))
             .collect::<Vec<_>>()
             .join(", "),
     })
+}
+
+/// A name without what explains it: "heavy, ground before ball" is heavy.
+pub(super) fn short(name: &str) -> String {
+    name.split(',').next().unwrap_or(name).to_owned()
 }
 
 const fn answer_word(answer: Answer) -> &'static str {

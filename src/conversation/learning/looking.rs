@@ -107,7 +107,7 @@ impl Trainee {
                     .iter()
                     .any(|c| base.cause(*c).name.eq_ignore_ascii_case(text));
             if !symptoms.is_empty() && !outright {
-                let step = sitting.desk.symptoms(&sitting.pupil, &symptoms).clone();
+                let step = sitting.desk.symptoms(&base, &sitting.pupil, &symptoms).clone();
                 return Self::shown(sitting, step);
             }
         }
@@ -130,7 +130,10 @@ impl Trainee {
         let (Some(sitting), Some(check)) = (&mut self.sitting, check) else {
             return Taught::note(Note::NothingOpen);
         };
-        if let Some(yes) = sitting.desk.answered(check) {
+        let seen = sitting.desk.was_put(check, Way::Looked);
+        if let Some(yes) = sitting.desk.answered(check)
+            && (seen || way == Way::Asked)
+        {
             return Taught::note(Note::Known(cause, yes));
         }
         let step = sitting

@@ -230,7 +230,7 @@ fn piece(base: &KnowledgeBase, piece: Piece) -> String {
 }
 
 fn symptom_name(base: &KnowledgeBase, symptom: SymptomId) -> String {
-    base.symptom(symptom).name.clone()
+    super::short(&base.symptom(symptom).name)
 }
 
 fn question(base: &KnowledgeBase, check: CheckId) -> &str {
