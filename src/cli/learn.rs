@@ -4,17 +4,23 @@
 //! the record. A record that cannot be written is said aloud and the lesson goes on. Decides nothing
 //! about golf.
 
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::Args;
 
-use super::{NOT_WRITTEN, PROBLEMS, Shared};
-use crate::conversation::learning::{HIGHEST_CASE, Start, Taught, Trainee};
-use crate::learning::attempts;
+use super::{BAD_DATA, NOT_WRITTEN, PROBLEMS, Shared, written};
+use crate::conversation::learning::{
+    BadLine, BadPaper, HIGHEST_CASE, MOST_CASES, PaperName, Start, Taught, Trainee,
+};
+use crate::learning::{Commitment, Comparison, PaperCase, attempts, compare};
 use crate::lesson::{Book, BookError, Entry, Facts, Lessons, Moment, data_folder};
 use crate::terminal::{Lines, converse};
-use crate::wording::learning::taught_page;
+use crate::wording::learning::{
+    bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page, taught_page,
+};
+use crate::wording::{Style, clean};
 
 /// Arguments of `learn`.
 #[derive(Debug, Clone, Args)]
@@ -34,6 +40,18 @@ pub(super) struct Learn {
     /// Keep a record under this name, and go on from it.
     #[arg(long, value_name = "NAME")]
     record: Option<String>,
+    /// Print a paper test of so many cases instead.
+    #[arg(long, value_name = "N")]
+    cases: Option<usize>,
+    /// With --cases: print the key to that test.
+    #[arg(long, requires = "cases")]
+    key: bool,
+    /// Grade a filled paper test: the text, or its JSON Lines.
+    #[arg(long, value_name = "ANSWERS", conflicts_with = "cases")]
+    grade: Option<PathBuf>,
+    /// With --cases or --grade: one JSON object a line.
+    #[arg(long)]
+    json: bool,
 }
 
 /// The learner's book, if one is kept.
@@ -88,6 +106,80 @@ fn now() -> Moment {
     Moment::from_unix_seconds(seconds())
 }
 
+/// Prints a paper test, or its key.
+fn paper(trainee: &mut Trainee, options: &Learn, cases: usize) -> Result<ExitCode, ExitCode> {
+    if cases == 0 || cases > MOST_CASES {
+        eprintln!("a paper has 1 to {MOST_CASES} cases");
+        return Err(ExitCode::from(2));
+    }
+    let name = PaperName {
+        seed: options.seed.unwrap_or(0),
+        cases,
+        level: options.level,
+    };
+    let Some(list) = trainee.paper(name) else {
+        eprintln!("no golfer fits that level and those clubs");
+        return Err(ExitCode::from(BAD_DATA));
+    };
+    let text = if options.key {
+        let keyed: Vec<(PaperCase, Comparison)> = list
+            .into_iter()
+            .map(|case| {
+                let none = Commitment::default();
+                let comparison = compare(trainee.mind(), &case.pupil, &case.desk, &none);
+                (case, comparison)
+            })
+            .collect();
+        if options.json {
+            lines(&key_json(trainee.base(), name, &keyed))
+        } else {
+            key_page(trainee.base(), name, &keyed).render(Style::default())
+        }
+    } else if options.json {
+        lines(&paper_json(trainee.base(), name, &list))
+    } else {
+        paper_page(trainee.base(), name, &list).render(Style::default())
+    };
+    Ok(written(&text))
+}
+
+fn lines(values: &[serde_json::Value]) -> String {
+    values.iter().map(|v| format!("{v}\n")).collect()
+}
+
+/// Grades a filled paper test.
+fn grade(trainee: &mut Trainee, options: &Learn, file: &Path) -> Result<ExitCode, ExitCode> {
+    let text = std::fs::read_to_string(file).map_err(|error| {
+        eprintln!("cannot read {}: {error}", file.display());
+        ExitCode::from(BAD_DATA)
+    })?;
+    let bad = |why: &BadPaper| {
+        eprintln!("{}: {}", file.display(), clean(&bad_paper(why)));
+        ExitCode::from(BAD_DATA)
+    };
+    let filled = trainee.filled(&text).map_err(|why| bad(&why))?;
+    let Some(list) = trainee.paper(filled.name) else {
+        return Err(bad(&BadPaper {
+            line: 0,
+            why: BadLine::NoName,
+        }));
+    };
+    let graded: Vec<Option<Comparison>> = list
+        .iter()
+        .zip(&filled.answers)
+        .map(|(case, answer)| {
+            let stated = answer.as_ref()?;
+            Some(compare(trainee.mind(), &case.pupil, &case.desk, stated))
+        })
+        .collect();
+    let text = if options.json {
+        lines(&graded_json(filled.name, &graded))
+    } else {
+        graded_page(filled.name, &graded).render(Style::default())
+    };
+    Ok(written(&text))
+}
+
 /// Runs `learn`.
 pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCode> {
     let base = shared.base()?;
@@ -136,6 +228,12 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
         eprintln!("this knowledge describes no golfers: {error}");
         ExitCode::from(PROBLEMS)
     })?;
+    if let Some(cases) = options.cases {
+        return paper(&mut trainee, options, cases);
+    }
+    if let Some(file) = &options.grade {
+        return grade(&mut trainee, options, file);
+    }
     let first = match options.lesson {
         Some(lesson) => trainee.respond(&format!("lesson {lesson}")),
         None => trainee.greeting(),

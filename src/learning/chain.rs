@@ -131,7 +131,12 @@ fn link(
         LinkEnd::Fault(fault) => pupil.first.case.effects.contains(&fault),
         LinkEnd::Seen(symptom) => {
             pupil.account.mentions.iter().any(|m| m.symptom == symptom)
-                || pupil.first.case.symptoms.iter().any(|(s, p)| *s == symptom && *p >= SHOWS)
+                || pupil
+                    .first
+                    .case
+                    .symptoms
+                    .iter()
+                    .any(|(s, p)| *s == symptom && *p >= SHOWS)
         }
     };
     Some(Link {

@@ -9,7 +9,7 @@
 
 use std::sync::Arc;
 
-use super::desk::{Desk, Done};
+use super::desk::{Desk, Done, Way};
 use super::draw::{AT_WORK, Pupil};
 use super::score::{Commitment, Score, points};
 use crate::causes::model::{Change, Evidence};
@@ -143,7 +143,10 @@ pub struct Comparison {
     pub before: (f64, f64),
     /// With the practised cause gone.
     pub after: (f64, f64),
-    /// The program's first cause is not true: a lesson in doubt.
+    /// The program's first cause, from what the learner saw, is not true.
+    pub program_wrong: bool,
+    /// Even with a look at everything the program's first three hold no true cause: a lesson in
+    /// doubt, which says nothing of the learner.
     pub doubt: bool,
     /// For causes that follow from others in this golfer: consequence and root.
     pub roots: Vec<(CauseId, CauseId)>,
@@ -222,11 +225,29 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
         left: last.next_check.map(|c| c.check),
         before,
         after,
-        doubt: leader.is_none_or(|c| !has(c)),
+        program_wrong: leader.is_none_or(|c| !has(c)),
+        doubt: solved(mind, pupil).is_none_or(|place| place >= NAMED),
         ranking,
         roots,
         fault,
     }
+}
+
+/// The place at which the program puts the first true cause if it has seen ten shots with each club
+/// and looked at everything; 0 is first.
+pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
+    let mut desk = Desk::new(mind.base(), pupil);
+    for stand in 0..pupil.stands().count() {
+        desk.shots(mind, pupil, stand);
+    }
+    for check in 0..mind.base().checks.len() {
+        desk.check(mind, pupil, CheckId::from_index(check), Way::Looked);
+    }
+    diagnose(mind, &desk.case(pupil, usize::MAX))
+        .judgement
+        .causes
+        .iter()
+        .position(|c| pupil.has(c.cause))
 }
 
 /// The first step from which the program's leader stayed ahead of the learner's, and the weightiest

@@ -269,8 +269,10 @@ impl Desk {
         pupil: &Pupil,
         symptoms: &[SymptomId],
     ) -> &Step {
-        let answers: Vec<(SymptomId, Answer)> =
-            symptoms.iter().map(|s| (*s, recalled(base, pupil, *s))).collect();
+        let answers: Vec<(SymptomId, Answer)> = symptoms
+            .iter()
+            .map(|s| (*s, recalled(base, pupil, *s)))
+            .collect();
         let findings = answers
             .iter()
             .filter(|(_, answer)| *answer != Answer::NoIdea)

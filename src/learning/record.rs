@@ -51,6 +51,9 @@ pub struct Attempt {
     /// The learner gave up.
     #[serde(default)]
     pub given_up: bool,
+    /// A case that the program cannot solve either.
+    #[serde(default)]
+    pub doubt: bool,
     /// Causes with the chances stated.
     #[serde(default)]
     pub stated: BTreeMap<String, f64>,
@@ -117,6 +120,7 @@ pub fn entry_of(
         fault: score.fault,
         first: top.is_some_and(|(c, _)| pupil.has(c)),
         given_up: commitment.given_up,
+        doubt: comparison.doubt,
         stated: commitment
             .causes
             .iter()
@@ -139,9 +143,9 @@ impl Attempt {
         Entry::Score(Open { fields })
     }
 
-    /// Whether it counts as gone wrong: neither the first cause nor most of the gain.
-    pub fn went_wrong(&self) -> bool {
-        self.given_up || !self.first
+    /// Whether it counts as gone wrong: given up, or another cause put first. Cases in doubt do not.
+    pub const fn went_wrong(&self) -> bool {
+        !self.doubt && (self.given_up || !self.first)
     }
 }
 

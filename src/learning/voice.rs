@@ -210,7 +210,8 @@ fn words(
             .any(|f| !f.pattern.groups.is_empty());
         let reading = alone(phrases, hand, &format!("{club}, {phrase}"));
         !names_clubs
-            && exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
+            && exactly(&reading, &[(symptom, group)])
+            && reading.findings.iter().all(|f| f.often.is_none())
     })
 }
 

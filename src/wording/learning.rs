@@ -8,6 +8,9 @@
 
 mod comparison;
 mod course;
+mod paper;
+
+pub use paper::{bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page};
 
 use super::number::{Manner, sided};
 use super::page::Page;

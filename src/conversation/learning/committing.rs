@@ -175,7 +175,7 @@ impl Trainee {
 }
 
 /// The causes and chances of a line such as `hanging back 60%, ball too far forward 20`.
-fn stated(
+pub(super) fn stated(
     base: &KnowledgeBase,
     phrases: &Phrases,
     hand: Hand,

@@ -107,7 +107,10 @@ impl Trainee {
                     .iter()
                     .any(|c| base.cause(*c).name.eq_ignore_ascii_case(text));
             if !symptoms.is_empty() && !outright {
-                let step = sitting.desk.symptoms(&base, &sitting.pupil, &symptoms).clone();
+                let step = sitting
+                    .desk
+                    .symptoms(&base, &sitting.pupil, &symptoms)
+                    .clone();
                 return Self::shown(sitting, step);
             }
         }

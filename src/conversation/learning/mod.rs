@@ -11,6 +11,7 @@
 
 mod committing;
 mod finding;
+mod grading;
 mod looking;
 mod order;
 mod said;
@@ -28,6 +29,7 @@ use crate::reading::Phrases;
 use crate::reading::safety::Lookout;
 use crate::vocabulary::{GroupId, Hand};
 
+pub use grading::{BadLine, BadPaper, Filled, MOST_CASES, PaperName};
 pub use order::{ORDERS, Order, OrderWords};
 pub use said::{Block, From, Heard, Note, Taught};
 

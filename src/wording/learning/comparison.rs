@@ -179,8 +179,13 @@ fn program(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Pa
     if c.comparison.doubt {
         page.labelled(
             "In doubt",
-            "The program's first guess is wrong here. What you saw does not settle this case; treat \
-             it as a lesson in saying \"not sure\".",
+            "Even with a look at everything the program does not find this one. Take it as a lesson \
+             in saying \"not sure\"; it does not count against you.",
+        );
+    } else if c.comparison.program_wrong {
+        page.labelled(
+            "In doubt",
+            "The program's first guess is wrong too: what you saw does not settle it, more looks would.",
         );
     }
     if let Some(turned) = c.comparison.turned {
