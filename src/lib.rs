@@ -23,6 +23,8 @@ pub mod learning;
 pub mod conversation;
 pub mod wording;
 
+pub mod sitting;
+
 pub mod cli;
 pub mod terminal;
 pub mod transcript;

@@ -6,7 +6,6 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
-use std::time::{SystemTime, UNIX_EPOCH};
 
 use clap::Args;
 
@@ -15,8 +14,8 @@ use crate::conversation::learning::{
     BadLine, BadPaper, HIGHEST_CASE, MOST_CASES, PaperName, Start, Taught, Trainee,
 };
 use crate::learning::{Commitment, Comparison, PaperCase, attempts, compare};
-use crate::lesson::{Book, BookError, Entry, Facts, Lessons, Moment, data_folder};
-use crate::terminal::{Lines, converse};
+use crate::lesson::{Book, BookError, Entry, Facts, Lessons};
+use crate::terminal::{Lines, converse, now};
 use crate::wording::learning::{
     bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page, taught_page,
 };
@@ -60,15 +59,11 @@ struct Record {
 }
 
 impl Record {
-    fn open(name: Option<&str>) -> Result<(Self, Vec<Entry>), String> {
+    fn open(folder: Option<PathBuf>, name: Option<&str>) -> Result<(Self, Vec<Entry>), String> {
         let Some(name) = name else {
             return Ok((Self { book: None }, Vec::new()));
         };
-        let folder = data_folder(
-            std::env::var_os("XDG_DATA_HOME").as_deref(),
-            std::env::var_os("HOME").as_deref(),
-        )
-        .ok_or("there is no home folder to keep a record in")?;
+        let folder = folder.ok_or("there is no home folder to keep a record in")?;
         let book = Lessons::in_folder(folder)
             .open_or_begin(name, now(), Facts::default())
             .map_err(|error| said(&error))?;
@@ -94,16 +89,6 @@ impl Record {
 
 fn said(error: &BookError) -> String {
     format!("your record could not be kept: {error}")
-}
-
-fn seconds() -> i64 {
-    SystemTime::now()
-        .duration_since(UNIX_EPOCH)
-        .map_or(0, |d| d.as_secs().try_into().unwrap_or(0))
-}
-
-fn now() -> Moment {
-    Moment::from_unix_seconds(seconds())
 }
 
 /// Prints a paper test, or its key.
@@ -209,17 +194,18 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
     if options.level == 0 || options.level > base.levels.len().max(1) {
         return Err(usage(format!("levels run from 1 to {}", base.levels.len())));
     }
-    let (mut record, entries) = match Record::open(options.record.as_deref()) {
-        Ok(opened) => opened,
-        Err(text) => {
-            eprintln!("{text}");
-            return Err(ExitCode::from(NOT_WRITTEN));
-        }
-    };
+    let (mut record, entries) =
+        match Record::open(shared.lessons_folder(), options.record.as_deref()) {
+            Ok(opened) => opened,
+            Err(text) => {
+                eprintln!("{text}");
+                return Err(ExitCode::from(NOT_WRITTEN));
+            }
+        };
     let start = Start {
         case: options
             .seed
-            .unwrap_or_else(|| seconds().unsigned_abs() % 10_000),
+            .unwrap_or_else(|| now().unix_seconds().unsigned_abs() % 10_000),
         level: options.level - 1,
         groups,
         attempts: attempts(entries.iter()),

@@ -133,7 +133,7 @@ pub struct Comparison {
     pub program_points: f64,
     /// The program's first causes with their probabilities.
     pub ranking: Vec<(CauseId, f64)>,
-    /// Where the two parted; none if the learner's first cause is true or is the program's.
+    /// Where the two parted; none if the learner's first cause is true or the program's is not.
     pub turned: Option<Turned>,
     /// The questions.
     pub asked: Vec<Asked>,
@@ -178,7 +178,7 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
         .reduce(|a, b| if b.1 > a.1 { b } else { a })
         .map(|(c, _)| c);
     let turned = match (learner, leader) {
-        (Some(from), Some(to)) if from != to && !has(from) => {
+        (Some(from), Some(to)) if has(to) && !has(from) => {
             turned(mind, pupil, desk, &last, from, to)
         }
         _ => None,
@@ -233,13 +233,14 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
     }
 }
 
-/// The place at which the program puts the first true cause if it has seen ten shots with each club
-/// and looked at everything; 0 is first.
+/// The place at which the program puts the first true cause if it has seen ten shots with each club,
+/// had them measured and looked at everything; 0 is first.
 pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
     let mut desk = Desk::new(mind.base(), pupil);
     for stand in 0..pupil.stands().count() {
         desk.shots(mind, pupil, stand);
     }
+    desk.measured(mind, pupil);
     for check in 0..mind.base().checks.len() {
         desk.check(mind, pupil, CheckId::from_index(check), Way::Looked);
     }

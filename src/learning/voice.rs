@@ -59,6 +59,8 @@ const OF_SHOTS: [&str; 3] = ["contact", "turf", "flight"];
 const MENTIONS: (usize, usize) = (2, 5);
 /// Phrases tried for one symptom before the golfer leaves it out.
 const TRIES: usize = 12;
+/// How often a phrase that was written out is preferred.
+const WRITTEN_OUT: f64 = 0.85;
 /// Share of golfers with a hunch, and of hunches that are right by drawing (elicited).
 const HUNCHES: (f64, f64) = (0.55, 0.3);
 
@@ -191,18 +193,25 @@ fn words(
     symptom: SymptomId,
     chance: &mut Chance,
 ) -> Option<String> {
-    let mut open: Vec<String> = base
+    let mut open: Vec<(bool, String)> = base
         .lexicon
         .entries
         .iter()
         .filter(|e| matches!(&e.meaning, Meaning::Symptoms(w) if w.symptoms == [symptom] && w.groups.is_empty() && w.lie.is_none() && !w.part_shot))
         .flat_map(|e| e.says.iter())
-        .flat_map(|says| choices(says))
-        .map(|p| for_hand(&p, hand))
-        .filter(|p| !p.contains(['{', '/']))
+        .flat_map(|says| {
+            let put_together = says.contains('(');
+            choices(says).into_iter().map(move |p| (put_together, p))
+        })
+        .map(|(made, p)| (made, for_hand(&p, hand)))
+        .filter(|(_, p)| !p.contains(['{', '/']))
         .collect();
     chance.shuffle(&mut open);
-    open.into_iter().take(TRIES).find(|phrase| {
+    // What somebody wrote down whole sounds better than what is put together of choices.
+    if chance.happens(WRITTEN_OUT) {
+        open.sort_by_key(|(put_together, _)| *put_together);
+    }
+    open.into_iter().map(|(_, p)| p).take(TRIES).find(|phrase| {
         let clubless = alone(phrases, hand, phrase);
         let names_clubs = clubless
             .findings

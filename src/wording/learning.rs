@@ -305,15 +305,15 @@ fn looked(
             let (yes, no) = (of(Answer::Yes), of(Answer::No));
             let mut parts = Vec::new();
             if !yes.is_empty() {
-                parts.push(format!("yes, {}", listed(&yes)));
+                parts.push(format!("Yes: {}.", listed(&yes)));
             }
             if !no.is_empty() {
-                parts.push(format!("not that I notice, {}", no.join(", ")));
+                parts.push(format!("Not that I notice: {}.", no.join(", ")));
             }
             if parts.is_empty() {
-                parts.push("no idea".to_owned());
+                parts.push("No idea.".to_owned());
             }
-            page.labelled("Golfer", format!("\"{}.\"", capital(&parts.join("; "))));
+            page.labelled("Golfer", format!("\"{}\"", parts.join(" ")));
         }
     }
     page.quiet("", format!("{:.0} min. {}", step.minutes, left(used)));

@@ -6,10 +6,13 @@
 use std::fmt::Write as _;
 
 use super::asking::{about_check, ask, prescription};
+use super::book;
 use super::explain;
 use super::note;
 use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range};
 use super::page::{Page, shortened};
+use super::practice;
+use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Heard, Reply};
 use crate::diagnosis::{Clash, Pattern};
@@ -183,9 +186,27 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             practice,
             drill,
             aim,
+            balls,
         } => {
-            prescription(base, practice, *drill, aim, manner, page);
+            prescription(base, practice, *drill, aim, *balls, manner, page);
         }
+        Block::StartCounted {
+            cause,
+            start,
+            there,
+            balls,
+            needed,
+        } => practice::start_counted(base, *cause, start, *there, *balls, *needed, page),
+        Block::NoStart { cause, balls } => practice::no_start(base, *cause, *balls, page),
+        Block::Verdict(said) => practice::verdict(base, said, page),
+        Block::Returning(back) => book::returning(base, back, page),
+        Block::Progress(courses) => book::progress(base, courses, manner, page),
+        Block::Book {
+            golfer,
+            lines,
+            earlier,
+        } => book::book(base, golfer, lines, *earlier, page),
+        Block::Sheet(lesson) => sheet::sheet(base, lesson, manner, page),
         Block::AlreadyPrescribed(cause) => {
             page.key(
                 "Practise",
@@ -258,6 +279,9 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             page.labelled(&label, answer.text.clone());
         }
         Block::Note(n) => note::note(base, n, page),
+        Block::Learning(taught, hand) => {
+            page.append(super::learning::taught_page(base, taught, *hand));
+        }
     }
 }
 
@@ -495,7 +519,7 @@ fn clash_line(
 
 // ---------------------------------------------------------------------- the arc
 
-fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
     let name = pattern_name(base, &arc.pattern);
     let mut steps: Vec<String> = Vec::new();
     for step in &arc.chain {

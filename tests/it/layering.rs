@@ -89,8 +89,15 @@ const ARROWS: &[(&str, &[&str])] = &[
             "conversation",
         ],
     ),
-    ("transcript", &["conversation", "wording", "knowledge"]),
-    ("terminal", &["conversation", "wording", "knowledge"]),
+    ("sitting", &["conversation", "wording", "lesson"]),
+    (
+        "transcript",
+        &["conversation", "wording", "knowledge", "lesson", "sitting"],
+    ),
+    (
+        "terminal",
+        &["conversation", "wording", "knowledge", "lesson", "sitting"],
+    ),
     (
         "shots",
         &["quantity", "vocabulary", "geometry", "knowledge"],
@@ -109,6 +116,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "terminal",
             "lesson",
             "learning",
+            "sitting",
             "shots",
             "diagnosis",
         ],

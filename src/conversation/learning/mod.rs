@@ -12,6 +12,7 @@
 mod committing;
 mod finding;
 mod grading;
+mod inside;
 mod looking;
 mod order;
 mod said;

@@ -6,7 +6,7 @@
 
 use super::super::calculator::ball_on;
 use super::super::drawing::{Drawing, side_view};
-use super::super::number::{Manner, amount, listed, rounded};
+use super::super::number::{Manner, listed, rounded};
 use super::super::page::Page;
 use crate::causes::model::Axis;
 use crate::geometry::arc::Arc;
@@ -365,14 +365,11 @@ fn geometry(base: &KnowledgeBase, pupil: &Pupil, manner: Manner, page: &mut Page
         page.art(picture.lines().map(str::to_owned));
     }
     let main = pupil.worths.first().map(|w| w.cause);
-    let number = base
-        .find_quantity("low_point")
-        .map_or(String::new(), |q| amount(base, q, low, manner));
     let first = main.map_or(String::new(), |c| {
         format!("{} ", first_sentence(&base.cause(c).because))
     });
     page.text(format!(
-        "{first}{} (On an average swing this arc bottoms {number}.)",
+        "{first}{}",
         first_sentence(&base.effect(pupil.fault).because)
     ));
 }

@@ -49,7 +49,7 @@ pub(super) fn lesson(base: &KnowledgeBase, place: usize, page: &mut Page) {
         .collect();
     if !claims.is_empty() {
         page.labelled(
-            "You will hear",
+            "Claims",
             format!(
                 "{}. Type \"claim 1\" for what is behind it.",
                 claims.join("; ")
@@ -70,8 +70,19 @@ pub(super) fn lesson(base: &KnowledgeBase, place: usize, page: &mut Page) {
     page.quiet("Rests on", format!("{basis}."));
 }
 
-/// Author and year of a citation.
+/// Authors and year of a citation.
 fn short_citation(cite: &str) -> String {
+    let mut words = Vec::new();
+    for word in cite.split_whitespace() {
+        let bare = word.trim_end_matches(',');
+        words.push(bare.to_owned());
+        if bare.len() == 4 && bare.bytes().all(|b| b.is_ascii_digit()) {
+            return words.join(" ");
+        }
+        if let Some(last) = words.last_mut() {
+            word.clone_into(last);
+        }
+    }
     cite.split(',').next().unwrap_or(cite).to_owned()
 }
 
