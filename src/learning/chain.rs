@@ -6,6 +6,8 @@
 //! golfers with the first show the second clearly more often: read off simulated golfers, never from
 //! a table. Understands nothing beyond that, and says so by giving nothing else.
 
+use std::sync::Arc;
+
 use super::draw::Pupil;
 use crate::diagnosis::Mind;
 use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
@@ -50,6 +52,8 @@ const TIMES: f64 = 1.25;
 const MORE: f64 = 0.05;
 /// A golfer this likely to mention something shows it.
 const SHOWS: f64 = 0.4;
+/// And so does one on this share of whose shots it happens.
+const HAPPENS: f64 = 0.15;
 
 /// The links among things named.
 pub fn recognise(mind: &mut Mind, pupil: &Pupil, named: &[LinkEnd]) -> Reasoned {
@@ -105,6 +109,7 @@ fn link(
     from: LinkEnd,
     to: LinkEnd,
 ) -> Option<Link> {
+    let base = Arc::clone(mind.base());
     let simulation = mind.simulation();
     let shares = match (from, to) {
         (LinkEnd::Cause(cause), LinkEnd::Fault(fault)) => {
@@ -130,13 +135,11 @@ fn link(
         LinkEnd::Cause(cause) => pupil.has(cause),
         LinkEnd::Fault(fault) => pupil.first.case.effects.contains(&fault),
         LinkEnd::Seen(symptom) => {
-            pupil.account.mentions.iter().any(|m| m.symptom == symptom)
-                || pupil
-                    .first
-                    .case
-                    .symptoms
-                    .iter()
-                    .any(|(s, p)| *s == symptom && *p >= SHOWS)
+            let told = pupil.account.mentions.iter().any(|m| m.symptom == symptom);
+            let mut likely = pupil.first.case.symptoms.iter();
+            let rate = super::voice::rate(&base, pupil, 0, symptom);
+            told || likely.any(|(s, p)| *s == symptom && *p >= SHOWS)
+                || rate.is_some_and(|r| r >= HAPPENS)
         }
     };
     Some(Link {

@@ -120,7 +120,7 @@ pub struct Asked {
     pub check: CheckId,
     /// Its worth for a minute: shots in a hundred, knowledge counted in.
     pub worth: f64,
-    /// The best check then, with its worth.
+    /// The best check then, with its worth; none if no answer would have changed enough.
     pub best: Option<(CheckId, f64)>,
 }
 
@@ -325,10 +325,7 @@ fn asked(mind: &mut Mind, pupil: &Pupil, desk: &Desk) -> Vec<Asked> {
                 .iter()
                 .find(|v| v.check == check)
                 .map_or(0.0, |v| v.per_cost),
-            best: before
-                .next_check
-                .map(|v| (v.check, v.per_cost))
-                .or_else(|| values.first().map(|v| (v.check, v.per_cost))),
+            best: before.next_check.map(|v| (v.check, v.per_cost)),
         });
     }
     out

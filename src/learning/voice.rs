@@ -204,7 +204,7 @@ fn words(
             choices(says).into_iter().map(move |p| (put_together, p))
         })
         .map(|(made, p)| (made, for_hand(&p, hand)))
-        .filter(|(_, p)| !p.contains(['{', '/']))
+        .filter(|(_, p)| !p.contains(['{', '/']) && !names_a_club(base, p))
         .collect();
     chance.shuffle(&mut open);
     // What somebody wrote down whole sounds better than what is put together of choices.
@@ -212,15 +212,23 @@ fn words(
         open.sort_by_key(|(put_together, _)| *put_together);
     }
     open.into_iter().map(|(_, p)| p).take(TRIES).find(|phrase| {
-        let clubless = alone(phrases, hand, phrase);
-        let names_clubs = clubless
-            .findings
-            .iter()
-            .any(|f| !f.pattern.groups.is_empty());
         let reading = alone(phrases, hand, &format!("{club}, {phrase}"));
-        !names_clubs
-            && exactly(&reading, &[(symptom, group)])
-            && reading.findings.iter().all(|f| f.often.is_none())
+        exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
+    })
+}
+
+/// Whether a phrase names a club, which may be another than the one complained of.
+fn names_a_club(base: &KnowledgeBase, phrase: &str) -> bool {
+    let mut clubs = base.lexicon.entries.iter().filter(|e| {
+        matches!(
+            e.meaning,
+            Meaning::Clubs { .. } | Meaning::Numbered { .. } | Meaning::Lofts(_)
+        )
+    });
+    clubs.any(|e| {
+        e.says
+            .iter()
+            .any(|says| phrase.split(' ').any(|word| word == says))
     })
 }
 

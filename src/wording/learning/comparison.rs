@@ -260,13 +260,17 @@ fn questions(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
     }
     let good = asked
         .iter()
-        .filter(|a| a.best.is_none_or(|(_, best)| a.worth >= AS_GOOD * best))
+        .filter(|a| a.best.is_some_and(|(_, best)| a.worth >= AS_GOOD * best))
         .count();
+    let needless = asked.iter().filter(|a| a.best.is_none()).count();
+    let late = match needless {
+        0 => String::new(),
+        n => format!(" {n} came when no answer would have changed much."),
+    };
     page.labelled(
         "Questions",
         format!(
-            "{} of {} were as good as the best there was.",
-            good,
+            "{good} of {} were as good as the best there was.{late}",
             asked.len()
         ),
     );
@@ -362,6 +366,7 @@ fn geometry(base: &KnowledgeBase, pupil: &Pupil, manner: Manner, page: &mut Page
         hand: manner.hand,
     };
     if let Ok(picture) = arc.and_then(|arc| side_view(arc, ball, drawing)) {
+        page.quiet("", "On an average swing:");
         page.art(picture.lines().map(str::to_owned));
     }
     let main = pupil.worths.first().map(|w| w.cause);
