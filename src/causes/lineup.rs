@@ -85,6 +85,15 @@ pub const MARKS: [Event; 6] = [
     Event::NoMark,
 ];
 
+/// Events that are worked out over many shots and that a single [`Shot`] does not show.
+pub const NOT_OF_ONE_SHOT: [Event; 5] = [
+    Event::Balloons,
+    Event::Dives,
+    Event::ShortByMishit,
+    Event::Flyer,
+    Event::Sting,
+];
+
 impl Lineup {
     /// Whether the golfer of this number stands in it.
     pub const fn holds(&self, number: u64) -> bool {
@@ -257,7 +266,8 @@ impl Simulation {
                 for (event, _) in Event::ALL {
                     let rate = f64::from(one.rates[event as usize]);
                     let settled = STRIKES.contains(&event) || MARKS.contains(&event);
-                    if event < Event::LaunchSpread && !settled && rate > chance() {
+                    let shown = event < Event::LaunchSpread && !NOT_OF_ONE_SHOT.contains(&event);
+                    if shown && !settled && rate > chance() {
                         events.push(event);
                     }
                 }

@@ -34,7 +34,7 @@ pub use benefit::{Benefit, Practice};
 pub use graph::CauseGraph;
 pub use implied::{Implied, ImpliedEffect, ImpliedSymptom};
 pub use ledger::{Flip, FlipKind, Ledger, LedgerColumn};
-pub use lineup::{Case, Lineup, MARKS, STRIKES, Shot};
+pub use lineup::{Case, Lineup, MARKS, NOT_OF_ONE_SHOT, STRIKES, Shot};
 pub use posterior::{AxisRange, Judgement, RankedCause, Simulation};
 pub use value::{Answered, CheckValue};
 pub use what_if::WhatIf;

@@ -253,13 +253,15 @@ const SINGLE_FILES: [&str; 11] = [
     "changes.yaml",
 ];
 const FOLDERS: [&str; 5] = ["symptoms/", "causes/", "checks/", "rules/", "phrases/"];
-const LEVELS: &str = "course/levels.yaml";
-const LESSONS: &str = "course/lessons.yaml";
+const LEVELS: &str = "course/levels";
+const LESSONS: &str = "course/lessons";
 
 fn file_problems(files: &[SourceFile], report: &mut Report) {
     for file in files {
         let known = SINGLE_FILES.contains(&file.path.as_str())
-            || [LEVELS, LESSONS].contains(&file.path.as_str())
+            || [LEVELS, LESSONS]
+                .iter()
+                .any(|name| file.path.starts_with(name))
             || FOLDERS.iter().any(|folder| file.path.starts_with(folder));
         let mut add = |kind| {
             let place = Place {
@@ -547,10 +549,15 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
 
 /// The levels and lessons for new coaches.
 fn course(files: &[SourceFile], base: &mut KnowledgeBase, report: &mut Report) {
-    let levels = read_all(files, |path| path == LEVELS, |s: &LevelShape| &s.id, report);
+    let levels = read_all(
+        files,
+        |path| path.starts_with(LEVELS),
+        |s: &LevelShape| &s.id,
+        report,
+    );
     let lessons = read_all(
         files,
-        |path| path == LESSONS,
+        |path| path.starts_with(LESSONS),
         |s: &LessonShape| &s.id,
         report,
     );

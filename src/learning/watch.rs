@@ -7,8 +7,8 @@
 
 use super::chance::Chance;
 use super::draw::{Pupil, Stand};
-use crate::causes::Shot;
 use crate::causes::model::{Axis, Change, Event, Seen};
+use crate::causes::{NOT_OF_ONE_SHOT, Shot};
 use crate::diagnosis::{Finding, Mind, What};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate};
@@ -109,6 +109,9 @@ pub(super) fn ten(
         let Some(events) = events_of(base, symptom).filter(|_| seen && visible) else {
             continue;
         };
+        if events.iter().any(|e| NOT_OF_ONE_SHOT.contains(e)) {
+            continue;
+        }
         let count = shots
             .iter()
             .filter(|s| events.iter().any(|e| s.shows(*e)))
