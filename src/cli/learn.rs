@@ -129,7 +129,11 @@ fn paper(trainee: &mut Trainee, options: &Learn, cases: usize) -> Result<ExitCod
 }
 
 fn lines(values: &[serde_json::Value]) -> String {
-    values.iter().map(|v| format!("{v}\n")).collect()
+    values.iter().fold(String::new(), |mut text, value| {
+        text.push_str(&value.to_string());
+        text.push('\n');
+        text
+    })
 }
 
 /// Grades a filled paper test.
@@ -175,16 +179,14 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
     let mut groups = Vec::new();
     for word in &options.group {
         let id = word.to_lowercase().replace([' ', '-'], "_");
-        match base.find_group(&id) {
-            Some(group) => groups.push(group),
-            None => {
-                let names: Vec<&str> = base.groups.ids().collect();
-                return Err(usage(format!(
-                    "no club group \"{word}\"; there are {}",
-                    names.join(", ")
-                )));
-            }
-        }
+        let Some(group) = base.find_group(&id) else {
+            let names: Vec<&str> = base.groups.ids().collect();
+            return Err(usage(format!(
+                "no club group \"{word}\"; there are {}",
+                names.join(", ")
+            )));
+        };
+        groups.push(group);
     }
     if options.seed.is_some_and(|s| s > HIGHEST_CASE) {
         return Err(usage(format!(

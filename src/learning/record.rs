@@ -21,6 +21,10 @@ use crate::lesson::{Entry, Open};
 use crate::vocabulary::EffectId;
 
 /// One finished case, by text ids so that it outlives any numbering.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "independent facts of a record"
+)]
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Attempt {
     /// The seed of the case.

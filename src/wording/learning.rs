@@ -21,7 +21,7 @@ use crate::conversation::learning::{Block, From, Heard, Note, ORDERS, Taught};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::learning::{Answer, Desk, Done, MINUTES, Mention, Next, Pupil, Step, Ten, Way};
 use crate::quantity::Unit;
-use crate::vocabulary::{CauseId, EffectId, Hand};
+use crate::vocabulary::{CauseId, EffectId, Hand, SymptomId};
 
 /// What the golfer says at first.
 pub fn speech(base: &KnowledgeBase, pupil: &Pupil) -> String {
@@ -119,7 +119,8 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
             );
         }
         Block::AskCauses(fault) => {
-            page.labelled("Noted", &base.effect(*fault).name);
+            let noted = fault.map_or("no fault named", |f| base.effect(f).name.as_str());
+            page.labelled("Noted", noted);
             page.key(
                 "2 of 3",
                 "Which causes, and how sure are you that this golfer has each? Up to three, each \
@@ -299,7 +300,7 @@ fn looked(
                 answers
                     .iter()
                     .filter(|(_, a)| *a == wanted)
-                    .map(|(s, _)| short(&base.symptom(*s).name))
+                    .map(|(s, _)| symptom_name(base, *s))
                     .collect()
             };
             let (yes, no) = (of(Answer::Yes), of(Answer::No));
@@ -575,7 +576,14 @@ fn ask_practice(base: &KnowledgeBase, list: &[(CauseId, f64)], page: &mut Page) 
         .iter()
         .map(|(c, p)| format!("{} {:.0} %", base.cause(*c).name, 100.0 * p))
         .collect();
-    page.labelled("Noted", said.join(", "));
+    page.labelled(
+        "Noted",
+        if said.is_empty() {
+            "no cause named".to_owned()
+        } else {
+            said.join(", ")
+        },
+    );
     let sum: f64 = list.iter().map(|(_, p)| p).sum();
     if sum > 1.005 {
         page.quiet(
@@ -636,15 +644,21 @@ pub(super) fn noted(
         }
         Done::Symptoms(answers) => answers
             .iter()
-            .map(|(s, a)| format!("{}: {}", short(&base.symptom(*s).name), answer_word(*a)))
+            .map(|(s, a)| format!("{}: {}", symptom_name(base, *s), answer_word(*a)))
             .collect::<Vec<_>>()
             .join(", "),
     })
 }
 
-/// A name without what explains it: "heavy, ground before ball" is heavy.
-pub(super) fn short(name: &str) -> String {
-    name.split(',').next().unwrap_or(name).to_owned()
+/// A symptom's name; of a strike without what explains it: "heavy, ground before ball" is heavy.
+fn symptom_name(base: &KnowledgeBase, symptom: SymptomId) -> String {
+    let entry = base.symptom(symptom);
+    let first = entry.name.split(',').next().unwrap_or(&entry.name);
+    if entry.kind == "contact" {
+        first.to_owned()
+    } else {
+        entry.name.clone()
+    }
 }
 
 const fn answer_word(answer: Answer) -> &'static str {

@@ -70,11 +70,15 @@ impl Trainee {
             return Taught::note(Note::NothingOpen);
         };
         match faults.as_slice() {
+            [] if passes(line) => {
+                sitting.stage = Stage::Causes;
+                Taught::of(Block::AskCauses(None))
+            }
             [] => Taught::note(Note::NoFault(line.to_owned())),
             [one] => {
                 sitting.commitment.fault = Some(*one);
                 sitting.stage = Stage::Causes;
-                Taught::of(Block::AskCauses(*one))
+                Taught::of(Block::AskCauses(Some(*one)))
             }
             several => {
                 let few = several.iter().copied().take(finding::OFFERED).collect();
@@ -88,7 +92,12 @@ impl Trainee {
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
-        match stated(&base, &self.phrases, sitting.pupil.hand, line) {
+        let said = if passes(line) {
+            Ok(Vec::new())
+        } else {
+            stated(&base, &self.phrases, sitting.pupil.hand, line)
+        };
+        match said {
             Ok(causes) => {
                 sitting.commitment.causes.clone_from(&causes);
                 sitting.stage = Stage::Practise;
@@ -104,8 +113,7 @@ impl Trainee {
             return Taught::note(Note::NothingOpen);
         };
         let named: Vec<CauseId> = sitting.commitment.causes.iter().map(|(c, _)| *c).collect();
-        let none =
-            ["nothing", "none", "no idea", "skip"].contains(&line.trim().to_lowercase().as_str());
+        let none = passes(line);
         let found = if none {
             Vec::new()
         } else {
@@ -128,8 +136,7 @@ impl Trainee {
     }
 
     fn reason(&mut self, line: &str) -> Taught {
-        let skipped =
-            ["skip", "no", "none", "nothing"].contains(&line.trim().to_lowercase().as_str());
+        let skipped = passes(line);
         let mut taught = Taught::default();
         if !skipped && let Some(sitting) = &mut self.sitting {
             sitting.reasons =
@@ -172,6 +179,15 @@ impl Trainee {
         });
         taught
     }
+}
+
+/// Whether a line names nothing on purpose.
+fn passes(line: &str) -> bool {
+    let line = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    [
+        "skip", "pass", "nothing", "none", "no", "no idea", "not sure",
+    ]
+    .contains(&line.as_str())
 }
 
 /// The causes and chances of a line such as `hanging back 60%, ball too far forward 20`.

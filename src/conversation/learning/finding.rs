@@ -32,7 +32,13 @@ fn context(hand: Hand) -> Context {
 }
 
 fn content(text: &str) -> Vec<String> {
-    words(text)
+    // The order is the meaning here.
+    let text = text
+        .to_lowercase()
+        .replace('-', " ")
+        .replace("out to in", "outtoin")
+        .replace("in to out", "intoout");
+    words(&text)
         .iter()
         .filter(|w| !ASKING.contains(&w.as_str()))
         .map(|w| stem(w))
@@ -92,6 +98,14 @@ pub(super) fn faults(base: &KnowledgeBase, text: &str) -> Vec<EffectId> {
     let lower = text.trim().to_lowercase();
     if let Some(exact) = base.effects.iter().position(|e| e.name == lower) {
         return vec![EffectId::from_index(exact)];
+    }
+    let mut holding = base
+        .effects
+        .iter()
+        .enumerate()
+        .filter(|(_, e)| lower.contains(' ') && e.name.contains(&lower));
+    if let (Some((one, _)), None) = (holding.next(), holding.next()) {
+        return vec![EffectId::from_index(one)];
     }
     let wanted: Vec<String> = content(text);
     if wanted.is_empty() {

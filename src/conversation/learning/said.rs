@@ -140,8 +140,8 @@ pub enum Block {
     },
     /// Step one of committing.
     AskFault,
-    /// Step two; the fault named.
-    AskCauses(EffectId),
+    /// Step two; the fault named, if one was.
+    AskCauses(Option<EffectId>),
     /// Step three; the causes named.
     AskPractice(Vec<(CauseId, f64)>),
     /// The reason, if the learner wants to give it.

@@ -8,6 +8,7 @@ use super::super::calculator::ball_on;
 use super::super::drawing::{Drawing, side_view};
 use super::super::number::{Manner, listed, rounded};
 use super::super::page::Page;
+use super::symptom_name;
 use crate::causes::model::Axis;
 use crate::geometry::arc::Arc;
 use crate::knowledge::KnowledgeBase;
@@ -15,7 +16,7 @@ use crate::learning::{
     Attempt, Commitment, Comparison, Desk, Link, LinkEnd, Piece, Pupil, Reasoned,
 };
 use crate::quantity::{Angle, Length, Unit};
-use crate::vocabulary::{CauseId, CheckId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId};
 
 /// What the page is about.
 pub(super) struct Compared<'a> {
@@ -232,10 +233,6 @@ fn piece(base: &KnowledgeBase, piece: Piece) -> String {
         Piece::Hint(cause) => format!("the golfer's own idea, {}", name(base, cause)),
         Piece::Other => "the lie".to_owned(),
     }
-}
-
-fn symptom_name(base: &KnowledgeBase, symptom: SymptomId) -> String {
-    super::short(&base.symptom(symptom).name)
 }
 
 fn question(base: &KnowledgeBase, check: CheckId) -> &str {
