@@ -8,7 +8,8 @@
 use crate::conversation::{Reply, Session, Wish};
 use crate::lesson::{Book, BookError, Disk, Entry, GolferKey, Lessons, Moment, Storage};
 use crate::wording::{
-    Manner, Page, book_begun, book_condition, book_trouble, forgotten_page, page,
+    Manner, Page, book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again,
+    page,
 };
 
 /// A talk and its book.
@@ -23,6 +24,15 @@ pub struct Sitting<S: Storage = Disk> {
     given: Vec<u64>,
     /// Trouble was said and has not passed.
     troubled: bool,
+}
+
+/// What came of opening a book.
+#[derive(Debug, Default)]
+pub struct Opening {
+    /// What is wrong with the book; empty if nothing is.
+    pub trouble: Page,
+    /// The greeting of somebody who was here before; empty for somebody new.
+    pub greeting: Page,
 }
 
 /// What came of a line.
@@ -59,8 +69,8 @@ impl<S: Storage> Sitting<S> {
     }
 
     /// Opens the book of a golfer; the empty name has one too. Nothing is made before there is
-    /// something to keep. Gives the greeting for somebody who was here before, and any trouble.
-    pub fn open(&mut self, golfer: &str, now: Moment) -> Page {
+    /// something to keep.
+    pub fn open(&mut self, golfer: &str, now: Moment) -> Opening {
         self.session.tell_time(now);
         golfer.clone_into(&mut self.golfer);
         self.book = None;
@@ -68,15 +78,15 @@ impl<S: Storage> Sitting<S> {
         self.given.clear();
         self.troubled = false;
         let Some(shelf) = &self.shelf else {
-            return Page::new();
+            return Opening::default();
         };
-        let mut told = Page::new();
+        let mut trouble = Page::new();
         let records = match shelf.open(&GolferKey::of_name(golfer)) {
             Ok(None) => Vec::new(),
             Ok(Some(book)) => {
-                told.append(book_condition(book.condition()));
+                trouble.append(book_condition(book.condition()));
                 if let crate::lesson::Condition::ReadOnly(why) = book.condition() {
-                    told.append(book_trouble(&BookError::ReadOnly {
+                    trouble.append(book_trouble(&BookError::ReadOnly {
                         path: book.path().to_path_buf(),
                         why: why.clone(),
                     }));
@@ -87,14 +97,16 @@ impl<S: Storage> Sitting<S> {
                 records
             }
             Err(error) => {
-                told.append(book_trouble(&error));
+                trouble.append(book_trouble(&error));
                 self.troubled = true;
                 Vec::new()
             }
         };
         let reply = self.session.remember(golfer, &records);
-        told.append(self.paged(&reply));
-        told
+        Opening {
+            trouble,
+            greeting: self.paged(&reply),
+        }
     }
 
     /// The reply to a line at this time; whatever it adds to the book is kept when this returns, or
@@ -117,11 +129,12 @@ impl<S: Storage> Sitting<S> {
                 Wish::Keep(entry) => self.waiting.push(entry),
                 Wish::Open(golfer) => {
                     told.append(self.keep(now));
-                    let greeting = self.open(&golfer, now);
-                    told.append(if greeting.is_empty() {
-                        crate::wording::fresh_book(&golfer)
+                    let opening = self.open(&golfer, now);
+                    told.append(opening.trouble);
+                    told.append(if opening.greeting.is_empty() {
+                        fresh_book(&golfer)
                     } else {
-                        greeting
+                        opening.greeting
                     });
                 }
                 Wish::Forget => {}
@@ -182,7 +195,7 @@ impl<S: Storage> Sitting<S> {
             Ok(()) => {
                 if self.troubled {
                     self.troubled = false;
-                    told.append(crate::wording::kept_again());
+                    told.append(kept_again());
                 }
             }
             Err(error) => {

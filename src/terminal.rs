@@ -203,7 +203,9 @@ pub fn talk(
 }
 
 fn from_pipe(sitting: &mut Sitting, manners: &Manners, screen: Screen) -> io::Result<()> {
-    let greeting = sitting.open(&manners.golfer, now());
+    let opening = sitting.open(&manners.golfer, now());
+    let mut greeting = opening.trouble;
+    greeting.append(opening.greeting);
     if !greeting.is_empty() && !emit(&format!("{}\n", screen.show(&greeting, 78)))? {
         return Ok(());
     }
@@ -241,8 +243,8 @@ fn at_prompt(
     let opened = |maker: thread::JoinHandle<Result<Sitting, ExitCode>>| {
         let sitting = maker.join().unwrap_or(Err(ExitCode::FAILURE));
         let mut sitting = sitting.map_err(Ended::NoSession)?;
-        let greeting = sitting.open(&manners.golfer, now());
-        Ok::<_, Ended>((sitting, greeting))
+        let opening = sitting.open(&manners.golfer, now());
+        Ok::<_, Ended>((sitting, opening))
     };
     let mut editor = editor(names, manners)?;
     let mut maker = Some(maker);
@@ -252,10 +254,14 @@ fn at_prompt(
     if has_book(manners)
         && let Some(maker) = maker.take()
     {
-        let (made, greeting) = opened(maker)?;
-        if !greeting.is_empty() {
-            first = greeting;
-        }
+        let (made, opening) = opened(maker)?;
+        let greeted = if opening.greeting.is_empty() {
+            first
+        } else {
+            opening.greeting
+        };
+        first = opening.trouble;
+        first.append(greeted);
         sitting = Some(made);
     }
     if !emit(&format!("{}\n", screen.show(&first, width())))? {

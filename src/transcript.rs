@@ -88,7 +88,9 @@ pub fn replay(session: &Session, text: &str) -> String {
                         None => Some("(no such time)\n".to_owned()),
                     },
                     ("book", golfer) => {
-                        let page = sitting.open(golfer.trim(), now);
+                        let opening = sitting.open(golfer.trim(), now);
+                        let mut page = opening.trouble;
+                        page.append(opening.greeting);
                         (!page.is_empty()).then(|| shown(&page))
                     }
                     _ => Some("(no such direction)\n".to_owned()),

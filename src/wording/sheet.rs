@@ -11,10 +11,11 @@ use super::explain::{arc_sentence, arc_svg};
 use super::number::{Manner, capital, chance_count, chance_word, listed, range, sided};
 use super::page::{Page, clean, shortened};
 use super::practice::{measure_name, standing, summary, target, word};
-use super::reply::heard_text;
-use crate::conversation::Sheet;
+use super::reply::{clubs, finding_text};
+use crate::conversation::{Heard, Sheet};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Level, Stage, Standing};
+use crate::reading::What;
 
 /// One part of the page: a heading and its paragraphs; the one that matters most is marked.
 struct Part {
@@ -47,11 +48,7 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
     if let Some(caution) = sheet.held {
         add("First", vec![base.caution(caution).text.clone()], true);
     }
-    let heard = sheet
-        .heard
-        .iter()
-        .map(|h| capital(&heard_text(base, h, manner)));
-    add("What happened", heard.collect(), false);
+    add("What happened", happened(base, sheet, manner), false);
     if let Some(arc) = &sheet.arc {
         add(
             "What the club did",
@@ -111,6 +108,28 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
         false,
     );
     out
+}
+
+/// What was told, a line for each club; a symptom that a number amounts to goes with the number.
+fn happened(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<String> {
+    let number = |h: &Heard| matches!(h.finding.what, What::Number(_));
+    let mut by_club: Vec<(String, Vec<String>)> = Vec::new();
+    for heard in &sheet.heard {
+        let twin = |h: &&Heard| h.finding.said == heard.finding.said && h.words == heard.words;
+        if !number(heard) && sheet.heard.iter().filter(twin).any(number) {
+            continue;
+        }
+        let club = clubs(base, &heard.finding.pattern).unwrap_or_else(|| "Not said".to_owned());
+        let text = finding_text(base, heard, manner);
+        match by_club.iter_mut().find(|(c, _)| *c == club) {
+            Some((_, texts)) => texts.push(text),
+            None => by_club.push((club, vec![text])),
+        }
+    }
+    by_club
+        .into_iter()
+        .map(|(club, texts)| format!("{}: {}.", capital(&club), texts.join("; ")))
+        .collect()
 }
 
 fn why(base: &KnowledgeBase, sheet: &Sheet) -> Vec<String> {
@@ -247,8 +266,11 @@ const LOOK: &str = "\
     .main h2 { margin-top: .2rem; color: #b3261e; }\n\
     svg { width: 100%; height: auto; max-height: 15rem; margin: .6rem 0; }\n\
     @page { margin: 12mm; }\n\
-    @media print { body { font-size: 10pt; padding: 0; max-width: none; }\n\
-                   svg { max-height: 50mm; } section { break-inside: avoid; } }\n";
+    @media print { body { font-size: 10pt; line-height: 1.3; padding: 0; max-width: none;\n\
+                          columns: 2; column-gap: 8mm; }\n\
+                   h1 { column-span: all; margin: 0 0 2mm; }\n\
+                  \n\
+                   svg { max-height: 38mm; } h2 { margin-top: 2mm; } section { break-inside: avoid; } }\n";
 
 /// The page as one HTML file that needs no other.
 pub fn sheet_html(base: &KnowledgeBase, lesson: &Sheet, manner: Manner) -> String {
