@@ -218,10 +218,7 @@ fn mean(list: &[Outcome], f: impl Fn(&Outcome) -> f64) -> (f64, f64) {
 }
 
 fn main() {
-    let cases: u64 = std::env::args()
-        .filter_map(|a| a.parse().ok())
-        .next()
-        .unwrap_or(500);
+    let cases: u64 = std::env::args().find_map(|a| a.parse().ok()).unwrap_or(500);
     let base = Arc::new(swingwhy::knowledge::builtin().expect("the built-in knowledge"));
     let phrases = Phrases::compile(&base.lexicon);
     let mut arena = Arena {

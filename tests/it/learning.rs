@@ -184,7 +184,7 @@ fn pupils_meet_what_was_wanted() {
 fn a_look_knows_better_than_the_golfer_and_no_idea_is_no_answer() {
     let mind = &mut mind();
     let base = base();
-    let (mut asked, mut looked, mut puts, mut no_idea) = (0, 0, 0, 0);
+    let (mut asked, mut looked, mut puts, mut no_idea) = (0, 0, 0_u32, 0);
     for seed in 0..12 {
         let pupil = pupil(mind, 700 + seed);
         let mut desk = Desk::new(&base, &pupil);
@@ -210,7 +210,10 @@ fn a_look_knows_better_than_the_golfer_and_no_idea_is_no_answer() {
         }
     }
     assert!(no_idea > 100, "{no_idea}");
-    let (asked, looked) = (asked as f64 / puts as f64, looked as f64 / puts as f64);
+    let (asked, looked) = (
+        asked as f64 / f64::from(puts),
+        looked as f64 / f64::from(puts),
+    );
     assert!(
         asked > 0.75 && asked < 0.95 && looked > 0.95,
         "{asked} {looked}"

@@ -61,7 +61,8 @@ fn text_and_json_lines_are_graded_alike_and_the_key_scores_well() {
         sheet["answer"] = serde_json::json!({
             "fault": fault, "causes": {&*cause: 90}, "practise": cause,
         });
-        filled_json.push_str(&format!("{sheet}\n"));
+        filled_json.push_str(&sheet.to_string());
+        filled_json.push('\n');
         let name = |id: &str| base.cause(base.find_cause(id).unwrap()).name.clone();
         blanks.push([
             base.effect(base.find_effect(&fault).unwrap()).name.clone(),
@@ -75,7 +76,8 @@ fn text_and_json_lines_are_graded_alike_and_the_key_scores_well() {
         filled_text.push_str(line);
         for (at, key) in ["Fault:", "Causes:", "Practise:"].iter().enumerate() {
             if line == *key {
-                filled_text.push_str(&format!(" {}", blanks[case][at]));
+                filled_text.push(' ');
+                filled_text.push_str(&blanks[case][at]);
                 case += usize::from(at == 2);
             }
         }
