@@ -18,6 +18,8 @@ pub mod explanation;
 pub mod lesson;
 pub mod reading;
 
+pub mod learning;
+
 pub mod conversation;
 pub mod wording;
 

@@ -301,6 +301,74 @@ fn at_prompt(
     }
 }
 
+/// What is said back to a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lines {
+    /// The text, rendered.
+    pub text: String,
+    /// The talk is over.
+    pub leave: bool,
+}
+
+/// Talks with whatever `respond` stands for until it leaves: at a prompt with editing and completion
+/// by `names`, or from a pipe. It is first called without a line, for the first words.
+///
+/// # Errors
+/// What reading and writing give, except a closed pipe.
+pub fn converse(
+    manners: &Manners,
+    names: Vec<String>,
+    mut respond: impl FnMut(Option<&str>, Style) -> Lines,
+) -> io::Result<()> {
+    let on_terminal = io::stdin().is_terminal();
+    let colour = colour(manners.colour, io::stdout().is_terminal(), |name| {
+        std::env::var(name).ok()
+    });
+    let style = || Style {
+        width: if on_terminal { width() } else { 78 },
+        colour,
+        plain: manners.plain,
+    };
+    let first = respond(None, style());
+    if !emit(&format!("{}\n", first.text))? || first.leave {
+        return Ok(());
+    }
+    if !on_terminal {
+        let mut input = io::stdin().lock();
+        let mut bytes = Vec::new();
+        loop {
+            bytes.clear();
+            if input.read_until(b'\n', &mut bytes)? == 0 {
+                return Ok(());
+            }
+            let line = String::from_utf8_lossy(&bytes);
+            let said = respond(Some(line.trim_end_matches(['\n', '\r'])), style());
+            if !emit(&format!("{}\n", said.text))? || said.leave {
+                return Ok(());
+            }
+        }
+    }
+    let mut editor = editor(Arc::new(OnceLock::from(names)), manners)?;
+    loop {
+        match editor.readline("> ") {
+            Ok(line) => {
+                if !line.trim().is_empty() {
+                    let _ = editor.add_history_entry(&line);
+                    keep_history(&mut editor, manners);
+                }
+                let said = respond(Some(&line), style());
+                if !emit(&format!("{}\n", said.text))? || said.leave {
+                    return Ok(());
+                }
+            }
+            Err(ReadlineError::Interrupted) => {}
+            Err(ReadlineError::Eof) => return Ok(()),
+            Err(ReadlineError::Io(e)) => return Err(e),
+            Err(e) => return Err(io::Error::other(e)),
+        }
+    }
+}
+
 /// True unless there plainly is no book yet, so that only those who have one wait for it.
 fn has_book(manners: &Manners) -> bool {
     let key = GolferKey::of_name(&manners.golfer);

@@ -1,19 +1,15 @@
-//! What a cause by itself implies, and golfers to learn from.
+//! What a cause by itself implies.
 //!
 //! A cause is put into golfers who have nothing else (what it leads to follows by the links) and
 //! the share that shows each effect and mentions each symptom is set beside that of golfers with
 //! nothing at work. So the strengths a coach may argue with are read off the physical sizes, never
 //! stated. Knows nothing of evidence.
 
-use super::model::{Axis, Event};
 use super::population::Population;
-use super::posterior::{Simulation, on_axis};
-use super::quantities::AXES;
+use super::posterior::Simulation;
 use super::report;
-use super::scores::{Normal, mix, place};
-use super::shots;
-use super::world::{CALM_BITS, World, holds};
-use crate::quantity::Amount;
+use super::scores::Normal;
+use super::world::{CALM_BITS, World};
 use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, SymptomId};
 
 /// An effect with and without a cause.
@@ -47,23 +43,8 @@ pub struct Implied {
     pub symptoms: Vec<ImpliedSymptom>,
 }
 
-/// A golfer with hidden causes.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Case {
-    /// What is at work, by id.
-    pub causes: Vec<CauseId>,
-    /// Rates of all events.
-    pub rates: Vec<(Event, f64)>,
-    /// All axes.
-    pub axes: Vec<(Axis, Amount)>,
-    /// Effects that hold.
-    pub effects: Vec<EffectId>,
-    /// For each symptom that can be seen with the group: the chance that this golfer mentions it.
-    pub symptoms: Vec<(SymptomId, f64)>,
-}
-
-/// Seeds of golfers for learning lie apart from the population's.
-const CASES: u64 = 0x0043_4153_4553;
+/// The seed of the golfers looked at; apart from the population's.
+const ALONE: u64 = 0x0043_4153_4554;
 
 impl Simulation {
     /// What a cause implies with a club group.
@@ -98,7 +79,7 @@ impl Simulation {
     /// Shares of effects and mentions among golfers with just these causes of their own accord.
     fn shares(&mut self, causes: &[CauseId], group: GroupId) -> (Vec<f64>, Vec<(SymptomId, f64)>) {
         let normal = Normal::new(CALM_BITS);
-        let population = Population::draw(&self.sources.only(causes), &normal, CASES + 1, &[]);
+        let population = Population::draw(&self.sources.only(causes), &normal, ALONE, &[]);
         let mut world = World::new(population);
         let ground = &mut self.ground;
         let usual_normal = std::mem::replace(&mut ground.normal, normal);
@@ -135,65 +116,5 @@ impl Simulation {
             .map_or(0.5, |asked| {
                 report::says_yes(asked, |cause| causes.binary_search(&cause).is_ok())
             })
-    }
-
-    /// One golfer of the population with a club group, the same for the same number; drawn from
-    /// the prior, apart from the golfers that judgements use.
-    pub fn case(&mut self, number: u64, group: GroupId) -> Case {
-        let normal = Normal::new(CALM_BITS);
-        let seed = mix(CASES, number >> CALM_BITS);
-        let population = Population::from_prior(&self.sources, &normal, seed);
-        let index = place(seed, (number & ((1 << CALM_BITS) - 1)) as u32, CALM_BITS) as usize;
-        let single = population.single(index);
-        let mut case = Case {
-            causes: single.causes_of(0).to_vec(),
-            rates: Vec::new(),
-            axes: Vec::new(),
-            effects: Vec::new(),
-            symptoms: Vec::new(),
-        };
-        let Some(tables) = self.ground.table(group) else {
-            return case;
-        };
-        let mut axes = [0.0; AXES];
-        axes.copy_from_slice(&tables.axes(&population.golfer(index), &normal));
-        let rates = shots::rates(tables, &axes, &normal);
-        case.rates = Event::ALL
-            .iter()
-            .map(|(e, _)| *e)
-            .zip(rates.map(f64::from))
-            .collect();
-        case.axes = Axis::ALL
-            .iter()
-            .zip(axes)
-            .map(|(&(axis, ..), x)| (axis, on_axis(axis, f64::from(x))))
-            .collect();
-        case.effects = self
-            .ground
-            .model
-            .effects
-            .iter()
-            .enumerate()
-            .filter(|(_, effect)| {
-                let tests = effect
-                    .any_of
-                    .get(group.index())
-                    .map_or(&[][..], Vec::as_slice);
-                tests.iter().any(|test| holds(test, &axes, &tables.usual))
-            })
-            .map(|(e, _)| EffectId::from_index(e))
-            .collect();
-        let mut world = World::new(single);
-        world.set_rows(&self.ground, group, &axes, &rates);
-        for s in (0..self.ground.model.symptoms.len()).map(SymptomId::from_index) {
-            if self.ground.visible(s, group)
-                && let Some(p) = world
-                    .chances(&mut self.ground, s, group)
-                    .and_then(|c| c.first().copied())
-            {
-                case.symptoms.push((s, f64::from(p)));
-            }
-        }
-        case
     }
 }

@@ -17,6 +17,7 @@ mod evidence;
 mod flights;
 mod implied;
 mod ledger;
+mod lineup;
 mod near;
 mod population;
 mod posterior;
@@ -31,8 +32,9 @@ mod world;
 
 pub use benefit::{Benefit, Practice};
 pub use graph::CauseGraph;
-pub use implied::{Case, Implied, ImpliedEffect, ImpliedSymptom};
+pub use implied::{Implied, ImpliedEffect, ImpliedSymptom};
 pub use ledger::{Flip, FlipKind, Ledger, LedgerColumn};
+pub use lineup::{Case, Lineup, MARKS, NOT_OF_ONE_SHOT, STRIKES, Shot};
 pub use posterior::{AxisRange, Judgement, RankedCause, Simulation};
 pub use value::{Answered, CheckValue};
 pub use what_if::WhatIf;

@@ -328,6 +328,18 @@ impl Population {
         }
     }
 
+    /// Gives the golfers of a population of one other causes (by id).
+    pub(super) fn set_causes(&mut self, causes: &[CauseId]) {
+        for (c, column) in self.present.iter_mut().enumerate() {
+            column.clear(0);
+            if causes.contains(&CauseId::from_index(c)) {
+                column.set(0);
+            }
+        }
+        self.rows = causes.to_vec();
+        self.starts = vec![0, causes.len() as u32];
+    }
+
     fn sampled(
         sources: &Sources,
         normal: &Normal,

@@ -55,12 +55,7 @@ const FLIES: f32 = 0.27;
 /// The rates of a golfer with these axes.
 pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates {
     let swing = Swing::new(tables, axes);
-    let mut sums = Sums {
-        rates: [0.0; EVENTS],
-        between: 0.0,
-        low_launch: 0.0,
-        moments: [0.0; 6],
-    };
+    let mut sums = Sums::nothing();
     let tail = tables.model.tail_share as f32;
     for z in &CORE {
         swing.add(&mut sums, z, (1.0 - tail) / CORE.len() as f32, 1.0, normal);
@@ -70,6 +65,99 @@ pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates
         swing.add(&mut sums, z, tail / POOR.len() as f32, factor, normal);
     }
     swing.finish(sums, normal)
+}
+
+/// What decides one shot: normal scores, one by one, and whether it is a poor swing.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Dice {
+    pub low: f32,
+    pub height: f32,
+    pub loft: f32,
+    pub swing: f32,
+    pub face: f32,
+    pub across: f32,
+    pub poor: bool,
+}
+
+/// One shot: what happened, as rates of 0 and 1 (chances where the golfer's numbers leave it open),
+/// and its delivery in mm and deg.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct OneShot {
+    pub rates: Rates,
+    pub low: f32,
+    pub height: f32,
+    pub loft: f32,
+    pub path: f32,
+    pub face: f32,
+    pub across: f32,
+    pub attack: f32,
+    /// Where the undisturbed arc goes under the turf, mm behind the ball; only if before it.
+    pub entry_behind: Option<f32>,
+}
+
+/// Width of the distribution that stands for a single value.
+const POINT: f32 = 1e-3;
+
+/// One shot of a golfer with these axes: the same limits as [`rates`], with every spread taken out.
+pub(super) fn one(tables: &GroupTables, axes: &Axes, dice: &Dice, normal: &Normal) -> OneShot {
+    let mut swing = Swing::new(tables, axes);
+    let factor = if dice.poor {
+        tables.model.tail_factor as f32
+    } else {
+        1.0
+    };
+    let root = factor.sqrt();
+    let lift = if dice.poor {
+        POOR_LIFT * swing.m.height_ssd as f32
+    } else {
+        0.0
+    };
+    let low_moved = swing.low_spread * dice.low * root;
+    let swing_moved = swing.direction_spread * dice.swing;
+    let turn = swing.nodes_loft * dice.loft;
+    swing.low += low_moved;
+    swing.height += lift + swing.height_spread * factor * dice.height;
+    swing.height_spread = POINT;
+    swing.face += FACE_WITH_SWING * swing_moved
+        + swing.face_per_low * low_moved
+        + swing.face_own_spread * dice.face;
+    swing.face_own_spread = POINT;
+    swing.direction += swing_moved;
+    swing.loft_deg += turn / DEGREE;
+    swing.loft = (swing.loft_deg * DEGREE).sin_cos();
+    swing.across += swing.across_spread * dice.across * root;
+    let mut sums = Sums::nothing();
+    swing.add(&mut sums, &[0.0; 4], 1.0, 1.0, normal);
+    let mut rates = sums.rates;
+    let shank = swing.across < -neck(swing.m);
+    for (event, so) in [
+        (Event::Heel, swing.across < -8.0),
+        (Event::Toe, swing.across > 8.0),
+        (Event::Centre, swing.across.abs() < 10.0),
+        (Event::Shank, shank),
+    ] {
+        rates[event as usize] = if so { 1.0 } else { 0.0 };
+    }
+    if shank {
+        rates[Event::StartsPush as usize] = 1.0;
+        rates[Event::StartsPull as usize] = 0.0;
+    }
+    if swing.across.abs() > swing.across_edge {
+        rates[Event::Playable as usize] = 0.0;
+    }
+    let under = (-swing.grass - swing.height) / swing.bend;
+    let entry = (under > 0.0).then(|| under.sqrt() - swing.low);
+    OneShot {
+        rates,
+        low: swing.low,
+        height: swing.height,
+        loft: swing.loft_deg,
+        path: swing.direction + swing.low * swing.path_per_mm,
+        face: swing.face,
+        across: swing.across,
+        attack: swing.low * swing.attack_per_mm,
+        entry_behind: entry.filter(|e| *e > 0.0),
+    }
 }
 
 pub(super) struct Sums {
@@ -82,6 +170,15 @@ pub(super) struct Sums {
 }
 
 impl Sums {
+    const fn nothing() -> Self {
+        Self {
+            rates: [0.0; EVENTS],
+            between: 0.0,
+            low_launch: 0.0,
+            moments: [0.0; 6],
+        }
+    }
+
     #[inline]
     pub(super) fn add(&mut self, event: Event, rate: f32) {
         self.rates[event as usize] += rate;

@@ -14,6 +14,7 @@ mod batch;
 mod flight;
 mod folder;
 mod knowledge;
+mod learn;
 mod lesson;
 mod measure;
 mod shots;
@@ -127,6 +128,8 @@ enum What {
     Flight(Box<flight::Flown>),
     /// Sum up a table of measured shots and say what they tell.
     Shots(shots::Table),
+    /// Learn to find the cause: simulated golfers, a course, paper tests.
+    Learn(learn::Learn),
     /// Lesson books: list, show, progress, sheet, verify, repair, export, import, forget.
     #[command(subcommand)]
     Lesson(lesson::Do),
@@ -289,6 +292,7 @@ pub fn run() -> ExitCode {
                 let mut session = shared.session()?;
                 Ok(shots::shots(&mut session, &table, &report))
             }),
+        Some(What::Learn(options)) => learn::learn(shared, &options),
         Some(What::Lesson(what)) => Ok(lesson::lesson(shared, &what)),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),
     };

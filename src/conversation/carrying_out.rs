@@ -26,6 +26,7 @@ impl Session {
                 blocks: vec![self.goodbye()],
                 leave: true,
             },
+            Verb::Learn => self.begin_learning(),
             Verb::StartOver => {
                 self.start_over(self.hand_given);
                 Reply::note(Note::StartedOver)

@@ -73,6 +73,8 @@ pub enum Verb {
     Imperial,
     /// Start over.
     StartOver,
+    /// The learner's talk.
+    Learn,
     /// Leave.
     Bye,
 }
@@ -395,6 +397,13 @@ pub const COMMANDS: &[Command] = &[
         also: &["use imperial", "use inches", "use yards"],
         takes: Takes::Nothing,
         help: "inches and yards",
+    },
+    Command {
+        verb: Verb::Learn,
+        name: "learn",
+        also: &["training", "learning mode", "training mode"],
+        takes: Takes::Nothing,
+        help: "for new coaches: simulated golfers to question and diagnose",
     },
     Command {
         verb: Verb::StartOver,

@@ -11,6 +11,7 @@
 mod answering;
 mod carrying_out;
 mod command;
+pub mod learning;
 mod names;
 mod notebook;
 mod practice;
@@ -99,6 +100,8 @@ pub struct Session {
     metric: bool,
     hand_given: Option<Hand>,
     rude_or_odd: usize,
+    /// The learner's talk, while one is going on.
+    trainee: Option<Box<learning::Trainee>>,
     hinted: bool,
 }
 
@@ -122,6 +125,7 @@ impl Session {
             metric: false,
             hand_given: hand,
             rude_or_odd: 0,
+            trainee: None,
             hinted: false,
         })
     }
@@ -298,6 +302,9 @@ impl Session {
     }
 
     fn respond_whole(&mut self, line: &str) -> Reply {
+        if let Some(reply) = self.learner(line) {
+            return reply;
+        }
         if line.trim().is_empty() {
             return Reply::note(Note::EmptyLine);
         }

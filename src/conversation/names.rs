@@ -17,7 +17,7 @@ const EMPTY_WORDS: &[&str] = &[
     "pupil", "with", "for", "them", "by", "up", "rather", "than",
 ];
 
-fn words(text: &str) -> Vec<String> {
+pub(super) fn words(text: &str) -> Vec<String> {
     text.split(|c: char| !(c.is_alphanumeric() || c == '_'))
         .filter(|w| !w.is_empty())
         .map(str::to_lowercase)
@@ -25,7 +25,7 @@ fn words(text: &str) -> Vec<String> {
 }
 
 /// The first letters that forms of a word share: "hanging", "hangs", "hang" -> "hang".
-fn stem(word: &str) -> String {
+pub(super) fn stem(word: &str) -> String {
     for ending in ["ing", "ed", "es", "s", "e"] {
         if let Some(short) = word.strip_suffix(ending)
             && short.chars().count() >= 3

@@ -135,6 +135,8 @@ pub enum Question {
 /// One part of a reply.
 #[derive(Debug, Clone)]
 pub enum Block {
+    /// Of the learner's talk, with the hand of the golfer there.
+    Learning(Box<super::learning::Taught>, Hand),
     /// The first words of a session.
     Welcome,
     /// The last ones.

@@ -33,6 +33,8 @@ const FILES: &[(&str, &str)] = files![
     "checks/pivot.yaml",
     "checks/setup.yaml",
     "clubs.yaml",
+    "course/lessons.yaml",
+    "course/levels.yaml",
     "drills.yaml",
     "effects.yaml",
     "groups.yaml",

@@ -357,6 +357,8 @@ pub struct Entry {
     pub meaning: Meaning,
     /// No other endings of the words.
     pub exact: bool,
+    /// Said to no purpose.
+    pub chatter: bool,
     /// How far to trust it.
     pub weight: f64,
 }

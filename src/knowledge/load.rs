@@ -11,6 +11,7 @@ use std::fmt::Write as _;
 use serde::de::DeserializeOwned;
 use sha2::{Digest, Sha256};
 
+use super::course::{self, LessonShape, LevelShape};
 use super::entry::{
     answer, cause, caution, check, club, drill, effect, group, lie, quantity, symptom,
 };
@@ -252,10 +253,15 @@ const SINGLE_FILES: [&str; 11] = [
     "changes.yaml",
 ];
 const FOLDERS: [&str; 5] = ["symptoms/", "causes/", "checks/", "rules/", "phrases/"];
+const LEVELS: &str = "course/levels";
+const LESSONS: &str = "course/lessons";
 
 fn file_problems(files: &[SourceFile], report: &mut Report) {
     for file in files {
         let known = SINGLE_FILES.contains(&file.path.as_str())
+            || [LEVELS, LESSONS]
+                .iter()
+                .any(|name| file.path.starts_with(name))
             || FOLDERS.iter().any(|folder| file.path.starts_with(folder));
         let mut add = |kind| {
             let place = Place {
@@ -453,6 +459,8 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         answers: Table::default(),
         changes: Table::default(),
         sources: Table::default(),
+        levels: Table::default(),
+        lessons: Table::default(),
         signs: Table::default(),
         program: no_rules,
         lexicon: Lexicon::default(),
@@ -520,6 +528,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
             .collect();
     }
     (base.lexicon, base.phrasings) = lexicon(files, &base, &mut report);
+    course(files, &mut base, &mut report);
     let (specs, places) = program::specs(&rules.entries, &mut report);
     for sign in program::signs(&specs) {
         base.signs.push(&sign.id.clone(), sign);
@@ -536,6 +545,28 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         problems.dedup();
         Err(problems)
     }
+}
+
+/// The levels and lessons for new coaches.
+fn course(files: &[SourceFile], base: &mut KnowledgeBase, report: &mut Report) {
+    let levels = read_all(
+        files,
+        |path| path.starts_with(LEVELS),
+        |s: &LevelShape| &s.id,
+        report,
+    );
+    let lessons = read_all(
+        files,
+        |path| path.starts_with(LESSONS),
+        |s: &LessonShape| &s.id,
+        report,
+    );
+    drop(levels.ids(report));
+    drop(lessons.ids(report));
+    base.levels = table(&levels, |shape, at| course::level(shape, base, at, report));
+    base.lessons = table(&lessons, |shape, at| {
+        course::lesson(shape, base, at, report)
+    });
 }
 
 fn each<T, U>(read: &Read<'_, T>, mut f: impl FnMut(&T, &Place0<'_>) -> U) -> Vec<U> {

@@ -10,6 +10,7 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+mod course;
 mod entry;
 pub mod lexicon;
 mod load;
@@ -35,6 +36,7 @@ use crate::vocabulary::{
 };
 
 pub use builtin::{builtin, builtin_files};
+pub use course::{Lesson, Level, Wish};
 pub use load::load;
 pub use number_text::{Written, written};
 pub use overlay::laid_over;
@@ -412,6 +414,8 @@ pub struct KnowledgeBase {
     pub answers: Table<Answer>,
     pub changes: Table<WhatIfChange>,
     pub sources: Table<Source>,
+    pub levels: Table<Level>,
+    pub lessons: Table<Lesson>,
     pub signs: Table<Sign>,
     /// The rules, ready to run.
     pub program: Program,

@@ -10,6 +10,7 @@ mod drawing;
 mod entry;
 mod explain;
 pub mod json;
+pub mod learning;
 mod note;
 mod number;
 mod page;

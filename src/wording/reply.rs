@@ -292,6 +292,9 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             page.labelled(&label, answer.text.clone());
         }
         Block::Note(n) => note::note(base, n, page),
+        Block::Learning(taught, hand) => {
+            page.append(super::learning::taught_page(base, taught, *hand));
+        }
     }
 }
 

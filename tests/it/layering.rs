@@ -43,6 +43,20 @@ const ARROWS: &[(&str, &[&str])] = &[
     ),
     ("lesson", &["quantity", "vocabulary"]),
     (
+        "learning",
+        &[
+            "quantity",
+            "vocabulary",
+            "geometry",
+            "causes",
+            "knowledge",
+            "reading",
+            "diagnosis",
+            "explanation",
+            "lesson",
+        ],
+    ),
+    (
         "conversation",
         &[
             "quantity",
@@ -55,6 +69,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "diagnosis",
             "explanation",
             "lesson",
+            "learning",
         ],
     ),
     (
@@ -70,6 +85,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "diagnosis",
             "explanation",
             "lesson",
+            "learning",
             "conversation",
         ],
     ),
@@ -99,6 +115,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "transcript",
             "terminal",
             "lesson",
+            "learning",
             "sitting",
             "shots",
             "diagnosis",
@@ -125,6 +142,7 @@ const PURE: &[&str] = &[
     "explanation",
     "reading",
     "knowledge",
+    "learning",
     "conversation",
 ];
 

@@ -25,6 +25,7 @@ mod geometry_laws;
 mod geometry_strike;
 mod knowledge;
 mod layering;
+mod learning;
 mod lesson;
 mod reading;
 mod rule_programs;

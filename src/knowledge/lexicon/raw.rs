@@ -24,6 +24,9 @@ pub struct RawEntry {
     /// Letters that count only straight after a number ("3 m", "10 R").
     pub after_number: Vec<String>,
 
+    /// Said by golfers to no purpose; the golfers of the learner's cases say it too.
+    pub chatter: bool,
+
     /// Meaning: a single club.
     pub club: Option<String>,
     /// Meaning: club groups; `all` for every group. With `numbered`: the group of other numbers.

@@ -1,0 +1,309 @@
+//! The learner commits: fault, causes with chances, practice, reason; then the comparison.
+
+use super::Trainee;
+use super::finding;
+use super::said::{Block, Heard, Note, Taught};
+use crate::conversation::names::nearest_cause;
+use crate::knowledge::KnowledgeBase;
+use crate::learning::{compare, recognise};
+use crate::reading::Phrases;
+use crate::vocabulary::{CauseId, Hand};
+
+/// How far a case has come.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Stage {
+    /// Looking and asking.
+    Looking,
+    /// What did the club do?
+    Fault,
+    /// Which causes, how likely?
+    Causes,
+    /// What to practise?
+    Practise,
+    /// Why?
+    Reason,
+    /// Compared.
+    Over,
+}
+
+/// Causes that may be named.
+const MOST: usize = 3;
+
+impl Trainee {
+    pub(super) fn begin_commitment(&mut self) -> Taught {
+        match &mut self.sitting {
+            Some(sitting) if sitting.stage != Stage::Over => {
+                sitting.stage = Stage::Fault;
+                sitting.commitment = crate::learning::Commitment::default();
+                Taught::of(Block::AskFault)
+            }
+            _ => Taught::note(Note::NothingOpen),
+        }
+    }
+
+    pub(super) fn give_up(&mut self) -> Taught {
+        match &mut self.sitting {
+            Some(sitting) if sitting.stage != Stage::Over => {
+                sitting.commitment.given_up = true;
+                let mut taught = Taught::note(Note::GaveUp);
+                taught.then(self.compared());
+                taught
+            }
+            _ => Taught::note(Note::NothingOpen),
+        }
+    }
+
+    /// A line while committing.
+    pub(super) fn commit_line(&mut self, line: &str) -> Taught {
+        match self.sitting.as_ref().map(|s| s.stage) {
+            Some(Stage::Fault) => self.fault(line),
+            Some(Stage::Causes) => self.causes(line),
+            Some(Stage::Practise) => self.practise(line),
+            Some(Stage::Reason) => self.reason(line),
+            Some(Stage::Looking | Stage::Over) | None => Taught::note(Note::NothingOpen),
+        }
+    }
+
+    fn fault(&mut self, line: &str) -> Taught {
+        let faults = finding::faults(self.mind.base(), line);
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        match faults.as_slice() {
+            [] if passes(line) => {
+                sitting.stage = Stage::Causes;
+                Taught::of(Block::AskCauses(None))
+            }
+            [] => Taught::note(Note::NoFault(line.to_owned())),
+            [one] => {
+                sitting.commitment.fault = Some(*one);
+                sitting.stage = Stage::Causes;
+                Taught::of(Block::AskCauses(Some(*one)))
+            }
+            several => {
+                let few = several.iter().copied().take(finding::OFFERED).collect();
+                Taught::of(Block::WhichFault(few))
+            }
+        }
+    }
+
+    fn causes(&mut self, line: &str) -> Taught {
+        let base = std::sync::Arc::clone(self.mind.base());
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let said = if passes(line) {
+            Ok(Vec::new())
+        } else {
+            stated(&base, &self.phrases, sitting.pupil.hand, line)
+        };
+        match said {
+            Ok(causes) => {
+                sitting.commitment.causes.clone_from(&causes);
+                sitting.stage = Stage::Practise;
+                Taught::of(Block::AskPractice(causes))
+            }
+            Err(taught) => *taught,
+        }
+    }
+
+    fn practise(&mut self, line: &str) -> Taught {
+        let base = std::sync::Arc::clone(self.mind.base());
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let named: Vec<CauseId> = sitting.commitment.causes.iter().map(|(c, _)| *c).collect();
+        let none = passes(line);
+        let found = if none {
+            Vec::new()
+        } else {
+            finding::practice(&base, &self.phrases, sitting.pupil.hand, line, &named)
+        };
+        match found.as_slice() {
+            [] if !none => {
+                let near = nearest_cause(&base, line);
+                return Taught::note(Note::NoCause(line.to_owned(), near));
+            }
+            [] => sitting.commitment.practise = None,
+            [one] => sitting.commitment.practise = Some(*one),
+            several => {
+                let few = several.iter().copied().take(finding::OFFERED).collect();
+                return Taught::of(Block::WhichCause(Heard::Practice, few));
+            }
+        }
+        sitting.stage = Stage::Reason;
+        Taught::of(Block::AskReason(sitting.commitment.practise))
+    }
+
+    fn reason(&mut self, line: &str) -> Taught {
+        let skipped = passes(line);
+        let mut taught = Taught::default();
+        if !skipped && let Some(sitting) = &mut self.sitting {
+            sitting.reasons =
+                finding::reasons(self.mind.base(), &self.phrases, sitting.pupil.hand, line);
+            let reasoned = recognise(&mut self.mind, &sitting.pupil, &sitting.reasons);
+            taught.blocks.push(Block::Reasoned(reasoned));
+        }
+        taught.then(self.compared());
+        taught
+    }
+
+    /// The comparison; the case goes into the record.
+    fn compared(&mut self) -> Taught {
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let comparison = compare(
+            &mut self.mind,
+            &sitting.pupil,
+            &sitting.desk,
+            &sitting.commitment,
+        );
+        sitting.stage = Stage::Over;
+        let (commitment, pupil, desk) = (
+            sitting.commitment.clone(),
+            sitting.pupil.clone(),
+            sitting.desk.clone(),
+        );
+        let Some(attempt) = self.keep(&comparison) else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let mut taught = Taught::default();
+        taught.entries.push(attempt.entry());
+        taught.blocks.push(Block::Compared {
+            comparison: Box::new(comparison),
+            commitment: Box::new(commitment),
+            pupil: Box::new(pupil),
+            desk: Box::new(desk),
+            attempt: Box::new(attempt),
+        });
+        taught
+    }
+}
+
+/// Whether a line names nothing on purpose.
+fn passes(line: &str) -> bool {
+    let line = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    [
+        "skip", "pass", "nothing", "none", "no", "no idea", "not sure",
+    ]
+    .contains(&line.as_str())
+}
+
+/// The causes and chances of a line such as `hanging back 60%, ball too far forward 20`.
+pub(super) fn stated(
+    base: &KnowledgeBase,
+    phrases: &Phrases,
+    hand: Hand,
+    line: &str,
+) -> Result<Vec<(CauseId, f64)>, Box<Taught>> {
+    let refuse = |note: Note| Err(Box::new(Taught::note(note)));
+    let mut out: Vec<(CauseId, f64)> = Vec::new();
+    let line = line.replace(" and ", ", ");
+    for part in line
+        .split([',', ';'])
+        .map(str::trim)
+        .filter(|p| !p.is_empty())
+    {
+        let (name, number) = cut(part);
+        let name = name.trim().trim_end_matches([':', '=', '-']).trim();
+        if name.is_empty() {
+            return refuse(Note::NoCause(part.to_owned(), None));
+        }
+        let causes = finding::causes(base, phrases, hand, name);
+        let cause = match causes.as_slice() {
+            [] => return refuse(Note::NoCause(name.to_owned(), nearest_cause(base, name))),
+            [one] => *one,
+            several => {
+                let few = several.iter().copied().take(finding::OFFERED).collect();
+                return Err(Box::new(Taught::of(Block::WhichCause(Heard::Cause, few))));
+            }
+        };
+        if out.iter().any(|(c, _)| *c == cause) {
+            return refuse(Note::Twice(cause));
+        }
+        let Some(number) = number else {
+            return refuse(Note::ChanceMissing(cause));
+        };
+        match chance(number) {
+            Some(p) => out.push((cause, p)),
+            None => return refuse(Note::NoChance(number.to_owned())),
+        }
+    }
+    if out.len() > MOST {
+        return refuse(Note::TooMany(MOST));
+    }
+    if out.is_empty() {
+        return refuse(Note::NoCause(line, None));
+    }
+    Ok(out)
+}
+
+/// A name and the number written after it.
+fn cut(part: &str) -> (&str, Option<&str>) {
+    let part = part.trim();
+    let last = part.rsplit(char::is_whitespace).next().unwrap_or(part);
+    let (name, number) = if last == "%" || last.eq_ignore_ascii_case("percent") {
+        let rest = part.get(..part.len() - last.len()).unwrap_or("").trim_end();
+        let number = rest.rsplit(char::is_whitespace).next().unwrap_or(rest);
+        (rest.get(..rest.len() - number.len()).unwrap_or(""), number)
+    } else {
+        (part.get(..part.len() - last.len()).unwrap_or(""), last)
+    };
+    let numeric = number.chars().any(|c| c.is_ascii_digit())
+        && !number.chars().any(char::is_alphabetic)
+        || number.eq_ignore_ascii_case("nan")
+        || number.eq_ignore_ascii_case("inf");
+    if numeric && !name.trim().is_empty() {
+        (name, Some(number))
+    } else {
+        (part, None)
+    }
+}
+
+/// A chance in percent, or as a fraction if written with a point and no sign of percent.
+fn chance(text: &str) -> Option<f64> {
+    let bare = text.trim_end_matches('%');
+    let number: f64 = bare.parse().ok().filter(|n: &f64| n.is_finite())?;
+    let percent = text.ends_with('%') || !bare.contains('.') || number > 1.0;
+    let p = if percent { number / 100.0 } else { number };
+    (0.0..=1.0).contains(&p).then_some(p)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn chances_are_percent_or_fractions() {
+        for (text, p) in [
+            ("60", Some(0.6)),
+            ("60%", Some(0.6)),
+            ("0.6", Some(0.6)),
+            (".25", Some(0.25)),
+            ("1", Some(0.01)),
+            ("100", Some(1.0)),
+            ("0", Some(0.0)),
+            ("101", None),
+            ("-5", None),
+            ("nan", None),
+            ("inf", None),
+            ("1e9", None),
+        ] {
+            let found = chance(text);
+            match (found, p) {
+                (Some(a), Some(b)) => assert!((a - b).abs() < 1e-9, "{text}"),
+                (a, b) => assert_eq!(a.is_some(), b.is_some(), "{text}"),
+            }
+        }
+    }
+
+    #[test]
+    fn a_number_belongs_to_the_name_before_it() {
+        assert_eq!(cut("hanging back 60%"), ("hanging back ", Some("60%")));
+        assert_eq!(cut("hanging back 60 %"), ("hanging back ", Some("60")));
+        assert_eq!(cut("34 60"), ("34 ", Some("60")));
+        assert_eq!(cut("hanging back"), ("hanging back", None));
+        assert_eq!(cut("60"), ("60", None));
+    }
+}

@@ -1,0 +1,275 @@
+//! A filled paper, read back: which case got which answers.
+//!
+//! Takes the text of a filled paper, either as it was printed with the blanks filled in or as JSON
+//! Lines; gives the name of the paper and a commitment for each case, or the line that cannot be
+//! read and why. Names are understood as in the talk. Grades nothing.
+
+use std::sync::Arc;
+
+use serde::Deserialize;
+use serde_json::Value;
+
+use super::Trainee;
+use super::committing::stated;
+use super::finding;
+use crate::knowledge::KnowledgeBase;
+use crate::learning::{Commitment, PaperCase, Wanted, paper};
+use crate::reading::Phrases;
+use crate::vocabulary::Hand;
+
+/// Which paper.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PaperName {
+    /// The seed.
+    pub seed: u64,
+    /// How many cases.
+    pub cases: usize,
+    /// The level, from 1.
+    pub level: usize,
+}
+
+/// A filled paper.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filled {
+    /// Which.
+    pub name: PaperName,
+    /// A commitment for each case; nothing where none was filled in.
+    pub answers: Vec<Option<Commitment>>,
+}
+
+/// Why a filled paper cannot be graded.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct BadPaper {
+    /// The line, from 1; 0 for the whole.
+    pub line: usize,
+    /// Why.
+    pub why: BadLine,
+}
+
+/// What is wrong with a line.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum BadLine {
+    /// No line names the paper.
+    NoName,
+    /// No JSON object, or one of another shape: the reader's words.
+    Shape(String),
+    /// A case that the paper does not have.
+    NoSuchCase(u64),
+    /// An answer before any case.
+    NoCase,
+    /// Words that name no fault.
+    Fault(String),
+    /// Words that name no causes with chances.
+    Causes(String),
+    /// Words that name nothing to practise.
+    Practice(String),
+    /// The paper was made with other knowledge, of this name.
+    OtherKnowledge(String),
+}
+
+/// More cases than this make no paper.
+pub const MOST_CASES: usize = 200;
+
+#[derive(Deserialize)]
+struct JsonLine {
+    paper: u64,
+    cases: usize,
+    level: usize,
+    case: u64,
+    knowledge: Option<String>,
+    answer: Option<JsonAnswer>,
+}
+
+#[derive(Deserialize, Default)]
+struct JsonAnswer {
+    fault: Option<String>,
+    #[serde(default)]
+    causes: serde_json::Map<String, Value>,
+    practise: Option<String>,
+}
+
+impl Trainee {
+    /// The cases of a paper; none if nobody fits the level.
+    pub fn paper(&mut self, name: PaperName) -> Option<Vec<PaperCase>> {
+        let wanted = self
+            .base()
+            .levels
+            .iter()
+            .nth(name.level.checked_sub(1)?)
+            .map(|l| Wanted::of(&l.wish))?;
+        let wanted = self.narrowed(wanted);
+        let phrases = Arc::clone(&self.phrases);
+        paper(&mut self.mind, &phrases, &wanted, name.seed, name.cases).ok()
+    }
+
+    /// The golfers and the knowledge, for comparing.
+    pub const fn mind(&mut self) -> &mut crate::diagnosis::Mind {
+        &mut self.mind
+    }
+
+    /// Reads a filled paper.
+    ///
+    /// # Errors
+    /// [`BadPaper`]: the first line that cannot be read.
+    pub fn filled(&self, text: &str) -> Result<Filled, BadPaper> {
+        let reader = Reader {
+            base: self.base(),
+            phrases: &self.phrases,
+        };
+        if text.trim_start().starts_with('{') {
+            reader.json(text)
+        } else {
+            reader.text(text)
+        }
+    }
+}
+
+struct Reader<'a> {
+    base: &'a KnowledgeBase,
+    phrases: &'a Phrases,
+}
+
+impl Reader<'_> {
+    fn json(&self, text: &str) -> Result<Filled, BadPaper> {
+        let mut filled: Option<Filled> = None;
+        for (at, line) in text.lines().enumerate() {
+            if line.trim().is_empty() {
+                continue;
+            }
+            let bad = |why| BadPaper { line: at + 1, why };
+            let read: JsonLine =
+                serde_json::from_str(line).map_err(|e| bad(BadLine::Shape(e.to_string())))?;
+            if let Some(other) = read.knowledge.filter(|k| *k != self.base.hash) {
+                return Err(bad(BadLine::OtherKnowledge(other)));
+            }
+            let name = PaperName {
+                seed: read.paper,
+                cases: read.cases.min(MOST_CASES),
+                level: read.level,
+            };
+            let filled = filled.get_or_insert_with(|| Filled {
+                name,
+                answers: vec![None; name.cases],
+            });
+            let Some(slot) = usize::try_from(read.case)
+                .ok()
+                .and_then(|c| c.checked_sub(1))
+                .and_then(|c| filled.answers.get_mut(c))
+            else {
+                return Err(bad(BadLine::NoSuchCase(read.case)));
+            };
+            let answer = read.answer.unwrap_or_default();
+            let mut commitment = Commitment::default();
+            if let Some(fault) = &answer.fault {
+                commitment.fault = Some(self.fault(fault).map_err(&bad)?);
+            }
+            for (cause, chance) in &answer.causes {
+                let said = format!("{cause} {chance}");
+                commitment.causes.extend(self.causes(&said).map_err(&bad)?);
+            }
+            if let Some(practise) = &answer.practise {
+                commitment.practise = self.practice(practise, &commitment).map_err(&bad)?;
+            }
+            let given = commitment != Commitment::default();
+            *slot = given.then_some(commitment);
+        }
+        filled.ok_or(BadPaper {
+            line: 0,
+            why: BadLine::NoName,
+        })
+    }
+
+    fn text(&self, text: &str) -> Result<Filled, BadPaper> {
+        let mut filled: Option<Filled> = None;
+        let mut case: Option<usize> = None;
+        for (at, line) in text.lines().enumerate() {
+            let bad = |why| BadPaper { line: at + 1, why };
+            let line = line.trim();
+            if let Some(name) = name_in(line) {
+                filled = Some(Filled {
+                    name,
+                    answers: vec![None; name.cases],
+                });
+                continue;
+            }
+            if let Some(number) = line
+                .strip_prefix("Case ")
+                .and_then(|rest| rest.split_whitespace().next())
+                .and_then(|n| n.parse::<u64>().ok())
+            {
+                let cases = filled.as_ref().map_or(0, |f| f.answers.len());
+                let place = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
+                case = place.filter(|p| *p < cases);
+                if case.is_none() {
+                    return Err(bad(BadLine::NoSuchCase(number)));
+                }
+                continue;
+            }
+            let Some((key, words)) = line.split_once(':') else {
+                continue;
+            };
+            let words = words.trim().trim_matches('_').trim();
+            if !["Fault", "Causes", "Practise"].contains(&key) || words.is_empty() {
+                continue;
+            }
+            let slot = case.and_then(|c| filled.as_mut()?.answers.get_mut(c));
+            let Some(slot) = slot else {
+                return Err(bad(BadLine::NoCase));
+            };
+            let commitment = slot.get_or_insert_with(Commitment::default);
+            match key {
+                "Fault" => commitment.fault = Some(self.fault(words).map_err(&bad)?),
+                "Causes" => commitment.causes = self.causes(words).map_err(&bad)?,
+                _ => commitment.practise = self.practice(words, commitment).map_err(&bad)?,
+            }
+        }
+        filled.ok_or(BadPaper {
+            line: 0,
+            why: BadLine::NoName,
+        })
+    }
+
+    fn fault(&self, words: &str) -> Result<crate::vocabulary::EffectId, BadLine> {
+        let by_id = self.base.find_effect(words.trim());
+        let found = finding::faults(self.base, words);
+        by_id
+            .or_else(|| (found.len() == 1).then(|| found.first().copied()).flatten())
+            .ok_or_else(|| BadLine::Fault(words.to_owned()))
+    }
+
+    fn causes(&self, words: &str) -> Result<Vec<(crate::vocabulary::CauseId, f64)>, BadLine> {
+        stated(self.base, self.phrases, Hand::Right, words)
+            .map_err(|_| BadLine::Causes(words.to_owned()))
+    }
+
+    fn practice(
+        &self,
+        words: &str,
+        commitment: &Commitment,
+    ) -> Result<Option<crate::vocabulary::CauseId>, BadLine> {
+        if words.eq_ignore_ascii_case("nothing") {
+            return Ok(None);
+        }
+        let named: Vec<_> = commitment.causes.iter().map(|(c, _)| *c).collect();
+        let found = finding::practice(self.base, self.phrases, Hand::Right, words, &named);
+        match found.as_slice() {
+            [one] => Ok(Some(*one)),
+            _ => Err(BadLine::Practice(words.to_owned())),
+        }
+    }
+}
+
+/// `Paper 7, 20 cases, level 1`.
+fn name_in(line: &str) -> Option<PaperName> {
+    let rest = line.strip_prefix("Paper ")?;
+    let mut numbers = rest
+        .split(|c: char| !c.is_ascii_digit())
+        .filter(|n| !n.is_empty());
+    let mut next = || numbers.next().and_then(|n| n.parse::<u64>().ok());
+    let (seed, cases, level) = (next()?, next()?, next()?);
+    Some(PaperName {
+        seed,
+        cases: usize::try_from(cases).ok()?.min(MOST_CASES),
+        level: usize::try_from(level).ok()?,
+    })
+}

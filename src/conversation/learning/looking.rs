@@ -1,0 +1,209 @@
+//! The learner looks and asks: what each line costs and brings.
+
+use super::finding;
+use super::said::{Block, Heard, Note, Taught};
+use super::{Sitting, Stage, Trainee};
+use crate::causes::model::Change;
+use crate::conversation::names::{change_named, nearest_cause};
+use crate::learning::{Done, MINUTES, Step, Way};
+use crate::quantity::Amount;
+use crate::vocabulary::CauseId;
+
+impl Trainee {
+    /// The open case, if the learner may still look.
+    fn looking(&mut self) -> Result<(), Taught> {
+        match &self.sitting {
+            None => Err(Taught::note(Note::NothingOpen)),
+            Some(s) if s.stage == Stage::Over => Err(Taught::note(Note::NothingOpen)),
+            Some(s) if s.desk.minutes() >= MINUTES => Err(Taught::note(Note::OutOfTime)),
+            Some(_) => Ok(()),
+        }
+    }
+
+    /// The reply that shows the step just taken. Looking again takes a commitment back to its start.
+    fn shown(sitting: &mut Sitting, step: Step) -> Taught {
+        sitting.stage = Stage::Looking;
+        Taught::of(Block::Looked {
+            step: Box::new(step),
+            pupil: Box::new(sitting.pupil.clone()),
+            used: sitting.desk.minutes(),
+        })
+    }
+
+    pub(super) fn shots(&mut self, rest: &str) -> Taught {
+        if let Err(taught) = self.looking() {
+            return taught;
+        }
+        let second_club = self.sitting.as_ref().and_then(|s| s.pupil.second.as_ref());
+        let wanted = rest.to_lowercase();
+        let other = second_club.is_some_and(|s| {
+            let group = self.mind.base().group(s.group);
+            let club = self.mind.base().club(s.club);
+            wanted.contains("second")
+                || wanted.contains("other")
+                || (!wanted.is_empty()
+                    && (club.name.contains(&wanted) || group.name.contains(&wanted)))
+        });
+        if (wanted.contains("second") || wanted.contains("other")) && second_club.is_none() {
+            return Taught::note(Note::OneClub);
+        }
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let step = sitting
+            .desk
+            .shots(&mut self.mind, &sitting.pupil, usize::from(other))
+            .cloned();
+        match step {
+            Some(step) => Self::shown(sitting, step),
+            None => Taught::note(Note::OneClub),
+        }
+    }
+
+    pub(super) fn numbers(&mut self) -> Taught {
+        if let Err(taught) = self.looking() {
+            return taught;
+        }
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let done = sitting
+            .desk
+            .steps()
+            .iter()
+            .any(|s| matches!(s.done, Done::Measured(_)));
+        if done {
+            return Taught::note(Note::Measured);
+        }
+        let step = sitting
+            .desk
+            .measured(&mut self.mind, &sitting.pupil)
+            .clone();
+        Self::shown(sitting, step)
+    }
+
+    /// A question in words or by number: about a cause, or about what the shots do.
+    pub(super) fn ask(&mut self, text: &str, way: Way) -> Taught {
+        if let Err(taught) = self.looking() {
+            return taught;
+        }
+        let base = std::sync::Arc::clone(self.mind.base());
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let hand = sitting.pupil.hand;
+        let text = text.trim().trim_end_matches(['?', '.', '!']);
+        if text.is_empty() {
+            return Taught::note(Note::NotUnderstood(String::new(), None));
+        }
+        let number = text.trim_start_matches('#').parse::<usize>().is_ok();
+        if !number && way == Way::Asked {
+            let likely = &sitting.pupil.first.case.symptoms;
+            let symptoms = finding::symptoms(&base, &self.phrases, hand, text, likely);
+            // A cause named outright is asked about as such.
+            let causes = finding::causes(&base, &self.phrases, hand, text);
+            let outright = causes.len() == 1
+                && causes
+                    .iter()
+                    .any(|c| base.cause(*c).name.eq_ignore_ascii_case(text));
+            if !symptoms.is_empty() && !outright {
+                let step = sitting
+                    .desk
+                    .symptoms(&base, &sitting.pupil, &symptoms)
+                    .clone();
+                return Self::shown(sitting, step);
+            }
+        }
+        let causes = finding::causes(&base, &self.phrases, hand, text);
+        match causes.as_slice() {
+            [] => Taught::note(Note::NotUnderstood(
+                text.to_owned(),
+                nearest_cause(&base, text),
+            )),
+            [one] => self.check(*one, way),
+            several => {
+                let few = several.iter().copied().take(finding::OFFERED).collect();
+                Taught::of(Block::WhichCause(Heard::Question, few))
+            }
+        }
+    }
+
+    fn check(&mut self, cause: CauseId, way: Way) -> Taught {
+        let check = self.mind.base().cause(cause).check;
+        let (Some(sitting), Some(check)) = (&mut self.sitting, check) else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let seen = sitting.desk.was_put(check, Way::Looked);
+        if let Some(yes) = sitting.desk.answered(check)
+            && (seen || way == Way::Asked)
+        {
+            return Taught::note(Note::Known(cause, yes));
+        }
+        let step = sitting
+            .desk
+            .check(&mut self.mind, &sitting.pupil, check, way)
+            .clone();
+        Self::shown(sitting, step)
+    }
+
+    pub(super) fn attempt_change(&mut self, text: &str) -> Taught {
+        if let Err(taught) = self.looking() {
+            return taught;
+        }
+        let base = std::sync::Arc::clone(self.mind.base());
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let Some((index, size)) = change_named(&base, text) else {
+            return Taught::note(Note::NoChange(text.to_owned()));
+        };
+        let Some(change) = base.changes.iter().nth(index) else {
+            return Taught::note(Note::NoChange(text.to_owned()));
+        };
+        let moves: Vec<Change> = change
+            .moves
+            .iter()
+            .filter_map(|(axis, factor)| {
+                let amount = Amount::new(factor * size, change.unit).ok()?;
+                Some(Change::Move(*axis, amount))
+            })
+            .collect();
+        let step = sitting
+            .desk
+            .tried(&mut self.mind, &sitting.pupil, (index, size), &moves)
+            .clone();
+        Self::shown(sitting, step)
+    }
+
+    pub(super) fn list_causes(&self, rest: &str) -> Taught {
+        let wanted = rest.trim().to_lowercase();
+        let base = self.mind.base();
+        let family = base
+            .causes
+            .iter()
+            .map(|c| &c.family)
+            .find(|f| **f == wanted || (wanted.len() >= 3 && f.starts_with(&wanted)))
+            .cloned();
+        let known = self.sitting.as_ref().map_or(Vec::new(), |s| {
+            base.causes
+                .iter()
+                .enumerate()
+                .filter_map(|(i, c)| {
+                    let yes = s.desk.answered(c.check?)?;
+                    Some((CauseId::from_index(i), yes))
+                })
+                .collect()
+        });
+        Taught::of(Block::Causes { family, known })
+    }
+
+    pub(super) fn notes(&self) -> Taught {
+        match &self.sitting {
+            Some(sitting) => Taught::of(Block::Notes {
+                pupil: Box::new(sitting.pupil.clone()),
+                desk: Box::new(sitting.desk.clone()),
+            }),
+            None => Taught::note(Note::NothingOpen),
+        }
+    }
+}

@@ -1,0 +1,152 @@
+//! Which causal links does a typed reason name, and does the model bear them out?
+//!
+//! Takes causes, faults and symptoms in the order they were named (finding them in words is the
+//! talk's business) and gives each link between neighbours with a verdict, and the link that is
+//! missing between the pupil's costliest cause and what the golfer complains of. A link holds if
+//! golfers with the first show the second clearly more often: read off simulated golfers, never from
+//! a table. Understands nothing beyond that, and says so by giving nothing else.
+
+use std::sync::Arc;
+
+use super::draw::Pupil;
+use crate::diagnosis::Mind;
+use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
+
+/// One end of a link.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum LinkEnd {
+    /// A cause.
+    Cause(CauseId),
+    /// A fault of the arc or the impact.
+    Fault(EffectId),
+    /// Something seen.
+    Seen(SymptomId),
+}
+
+/// What is to be said of a link.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Link {
+    /// What brings about ...
+    pub from: LinkEnd,
+    /// ... what.
+    pub to: LinkEnd,
+    /// Share of golfers who show the second with the first, and without it.
+    pub shares: (f64, f64),
+    /// The second is clearly likelier with the first.
+    pub holds: bool,
+    /// Both ends are so of this golfer.
+    pub here: bool,
+}
+
+/// What was recognised.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Reasoned {
+    /// The links, in the order named.
+    pub links: Vec<Link>,
+    /// The links from the costliest cause to its fault and on to the complaint that were not named.
+    pub missing: Vec<Link>,
+}
+
+/// A share with against one without that makes a link: so many times, and so much more.
+const TIMES: f64 = 1.25;
+const MORE: f64 = 0.05;
+/// A golfer this likely to mention something shows it.
+const SHOWS: f64 = 0.4;
+/// And so does one on this share of whose shots it happens.
+const HAPPENS: f64 = 0.15;
+
+/// The links among things named.
+pub fn recognise(mind: &mut Mind, pupil: &Pupil, named: &[LinkEnd]) -> Reasoned {
+    let group = pupil.first.group;
+    let mut out = Reasoned::default();
+    let mut order: Vec<LinkEnd> = named.to_vec();
+    // "The ball is fat because the weight stays back" runs from effect to cause; a link does not.
+    if order.first().map(|e| rank(*e)) > order.last().map(|e| rank(*e)) {
+        order.reverse();
+    }
+    order.dedup();
+    for pair in order.windows(2) {
+        if let [from, to] = *pair
+            && rank(from) <= rank(to)
+            && let Some(link) = link(mind, pupil, group, from, to)
+            && !out.links.contains(&link)
+        {
+            out.links.push(link);
+        }
+    }
+    let Some(main) = pupil.worths.first() else {
+        return out;
+    };
+    let complaint = pupil.account.mentions.first().map(|m| m.symptom);
+    let chain = [
+        Some((LinkEnd::Cause(main.cause), LinkEnd::Fault(pupil.fault))),
+        complaint.map(|s| (LinkEnd::Fault(pupil.fault), LinkEnd::Seen(s))),
+    ];
+    for (from, to) in chain.into_iter().flatten() {
+        let said = out.links.iter().any(|l| l.from == from && l.to == to);
+        if !said
+            && let Some(link) = link(mind, pupil, group, from, to)
+            && link.holds
+        {
+            out.missing.push(link);
+        }
+    }
+    out
+}
+
+const fn rank(end: LinkEnd) -> u8 {
+    match end {
+        LinkEnd::Cause(_) => 0,
+        LinkEnd::Fault(_) => 1,
+        LinkEnd::Seen(_) => 2,
+    }
+}
+
+fn link(
+    mind: &mut Mind,
+    pupil: &Pupil,
+    group: GroupId,
+    from: LinkEnd,
+    to: LinkEnd,
+) -> Option<Link> {
+    let base = Arc::clone(mind.base());
+    let simulation = mind.simulation();
+    let shares = match (from, to) {
+        (LinkEnd::Cause(cause), LinkEnd::Fault(fault)) => {
+            let implied = simulation.implied(cause, group);
+            let found = implied.effects.iter().find(|e| e.effect == fault)?;
+            (found.with, found.without)
+        }
+        (LinkEnd::Cause(cause), LinkEnd::Seen(symptom)) => {
+            let implied = simulation.implied(cause, group);
+            let found = implied.symptoms.iter().find(|s| s.symptom == symptom)?;
+            (found.with, found.without)
+        }
+        (LinkEnd::Cause(one), LinkEnd::Cause(other)) => simulation.follows(other, one),
+        (LinkEnd::Fault(fault), LinkEnd::Seen(symptom)) => {
+            simulation.seen_with(&pupil.lineup, group, fault, symptom)?
+        }
+        (LinkEnd::Fault(one), LinkEnd::Fault(other)) => {
+            simulation.fault_with(&pupil.lineup, group, one, other)?
+        }
+        _ => return None,
+    };
+    let so = |end: LinkEnd| match end {
+        LinkEnd::Cause(cause) => pupil.has(cause),
+        LinkEnd::Fault(fault) => pupil.first.case.effects.contains(&fault),
+        LinkEnd::Seen(symptom) => {
+            let told = pupil.account.mentions.iter().any(|m| m.symptom == symptom);
+            let mut likely = pupil.first.case.symptoms.iter();
+            let rate = super::voice::rate(&base, pupil, 0, symptom);
+            told || likely.any(|(s, p)| *s == symptom && *p >= SHOWS)
+                || rate.is_some_and(|r| r >= HAPPENS)
+        }
+    };
+    Some(Link {
+        from,
+        to,
+        shares,
+        holds: shares.0 >= TIMES * shares.1 && shares.0 >= shares.1 + MORE,
+        here: so(from) && so(to),
+    })
+}

@@ -1,0 +1,332 @@
+//! The learner's commitment beside the truth and beside the program.
+//!
+//! Takes a pupil, what the learner saw and what they committed to. Gives: what was true and what each
+//! cause costs this golfer; the program's ranking from exactly what the learner saw; the step after
+//! which the program left the learner's first cause for good, and the finding that weighed most
+//! there; what each question was worth against the best one at that moment; what the prescription
+//! would have done to this very golfer. Every number is computed, none is looked up. Makes no
+//! sentence.
+
+use std::sync::Arc;
+
+use super::desk::{Desk, Done, Way};
+use super::draw::{AT_WORK, Pupil};
+use super::score::{Commitment, Score, points};
+use crate::causes::model::{Change, Evidence};
+use crate::causes::{Lineup, Simulation};
+use crate::diagnosis::{Diagnosis, Mind, diagnose};
+use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId, SymptomId};
+
+/// Shots in a hundred gained if something were gone.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Gain {
+    /// Clean strikes.
+    pub clean: f64,
+    /// Playable shots: clean, and not far off line.
+    pub playable: f64,
+}
+
+impl Gain {
+    /// The larger of the two: what the golfer notices.
+    pub fn most(self) -> f64 {
+        self.clean.max(self.playable)
+    }
+}
+
+/// A cause of this golfer and what it costs.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Worth {
+    /// Which.
+    pub cause: CauseId,
+    /// What its going would gain this golfer, with what follows from it alone.
+    pub gain: Gain,
+}
+
+impl Worth {
+    /// Whether it costs enough to be called at work.
+    pub fn at_work(&self) -> bool {
+        self.gain.most() >= AT_WORK
+    }
+}
+
+/// What each cause of a golfer costs with a club, the costliest first; lies are left out.
+pub(super) fn worths(
+    simulation: &Simulation,
+    lineup: &Lineup,
+    number: u64,
+    group: GroupId,
+) -> Vec<Worth> {
+    let now = simulation.play_of(lineup, number, group, &[]);
+    let mut out: Vec<Worth> = lineup
+        .causes(number)
+        .iter()
+        .filter(|c| !simulation.is_condition(**c))
+        .map(|&cause| {
+            let then = simulation.play_of(lineup, number, group, &[Change::Without(cause)]);
+            Worth {
+                cause,
+                gain: Gain {
+                    clean: then.0 - now.0,
+                    playable: then.1 - now.1,
+                },
+            }
+        })
+        .collect();
+    out.sort_by(|a, b| {
+        b.gain
+            .most()
+            .total_cmp(&a.gain.most())
+            .then(a.cause.cmp(&b.cause))
+    });
+    out
+}
+
+/// A piece of evidence, as it can be named.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Piece {
+    /// Something seen or felt.
+    Symptom(SymptomId, bool),
+    /// A number.
+    Number(QuantityId),
+    /// An answer.
+    Answer(CheckId, bool),
+    /// The golfer's own idea.
+    Hint(CauseId),
+    /// Anything else.
+    Other,
+}
+
+/// Where the learner and the program parted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Turned {
+    /// The step from which on the program's leader stayed ahead; 0 is the complaint.
+    pub step: usize,
+    /// The learner's first cause.
+    pub from: CauseId,
+    /// The program's first cause.
+    pub to: CauseId,
+    /// The piece of evidence that speaks most for the one against the other.
+    pub by: Piece,
+    /// By how much, in decibans.
+    pub decibans: f64,
+}
+
+/// A question and the best one at that moment.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Asked {
+    /// The step.
+    pub step: usize,
+    /// The check put.
+    pub check: CheckId,
+    /// Its worth for a minute: shots in a hundred, knowledge counted in.
+    pub worth: f64,
+    /// The best check then, with its worth; none if no answer would have changed enough.
+    pub best: Option<(CheckId, f64)>,
+}
+
+/// Everything to be shown after a commitment.
+#[derive(Debug, Clone)]
+pub struct Comparison {
+    /// The score.
+    pub score: Score,
+    /// The points of the program for its own first three, from the same information.
+    pub program_points: f64,
+    /// The program's first causes with their probabilities.
+    pub ranking: Vec<(CauseId, f64)>,
+    /// Where the two parted; none if the learner's first cause is true or the program's is not.
+    pub turned: Option<Turned>,
+    /// The questions.
+    pub asked: Vec<Asked>,
+    /// The check worth most at the end, if any still was.
+    pub left: Option<CheckId>,
+    /// Rates now, and with the practised cause gone: clean, playable.
+    pub before: (f64, f64),
+    /// With the practised cause gone.
+    pub after: (f64, f64),
+    /// The program's first cause, from what the learner saw, is not true.
+    pub program_wrong: bool,
+    /// Even with a look at everything the program's first three hold no true cause: a lesson in
+    /// doubt, which says nothing of the learner.
+    pub doubt: bool,
+    /// For causes that follow from others in this golfer: consequence and root.
+    pub roots: Vec<(CauseId, CauseId)>,
+    /// The fault the learner named does not hold, or none was named; else the one named.
+    pub fault: Option<EffectId>,
+}
+
+/// How many causes the program names.
+const NAMED: usize = 3;
+
+/// The comparison.
+pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitment) -> Comparison {
+    let count = desk.steps().len();
+    let last = diagnose(mind, &desk.case(pupil, count));
+    let usual = |cause: CauseId| last.judgement.of(cause).map_or(0.0, |c| c.prior);
+    let ranking: Vec<(CauseId, f64)> = last
+        .judgement
+        .causes
+        .iter()
+        .take(NAMED)
+        .map(|c| (c.cause, c.probability))
+        .collect();
+    let has = |cause: CauseId| pupil.has(cause);
+    let leader = ranking.first().map(|(c, _)| *c);
+    let learner = commitment
+        .causes
+        .iter()
+        .copied()
+        .reduce(|a, b| if b.1 > a.1 { b } else { a })
+        .map(|(c, _)| c);
+    let turned = match (learner, leader) {
+        (Some(from), Some(to)) if has(to) && !has(from) => {
+            turned(mind, pupil, desk, &last, from, to)
+        }
+        _ => None,
+    };
+    let asked = asked(mind, pupil, desk);
+    let group = pupil.first.group;
+    let play = |changes: &[Change], mind: &mut Mind| {
+        mind.simulation()
+            .play_of(&pupil.lineup, pupil.number, group, changes)
+    };
+    let before = play(&[], mind);
+    let after = match commitment.practise {
+        Some(cause) => play(&[Change::Without(cause)], mind),
+        None => before,
+    };
+    let gained = Gain {
+        clean: after.0 - before.0,
+        playable: after.1 - before.1,
+    };
+    let roots = pupil
+        .worths
+        .iter()
+        .filter_map(|w| {
+            let roots = mind
+                .simulation()
+                .roots_in(&pupil.lineup, pupil.number, w.cause);
+            roots.first().map(|root| (w.cause, *root))
+        })
+        .collect();
+    let fault = commitment
+        .fault
+        .filter(|f| pupil.first.case.effects.contains(f));
+    Comparison {
+        score: Score {
+            points: points(&commitment.causes, has, usual),
+            fault: fault.is_some(),
+            gained: gained.most().max(0.0),
+            could_gain: pupil.worths.first().map_or(0.0, |w| w.gain.most()),
+            minutes: desk.minutes(),
+        },
+        program_points: points(&ranking, has, usual),
+        turned,
+        asked,
+        left: last.next_check.map(|c| c.check),
+        before,
+        after,
+        program_wrong: leader.is_none_or(|c| !has(c)),
+        doubt: solved(mind, pupil).is_none_or(|place| place >= NAMED),
+        ranking,
+        roots,
+        fault,
+    }
+}
+
+/// The place at which the program puts the first true cause if it has seen ten shots with each club,
+/// had them measured and looked at everything; 0 is first.
+pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
+    let mut desk = Desk::new(mind.base(), pupil);
+    for stand in 0..pupil.stands().count() {
+        desk.shots(mind, pupil, stand);
+    }
+    desk.measured(mind, pupil);
+    for check in 0..mind.base().checks.len() {
+        desk.check(mind, pupil, CheckId::from_index(check), Way::Looked);
+    }
+    diagnose(mind, &desk.case(pupil, usize::MAX))
+        .judgement
+        .causes
+        .iter()
+        .position(|c| pupil.has(c.cause))
+}
+
+/// The first step from which the program's leader stayed ahead of the learner's, and the weightiest
+/// piece of evidence between the two.
+fn turned(
+    mind: &mut Mind,
+    pupil: &Pupil,
+    desk: &Desk,
+    last: &Diagnosis,
+    from: CauseId,
+    to: CauseId,
+) -> Option<Turned> {
+    let count = desk.steps().len();
+    let mut step = count.checked_sub(1)?;
+    for upto in (1..count).rev() {
+        let then = diagnose(mind, &desk.case(pupil, upto)).judgement;
+        let standing = |c: CauseId| then.of(c).map_or(0.0, |r| r.at_work);
+        if standing(to) <= standing(from) {
+            break;
+        }
+        step = upto - 1;
+    }
+    let pieces: Vec<Evidence> = last.evidence.iter().map(|(_, e)| e.clone()).collect();
+    let ledger = mind
+        .simulation()
+        .ledger(&pieces, pupil.first.group, &[from, to]);
+    let [away, toward] = ledger.columns.as_slice() else {
+        return None;
+    };
+    let (place, decibans) = toward
+        .items
+        .iter()
+        .zip(&away.items)
+        .map(|(t, a)| t - a)
+        .enumerate()
+        .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))?;
+    Some(Turned {
+        step,
+        from,
+        to,
+        by: pieces.get(place).map_or(Piece::Other, piece),
+        decibans,
+    })
+}
+
+fn piece(evidence: &Evidence) -> Piece {
+    match evidence {
+        Evidence::Symptom {
+            symptom, present, ..
+        } => Piece::Symptom(*symptom, *present),
+        Evidence::Measured { quantity, .. } => Piece::Number(*quantity),
+        Evidence::Answer { check, yes } => Piece::Answer(*check, *yes),
+        Evidence::Hint { cause, .. } => Piece::Hint(*cause),
+        Evidence::Unsure { .. } | Evidence::Known { .. } | Evidence::Practised { .. } => {
+            Piece::Other
+        }
+    }
+}
+
+fn asked(mind: &mut Mind, pupil: &Pupil, desk: &Desk) -> Vec<Asked> {
+    let base = Arc::clone(mind.base());
+    let mut out = Vec::new();
+    for (step, put) in desk.steps().iter().enumerate() {
+        let Done::Check { check, .. } = put.done else {
+            continue;
+        };
+        let before = diagnose(mind, &desk.case(pupil, step));
+        let open: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
+        let values = mind.simulation().checks(&before.judgement, &open);
+        out.push(Asked {
+            step,
+            check,
+            worth: values
+                .iter()
+                .find(|v| v.check == check)
+                .map_or(0.0, |v| v.per_cost),
+            best: before.next_check.map(|v| (v.check, v.per_cost)),
+        });
+    }
+    out
+}

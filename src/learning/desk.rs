@@ -1,0 +1,377 @@
+//! What the learner has seen so far, what it cost, and what follows for the program.
+//!
+//! A [`Desk`] takes one look after another at a [`Pupil`] and keeps each as a [`Step`]: what was done,
+//! its minutes, and what a coach would note of it. The first `n` steps make a case for the diagnosis,
+//! so that the program can be asked what it made of exactly the same. Answers are the golfer's own and
+//! truthful: a golfer knows what can be thought of or looked down at, says "no idea" where a camera
+//! or a device is needed, and now and then otherwise; a look of the learner always answers. The same
+//! question gives the same answer.
+
+use super::chance::Chance;
+use super::draw::{Pupil, Stand};
+use super::watch::{self, Read, Ten};
+use crate::causes::model::Change;
+use crate::diagnosis::{Case, Finding, Mind, What};
+use crate::knowledge::{Cost, KnowledgeBase};
+use crate::vocabulary::{CauseId, CheckId, SymptomId};
+
+/// Minutes of one lesson.
+pub const MINUTES: f64 = 40.0;
+/// Ten shots, and having them measured.
+const SHOTS: f64 = 5.0;
+const MEASURING: f64 = 6.0;
+/// A question.
+const QUESTION: f64 = 1.0;
+/// How often a golfer has no idea of what they could know (elicited).
+const NO_IDEA: f64 = 0.08;
+
+/// What came back from a question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Answer {
+    /// Yes.
+    Yes,
+    /// No.
+    No,
+    /// The golfer does not know.
+    NoIdea,
+}
+
+impl Answer {
+    const fn of(yes: bool) -> Self {
+        if yes { Self::Yes } else { Self::No }
+    }
+}
+
+/// How a check was put.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    /// The golfer was asked.
+    Asked,
+    /// The learner looked: eyes, camera, device.
+    Looked,
+}
+
+/// What was done.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Done {
+    /// The golfer told their complaint.
+    Told,
+    /// Ten shots with the first club, or the second.
+    Shots {
+        /// 0 or 1.
+        stand: usize,
+        /// The shots.
+        ten: Ten,
+    },
+    /// The numbers of ten shots.
+    Measured(Vec<Read>),
+    /// A check.
+    Check {
+        /// Which.
+        check: CheckId,
+        /// How.
+        way: Way,
+        /// What came back.
+        answer: Answer,
+    },
+    /// A question about things seen or felt, each with what came back.
+    Symptoms(Vec<(SymptomId, Answer)>),
+    /// Ten shots with something changed.
+    Tried {
+        /// Place in the table of changes, and its size in the change's unit.
+        change: (usize, f64),
+        /// The shots.
+        ten: Ten,
+    },
+}
+
+/// One look.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Step {
+    /// What was done.
+    pub done: Done,
+    /// Minutes.
+    pub minutes: f64,
+    findings: Vec<Finding>,
+    answers: Vec<(CheckId, bool)>,
+    hints: Vec<(CauseId, f64)>,
+}
+
+/// What the learner has seen.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Desk {
+    steps: Vec<Step>,
+}
+
+impl Desk {
+    /// The golfer has told their complaint.
+    pub fn new(base: &KnowledgeBase, pupil: &Pupil) -> Self {
+        let stands: Vec<&Stand> = pupil.stands().collect();
+        let findings = pupil
+            .account
+            .mentions
+            .iter()
+            .filter_map(|m| {
+                Some(Finding {
+                    pattern: pupil.pattern(stands.get(m.stand)?),
+                    what: What::Symptom {
+                        symptom: m.symptom,
+                        present: Some(true),
+                        often: m.often,
+                    },
+                    same_words_as: None,
+                })
+            })
+            .collect();
+        let hints = pupil
+            .account
+            .hunch
+            .iter()
+            .flat_map(|h| &h.causes)
+            .map(|cause| {
+                let trust = base.hint_trust.get(&base.cause(*cause).family);
+                // A hunch that points at several causes says less of each.
+                (*cause, trust.copied().unwrap_or(0.25) * 0.5)
+            })
+            .collect();
+        Self {
+            steps: vec![Step {
+                done: Done::Told,
+                minutes: 0.0,
+                findings,
+                answers: Vec::new(),
+                hints,
+            }],
+        }
+    }
+
+    /// The steps, in order.
+    pub fn steps(&self) -> &[Step] {
+        &self.steps
+    }
+
+    /// Minutes used.
+    pub fn minutes(&self) -> f64 {
+        self.steps.iter().map(|s| s.minutes).sum()
+    }
+
+    /// What is known of a check, yes or no.
+    pub fn answered(&self, check: CheckId) -> Option<bool> {
+        self.steps
+            .iter()
+            .rev()
+            .flat_map(|s| &s.answers)
+            .find(|(c, _)| *c == check)
+            .map(|(_, yes)| *yes)
+    }
+
+    /// Whether a check was put in this way before.
+    pub fn was_put(&self, wanted: CheckId, how: Way) -> bool {
+        self.steps.iter().any(
+            |s| matches!(s.done, Done::Check { check, way, .. } if check == wanted && way == how),
+        )
+    }
+
+    /// What the program would know after the first `count` steps.
+    pub fn case(&self, pupil: &Pupil, count: usize) -> Case {
+        let mut case = Case {
+            focus: Some(pupil.pattern(&pupil.first)),
+            ..Case::default()
+        };
+        for step in self.steps.iter().take(count) {
+            for finding in &step.findings {
+                if !case.findings.contains(finding) && !denies(&case.findings, finding) {
+                    case.findings.push(finding.clone());
+                }
+            }
+            for (check, yes) in &step.answers {
+                // A look takes the place of what the golfer said.
+                case.answers.retain(|(c, _)| c != check);
+                case.answers.push((*check, *yes));
+            }
+            case.hints.extend(&step.hints);
+        }
+        case.asked = case.answers.iter().map(|(c, _)| *c).collect();
+        case
+    }
+
+    #[allow(clippy::indexing_slicing, reason = "the last step was just added")]
+    fn add(&mut self, done: Done, minutes: f64, noted: Noted) -> &Step {
+        self.steps.push(Step {
+            done,
+            minutes,
+            findings: noted.findings,
+            answers: noted.answers,
+            hints: noted.hints,
+        });
+        &self.steps[self.steps.len() - 1]
+    }
+
+    /// Ten shots with the first or the second club.
+    pub fn shots(&mut self, mind: &mut Mind, pupil: &Pupil, stand: usize) -> Option<&Step> {
+        let at = pupil.stands().nth(stand)?;
+        let turn = self.steps.len() as u64;
+        let ten = watch::ten(mind, pupil, at, &[], turn);
+        let noted = Noted {
+            findings: ten.findings.clone(),
+            ..Noted::default()
+        };
+        Some(self.add(Done::Shots { stand, ten }, SHOTS, noted))
+    }
+
+    /// The measured numbers of ten shots; once.
+    pub fn measured(&mut self, mind: &mut Mind, pupil: &Pupil) -> &Step {
+        let reads = watch::measured(mind, pupil);
+        let noted = Noted {
+            findings: watch::as_findings(pupil, &reads),
+            ..Noted::default()
+        };
+        self.add(Done::Measured(reads), MEASURING, noted)
+    }
+
+    /// A check.
+    pub fn check(&mut self, mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> &Step {
+        let yes = answer(mind, pupil, check, way);
+        let base = mind.base();
+        let entry = base.check(check);
+        let mut chance = Chance::new(pupil.seed, 7_000 + check.index() as u64);
+        let knows = entry.cost <= Cost::Look && !chance.happens(NO_IDEA);
+        let (answer, minutes) = match way {
+            Way::Asked if knows => (Answer::of(yes), QUESTION),
+            Way::Asked => (Answer::NoIdea, QUESTION),
+            Way::Looked => {
+                let cost = base.model.checks.get(check.index()).map_or(2.0, |c| c.cost);
+                (Answer::of(yes), cost.max(2.0))
+            }
+        };
+        let noted = Noted {
+            answers: match answer {
+                Answer::NoIdea => Vec::new(),
+                Answer::Yes | Answer::No => vec![(check, yes)],
+            },
+            // A look counts as the answer and as a coach's word on the cause.
+            hints: base
+                .causes
+                .iter()
+                .enumerate()
+                .filter(|(_, c)| yes && way == Way::Looked && c.check == Some(check))
+                .map(|(i, _)| (CauseId::from_index(i), 1.0))
+                .collect(),
+            findings: Vec::new(),
+        };
+        self.add(Done::Check { check, way, answer }, minutes, noted)
+    }
+
+    /// A question about things seen or felt with the first club.
+    pub fn symptoms(
+        &mut self,
+        base: &KnowledgeBase,
+        pupil: &Pupil,
+        symptoms: &[SymptomId],
+    ) -> &Step {
+        let answers: Vec<(SymptomId, Answer)> = symptoms
+            .iter()
+            .map(|s| (*s, recalled(base, pupil, *s)))
+            .collect();
+        let findings = answers
+            .iter()
+            .filter(|(_, answer)| *answer != Answer::NoIdea)
+            .map(|(symptom, answer)| Finding {
+                pattern: pupil.pattern(&pupil.first),
+                what: What::Symptom {
+                    symptom: *symptom,
+                    present: Some(*answer == Answer::Yes),
+                    often: None,
+                },
+                same_words_as: None,
+            })
+            .collect();
+        let noted = Noted {
+            findings,
+            ..Noted::default()
+        };
+        self.add(Done::Symptoms(answers), QUESTION, noted)
+    }
+
+    /// Ten shots of the first club with something changed. They show the learner what the change
+    /// does; the program learns nothing from them.
+    pub fn tried(
+        &mut self,
+        mind: &mut Mind,
+        pupil: &Pupil,
+        change: (usize, f64),
+        moves: &[Change],
+    ) -> &Step {
+        let turn = self.steps.len() as u64;
+        let ten = watch::ten(mind, pupil, &pupil.first, moves, turn);
+        self.add(Done::Tried { change, ten }, SHOTS, Noted::default())
+    }
+}
+
+#[derive(Default)]
+struct Noted {
+    findings: Vec<Finding>,
+    answers: Vec<(CheckId, bool)>,
+    hints: Vec<(CauseId, f64)>,
+}
+
+/// A golfer who is asked has noticed what happens on this share of shots, and says no to what
+/// happens on less than the other (elicited).
+const NOTICED: f64 = 0.2;
+const UNNOTICED: f64 = 0.05;
+
+/// Whether the golfer has noticed something: what was complained of, what happens often, and the
+/// rest at the chance of mentioning it, drawn once.
+fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
+    let of_first = |m: &super::voice::Mention| m.symptom == symptom && m.stand == 0;
+    if pupil.account.mentions.iter().any(of_first) {
+        return Answer::Yes;
+    }
+    match super::voice::rate(base, pupil, 0, symptom) {
+        Some(rate) if rate >= NOTICED => return Answer::Yes,
+        Some(rate) if rate < UNNOTICED => return Answer::No,
+        _ => {}
+    }
+    let chance = pupil
+        .first
+        .case
+        .symptoms
+        .iter()
+        .find(|(s, _)| *s == symptom);
+    let mut dice = Chance::new(pupil.seed, 90_000 + symptom.index() as u64);
+    chance.map_or(Answer::NoIdea, |(_, p)| Answer::of(dice.happens(*p)))
+}
+
+/// A look errs this many times as seldom as the golfer's own answer (elicited): trained eyes, a
+/// camera, a measure.
+const EYES: f64 = 0.1;
+
+/// What a check brings of this pupil, drawn once from the causes they have: a look errs seldom, and
+/// only where the golfer's own answer errs too.
+fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> bool {
+    let causes = &pupil.first.case.causes;
+    let p = mind.simulation().answers_yes(check, causes);
+    let p = match way {
+        Way::Asked => p,
+        Way::Looked if p < 0.5 => EYES * p,
+        Way::Looked => 1.0 - EYES * (1.0 - p),
+    };
+    Chance::new(pupil.seed, 1_000 + check.index() as u64).happens(p)
+}
+
+/// Whether a finding denies what was said of the same clubs before: ten shots without a slice do not
+/// take back that the golfer slices.
+fn denies(known: &[Finding], new: &Finding) -> bool {
+    let What::Symptom {
+        symptom,
+        present: Some(false),
+        ..
+    } = new.what
+    else {
+        return false;
+    };
+    known.iter().any(|k| {
+        k.pattern == new.pattern
+            && matches!(k.what, What::Symptom { symptom: s, present: Some(true), .. } if s == symptom)
+    })
+}

@@ -1,0 +1,33 @@
+//! Teaching new coaches: a golfer drawn from the same population as every diagnosis, who can be
+//! looked at, asked and watched, and a comparison of what the learner made of it with the program.
+//!
+//! [`draw`] gives a [`Pupil`] for a seed; a [`Desk`] notes what the learner has seen and what it cost;
+//! [`compare`] sets a [`Commitment`] beside the truth, beside the program's ranking with the same
+//! information, and beside the questions that would have been worth more. [`schedule`] says which
+//! case comes next in a course, [`recognise`] which causal links a typed reason names.
+//!
+//! Invariants: the same seed gives the same pupil, answers and shots; nothing here reads a clock or
+//! draws unseeded chance; the truth is never told before a commitment ([`compare`] takes one). Only
+//! ids, numbers and words of the phrase lists leave this room: it makes no sentence.
+
+mod chain;
+mod chance;
+mod compare;
+mod desk;
+mod draw;
+mod paper;
+mod record;
+mod score;
+mod voice;
+mod watch;
+
+pub use chain::{Link, LinkEnd, Reasoned, recognise};
+pub use chance::Chance;
+pub use compare::{Asked, Comparison, Gain, Piece, Turned, Worth, compare, solved};
+pub use desk::{Answer, Desk, Done, MINUTES, Step, Way};
+pub use draw::{NoPupil, Pupil, Stand, Wanted, draw};
+pub use paper::{PaperCase, paper};
+pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standings};
+pub use score::{Commitment, Score, points};
+pub use voice::{Account, Hunch, Mention, reads_back};
+pub use watch::{Read, Ten};

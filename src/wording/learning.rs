@@ -1,0 +1,779 @@
+//! What the learner hears and reads while looking and committing: the golfer's words, tables of
+//! shots, answers, lists, short replies.
+//!
+//! Takes blocks of the learner's talk and gives pages of 78 columns, the line that asks for something
+//! last. The golfer's words are pieces of the phrase lists, only put together here. The comparison
+//! and the course are worded next door ([`comparison`], [`course`]). Knows nothing that the blocks do
+//! not say.
+
+mod comparison;
+mod course;
+mod paper;
+
+pub use paper::{bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page};
+
+use super::number::{Manner, sided};
+use super::page::Page;
+use super::{amount, capital, listed, rounded};
+use crate::causes::Shot;
+use crate::causes::model::Event;
+use crate::conversation::learning::{Block, From, Heard, Note, ORDERS, Taught};
+use crate::knowledge::{Cost, KnowledgeBase};
+use crate::learning::{Answer, Desk, Done, MINUTES, Mention, Next, Pupil, Step, Ten, Way};
+use crate::quantity::Unit;
+use crate::vocabulary::{CauseId, EffectId, Hand, SymptomId};
+
+/// What the golfer says at first.
+pub fn speech(base: &KnowledgeBase, pupil: &Pupil) -> String {
+    let account = &pupil.account;
+    let mut manner = account.manner;
+    let mut choose = |n: u64| {
+        let one = manner % n;
+        manner /= n;
+        one
+    };
+    let mut parts: Vec<String> = Vec::new();
+    let mut chatter = account.chatter.iter();
+    if choose(2) == 0
+        && let Some(words) = chatter.next()
+    {
+        parts.push(capital(words));
+    }
+    for (place, stand) in pupil.stands().enumerate() {
+        let club = &base.club(stand.club).name;
+        let said: Vec<String> = account
+            .mentions
+            .iter()
+            .filter(|m| m.stand == place)
+            .map(mention)
+            .collect();
+        if said.is_empty() {
+            continue;
+        }
+        let lead = match (place, choose(3)) {
+            (0, 0) => capital(club),
+            (0, 1) => format!("It's my {club}"),
+            (0, _) => format!("{} again", capital(club)),
+            (_, 0) => format!("With the {club}"),
+            (_, _) => format!("And the {club}"),
+        };
+        let lie = account
+            .lie
+            .as_ref()
+            .filter(|_| place == 0)
+            .map_or(String::new(), |lie| format!(" {lie}"));
+        parts.push(format!("{lead}{lie}: {}", said.join(", ")));
+    }
+    if let Some(hunch) = &account.hunch {
+        let start = match choose(3) {
+            0 => "I reckon",
+            1 => "I think",
+            _ => "Probably",
+        };
+        parts.push(format!("{start} {}", hunch.words));
+    }
+    parts.extend(chatter.map(|words| capital(words)));
+    let sentences: Vec<String> = parts.iter().map(|p| format!("{p}.")).collect();
+    sentences.join(" ")
+}
+
+fn mention(mention: &Mention) -> String {
+    match &mention.often_words {
+        Some(often) => format!("{} {often}", mention.words),
+        None => mention.words.clone(),
+    }
+}
+
+/// A reply as a page.
+pub fn taught_page(base: &KnowledgeBase, taught: &Taught, hand: Hand) -> Page {
+    let manner = Manner {
+        metric: false,
+        hand: Some(hand),
+    };
+    let mut page = Page::new();
+    for block in &taught.blocks {
+        page.blank();
+        page.append(block_page(base, block, manner));
+    }
+    page.told_with(|text| sided(text, hand))
+}
+
+fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
+    let mut page = Page::new();
+    match block {
+        Block::Welcome => welcome(&mut page),
+        Block::Help => help(&mut page),
+        Block::Caution(caution) => page.caution("Stop", &base.caution(*caution).text),
+        Block::Opens { pupil, from } => opens(base, pupil, *from, &mut page),
+        Block::Looked { step, pupil, used } => looked(base, step, pupil, *used, manner, &mut page),
+        Block::Causes { family, known } => causes(base, family.as_deref(), known, &mut page),
+        Block::Faults => faults(base, &mut page),
+        Block::WhichCause(heard, list) => which_cause(base, *heard, list, &mut page),
+        Block::WhichFault(list) => which_fault(base, list, &mut page),
+        Block::Notes { pupil, desk } => notes(base, pupil, desk, manner, &mut page),
+        Block::AskFault => {
+            page.key(
+                "1 of 3",
+                "What did the club do? Name one fault, such as \"low point behind the ball\", or \
+                 type \"faults\" for the list.",
+            );
+        }
+        Block::AskCauses(fault) => {
+            let noted = fault.map_or("no fault named", |f| base.effect(f).name.as_str());
+            page.labelled("Noted", noted);
+            page.key(
+                "2 of 3",
+                "Which causes, and how sure are you that this golfer has each? Up to three, each \
+                 with a number from 0 to 100, such as: hanging back 60, ball too far forward 20",
+            );
+        }
+        Block::AskPractice(list) => ask_practice(base, list, &mut page),
+        Block::AskReason(practice) => {
+            let noted = practice.map_or("nothing".to_owned(), |c| {
+                format!("to be rid of \"{}\"", base.cause(c).name)
+            });
+            page.labelled("Noted", format!("you would practise {noted}"));
+            page.key(
+                "Why?",
+                "In your own words, how does that cause make this ball? Or \"skip\".",
+            );
+        }
+        Block::Reasoned(reasoned) => comparison::reasoned(base, reasoned, &mut page),
+        Block::Compared {
+            comparison,
+            commitment,
+            pupil,
+            desk,
+            attempt,
+        } => comparison::compared(
+            base,
+            &comparison::Compared {
+                comparison,
+                commitment,
+                pupil,
+                desk,
+                attempt,
+            },
+            manner,
+            &mut page,
+        ),
+        Block::Progress(attempts) => course::progress(base, attempts, &mut page),
+        Block::Course { level } => course::course(base, *level, &mut page),
+        Block::Lesson(place) => course::lesson(base, *place, &mut page),
+        Block::Claim(claim) => course::claim(base, *claim, &mut page),
+        Block::Note(said) => note(base, said, &mut page),
+    }
+    page
+}
+
+fn welcome(page: &mut Page) {
+    page.text(
+        "A golfer stands before you. Look, ask, and find out what the club does and why. Then commit, \
+         and see your reasoning beside the program's. The golfers are simulated, drawn as they come.",
+    );
+}
+
+fn help(page: &mut Page) {
+    for row in ORDERS {
+        page.labelled(row.name, row.help);
+    }
+}
+
+fn opens(base: &KnowledgeBase, pupil: &Pupil, from: From, page: &mut Page) {
+    let place = match from {
+        From::Level { level, next } => {
+            let name = base.levels.iter().nth(level).map_or(String::new(), |l| {
+                format!(", level {}: {}", level + 1, l.name)
+            });
+            let why = match next {
+                Some(Next::Returning) => " (a kind you missed before comes back)",
+                Some(Next::Mixed) => " (mixed)",
+                Some(Next::Blocked(..)) | None => "",
+            };
+            format!("{name}{why}")
+        }
+        From::Lesson { lesson, case } => {
+            let name = base
+                .lessons
+                .iter()
+                .nth(lesson)
+                .map_or("", |l| l.name.as_str());
+            format!(", case {} of the lesson \"{name}\"", case + 1)
+        }
+        From::Anywhere => String::new(),
+    };
+    page.labelled(
+        &format!("Case {}", pupil.seed),
+        place.trim_start_matches(", ").to_owned(),
+    );
+    let hand = match pupil.hand {
+        Hand::Right => "right-handed",
+        Hand::Left => "left-handed",
+    };
+    page.labelled("Golfer", format!("{hand}: \"{}\"", speech(base, pupil)));
+    let lie = pupil.lie.map(|l| base.lie(l).name.as_str());
+    if let Some(lie) = lie {
+        page.labelled("Lie", lie);
+    }
+    page.key(
+        "You",
+        format!(
+            "{MINUTES:.0} minutes. Ask in your own words, or: shots, numbers, look, try, causes, commit, \
+             help."
+        ),
+    );
+}
+
+fn left(used: f64) -> String {
+    let left = (MINUTES - used).max(0.0);
+    if left <= 0.0 {
+        "No minutes left: commit.".to_owned()
+    } else {
+        format!("{left:.0} minutes left.")
+    }
+}
+
+fn looked(
+    base: &KnowledgeBase,
+    step: &Step,
+    pupil: &Pupil,
+    used: f64,
+    manner: Manner,
+    page: &mut Page,
+) {
+    match &step.done {
+        Done::Told => {}
+        Done::Shots { stand, ten } => {
+            let club = pupil
+                .stands()
+                .nth(*stand)
+                .map_or("", |s| base.club(s.club).name.as_str());
+            page.labelled(
+                "Ten shots",
+                format!("with the {club}, seen from behind and beside:"),
+            );
+            page.art(table(ten, manner.hand.unwrap_or(Hand::Right)));
+            page.labelled("Strikes", counts(ten));
+        }
+        Done::Tried { change, ten } => {
+            let text = base
+                .changes
+                .iter()
+                .nth(change.0)
+                .map_or(String::new(), |c| {
+                    format!("{} by {} {}", c.name, rounded(change.1, 1), c.unit)
+                });
+            page.labelled("Ten shots", format!("with {text}:"));
+            page.art(table(ten, manner.hand.unwrap_or(Hand::Right)));
+            page.labelled("Strikes", counts(ten));
+        }
+        Done::Measured(reads) => {
+            page.labelled("Measured", "means of ten shots, with the error of each:");
+            for read in reads {
+                page.text(format!("  {}", read_line(base, read, manner)));
+            }
+        }
+        Done::Check { check, way, answer } => {
+            let entry = base.check(*check);
+            match way {
+                Way::Asked => {
+                    page.labelled("You ask", &entry.question);
+                    let words = match answer {
+                        Answer::Yes => "\"Yes.\"",
+                        Answer::No => "\"No.\"",
+                        Answer::NoIdea if entry.cost > Cost::Look => {
+                            "\"No idea. I have never seen it on film.\" (look would tell you)"
+                        }
+                        Answer::NoIdea => "\"No idea, to be honest.\" (look would tell you)",
+                    };
+                    page.labelled("Golfer", words);
+                }
+                Way::Looked => {
+                    page.labelled("You look", &entry.how);
+                    let seen = if *answer == Answer::Yes { "Yes" } else { "No" };
+                    page.labelled("You see", format!("{seen}. ({})", entry.question));
+                }
+            }
+        }
+        Done::Symptoms(answers) => {
+            let of = |wanted: Answer| -> Vec<String> {
+                answers
+                    .iter()
+                    .filter(|(_, a)| *a == wanted)
+                    .map(|(s, _)| symptom_name(base, *s))
+                    .collect()
+            };
+            let (yes, no) = (of(Answer::Yes), of(Answer::No));
+            let mut parts = Vec::new();
+            if !yes.is_empty() {
+                parts.push(format!("Yes: {}.", listed(&yes)));
+            }
+            if !no.is_empty() {
+                parts.push(format!("Not that I notice: {}.", no.join(", ")));
+            }
+            if parts.is_empty() {
+                parts.push("No idea.".to_owned());
+            }
+            page.labelled("Golfer", format!("\"{}\"", parts.join(" ")));
+        }
+    }
+    page.quiet("", format!("{:.0} min. {}", step.minutes, left(used)));
+}
+
+fn read_line(base: &KnowledgeBase, read: &crate::learning::Read, manner: Manner) -> String {
+    let q = base.quantity(read.quantity);
+    let error = read.error.value_in(q.unit).map_or(String::new(), |e| {
+        format!(" (+/- {} {})", rounded(e, q.decimals.max(1)), q.unit)
+    });
+    format!(
+        "{}: {}{error}",
+        capital(&q.name),
+        amount(base, read.quantity, read.value, manner)
+    )
+}
+
+const fn strike_word(event: Event) -> &'static str {
+    match event {
+        Event::Whiff => "missed",
+        Event::Topped => "topped",
+        Event::Sky => "sky",
+        Event::DropKick => "ground first",
+        Event::Fat => "fat",
+        Event::SlightlyHeavy => "slightly heavy",
+        Event::Thin => "thin",
+        _ => "clean",
+    }
+}
+
+/// The strike of a shot, as a coach would call it.
+fn strike(shot: &Shot) -> &'static str {
+    if shot.shows(Event::Shank) {
+        return "shank";
+    }
+    crate::causes::STRIKES
+        .iter()
+        .find(|e| shot.shows(**e))
+        .map_or("clean", |e| {
+            if *e == Event::Thin && shot.shows(Event::Bladed) {
+                "bladed"
+            } else {
+                strike_word(*e)
+            }
+        })
+}
+
+fn mark(shot: &Shot) -> String {
+    let behind = shot
+        .turf_entry
+        .and_then(|e| e.value_in(Unit::Inch).ok())
+        .map(|x| rounded(x, 1));
+    for (event, word) in [
+        (Event::MarkFarBehind, "behind"),
+        (Event::MarkBehind, "behind"),
+        (Event::MarkLevel, "at the ball"),
+        (Event::MarkAhead, "ahead"),
+        (Event::MarkFarAhead, "4 in+ ahead"),
+        (Event::NoMark, "none"),
+    ] {
+        if shot.shows(event) {
+            return match (word, &behind) {
+                ("behind", Some(x)) => format!("{x} in behind"),
+                _ => word.to_owned(),
+            };
+        }
+    }
+    "on a tee".to_owned()
+}
+
+fn side(shot: &Shot, push: &[Event], pull: &[Event], hand: Hand) -> Option<&'static str> {
+    let right = match hand {
+        Hand::Right => (push, pull),
+        Hand::Left => (pull, push),
+    };
+    if right.0.iter().any(|e| shot.shows(*e)) {
+        Some("right")
+    } else if right.1.iter().any(|e| shot.shows(*e)) {
+        Some("left")
+    } else {
+        None
+    }
+}
+
+fn face(shot: &Shot) -> &'static str {
+    let across = if shot.shows(Event::Heel) {
+        "heel"
+    } else if shot.shows(Event::Toe) {
+        "toe"
+    } else {
+        "middle"
+    };
+    match (
+        across,
+        shot.shows(Event::HighFace),
+        shot.shows(Event::LowFace),
+    ) {
+        ("heel", true, _) => "heel, high",
+        ("heel", _, true) => "heel, low",
+        ("toe", true, _) => "toe, high",
+        ("toe", _, true) => "toe, low",
+        (_, true, _) if across == "middle" => "high",
+        (_, _, true) if across == "middle" => "low",
+        _ => across,
+    }
+}
+
+/// The ten shots as lines of a table.
+fn table(ten: &Ten, hand: Hand) -> Vec<String> {
+    let mut lines = vec![format!(
+        "  {:>2}  {:<15} {:<13} {:<11} {:<9} {}",
+        "", "strike", "mark starts", "on face", "starts", "curves"
+    )];
+    for (at, shot) in ten.shots.iter().enumerate() {
+        let flies = !shot.shows(Event::Whiff) && !shot.shows(Event::Topped);
+        let start = side(shot, &[Event::StartsPush], &[Event::StartsPull], hand);
+        let curve = side(
+            shot,
+            &[Event::CurvePushBig, Event::CurvePushMild],
+            &[Event::CurvePullBig, Event::CurvePullMild],
+            hand,
+        );
+        let big = shot.shows(Event::CurvePushBig) || shot.shows(Event::CurvePullBig);
+        let curve = match (curve, big) {
+            (Some(side), true) => format!("{side}, a lot"),
+            (Some(side), false) => format!("{side}, a little"),
+            (None, _) => "straight".to_owned(),
+        };
+        let (start, curve) = if flies {
+            (start.unwrap_or("on line"), curve)
+        } else {
+            ("-", "-".to_owned())
+        };
+        let line = format!(
+            "  {:>2}  {:<15} {:<13} {:<11} {:<9} {}",
+            at + 1,
+            strike(shot),
+            mark(shot),
+            if shot.shows(Event::Whiff) {
+                "-"
+            } else {
+                face(shot)
+            },
+            start,
+            curve
+        );
+        lines.push(line.trim_end().to_owned());
+    }
+    lines
+}
+
+/// How many of each strike, most first.
+fn counts(ten: &Ten) -> String {
+    let mut list: Vec<(usize, &str)> = Vec::new();
+    for shot in &ten.shots {
+        let word = strike(shot);
+        match list.iter_mut().find(|(_, w)| *w == word) {
+            Some(entry) => entry.0 += 1,
+            None => list.push((1, word)),
+        }
+    }
+    list.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(b.1)));
+    let said: Vec<String> = list.iter().map(|(n, word)| format!("{n} {word}")).collect();
+    said.join(", ")
+}
+
+/// The number of a cause in the lists.
+fn number(cause: CauseId) -> usize {
+    cause.index() + 1
+}
+
+fn causes(base: &KnowledgeBase, family: Option<&str>, known: &[(CauseId, bool)], page: &mut Page) {
+    let Some(family) = family else {
+        let mut families: Vec<(String, usize)> = Vec::new();
+        for cause in &base.causes {
+            match families.iter_mut().find(|(f, _)| *f == cause.family) {
+                Some(entry) => entry.1 += 1,
+                None => families.push((cause.family.clone(), 1)),
+            }
+        }
+        let said: Vec<String> = families.iter().map(|(f, n)| format!("{f} ({n})")).collect();
+        page.labelled("Families", said.join(", "));
+        page.key("", "Type \"causes\" and a family, such as: causes setup");
+        return;
+    };
+    let mut lines = Vec::new();
+    for (index, cause) in base.causes.iter().enumerate() {
+        if cause.family != family {
+            continue;
+        }
+        let id = CauseId::from_index(index);
+        let cost = cause.check.map_or(Cost::Free, |c| base.check(c).cost);
+        let seen = match known.iter().find(|(c, _)| *c == id) {
+            Some((_, true)) => "yes",
+            Some((_, false)) => "no",
+            None => match cost {
+                Cost::Free | Cost::Look => "ask",
+                Cost::Video => "look: film",
+                Cost::Device => "look: device",
+            },
+        };
+        lines.push(format!("  {:>3}  {:<46} {seen}", number(id), cause.name));
+    }
+    page.art(lines);
+    page.key("", "Type \"ask\" or \"look\" and a number, such as: ask 3");
+}
+
+fn faults(base: &KnowledgeBase, page: &mut Page) {
+    let mut lines = Vec::new();
+    let names: Vec<String> = base
+        .effects
+        .iter()
+        .enumerate()
+        .map(|(i, e)| format!("{:>3}  {}", i + 1, e.name))
+        .collect();
+    let half = names.len().div_ceil(2);
+    for at in 0..half {
+        let (a, b) = (names.get(at), names.get(at + half));
+        let line = format!(
+            "  {:<36} {}",
+            a.map_or("", String::as_str),
+            b.map_or("", String::as_str)
+        );
+        lines.push(line.trim_end().to_owned());
+    }
+    page.art(lines);
+}
+
+fn which_cause(base: &KnowledgeBase, heard: Heard, list: &[CauseId], page: &mut Page) {
+    page.labelled("Several", "those words could mean:");
+    page.art(
+        list.iter()
+            .map(|c| format!("  {:>3}  {}", number(*c), base.cause(*c).name)),
+    );
+    let example = list.first().map_or(1, |c| number(*c));
+    page.key(
+        "Which?",
+        match heard {
+            Heard::Question => format!("Ask by number, such as: ask {example}"),
+            Heard::Cause => {
+                format!("Give the number first, then the chance, such as: {example} 60")
+            }
+            Heard::Practice => format!("Give the number, such as: {example}"),
+        },
+    );
+}
+
+fn which_fault(base: &KnowledgeBase, list: &[EffectId], page: &mut Page) {
+    page.labelled("Several", "those words could mean:");
+    page.art(
+        list.iter()
+            .map(|e| format!("  {:>3}  {}", e.index() + 1, base.effect(*e).name)),
+    );
+    page.key("Which?", "Give the number.");
+}
+
+fn ask_practice(base: &KnowledgeBase, list: &[(CauseId, f64)], page: &mut Page) {
+    let said: Vec<String> = list
+        .iter()
+        .map(|(c, p)| format!("{} {:.0} %", base.cause(*c).name, 100.0 * p))
+        .collect();
+    page.labelled(
+        "Noted",
+        if said.is_empty() {
+            "no cause named".to_owned()
+        } else {
+            said.join(", ")
+        },
+    );
+    let sum: f64 = list.iter().map(|(_, p)| p).sum();
+    if sum > 1.005 {
+        page.quiet(
+            "",
+            format!(
+                "Together {:.0} %. That is allowed, since causes can be there together; it says that \
+                 you expect about {} of them.",
+                100.0 * sum,
+                rounded(sum, 1)
+            ),
+        );
+    }
+    page.key(
+        "3 of 3",
+        "What would you practise? Name the cause to be rid of, or one of its drills, or \"nothing\".",
+    );
+}
+
+/// What one step brought, in one line; nothing for the complaint.
+pub(super) fn noted(
+    base: &KnowledgeBase,
+    step: &Step,
+    pupil: &Pupil,
+    manner: Manner,
+) -> Option<String> {
+    Some(match &step.done {
+        Done::Told => return None,
+        Done::Shots { stand, ten } => {
+            let club = pupil
+                .stands()
+                .nth(*stand)
+                .map_or("", |s| base.club(s.club).name.as_str());
+            format!("ten shots, {club}: {}", counts(ten))
+        }
+        Done::Tried { change, ten } => {
+            let name = base
+                .changes
+                .iter()
+                .nth(change.0)
+                .map_or("", |c| c.name.as_str());
+            format!("ten shots with {name}: {}", counts(ten))
+        }
+        Done::Measured(reads) => {
+            let said: Vec<String> = reads
+                .iter()
+                .map(|r| {
+                    format!(
+                        "{} {}",
+                        base.quantity(r.quantity).name,
+                        amount(base, r.quantity, r.value, manner)
+                    )
+                })
+                .collect();
+            format!("measured: {}", said.join(", "))
+        }
+        Done::Check { check, answer, .. } => {
+            format!("{} {}", base.check(*check).question, answer_word(*answer))
+        }
+        Done::Symptoms(answers) => answers
+            .iter()
+            .map(|(s, a)| format!("{}: {}", symptom_name(base, *s), answer_word(*a)))
+            .collect::<Vec<_>>()
+            .join(", "),
+    })
+}
+
+/// A symptom's name; of a strike without what explains it: "heavy, ground before ball" is heavy.
+fn symptom_name(base: &KnowledgeBase, symptom: SymptomId) -> String {
+    let entry = base.symptom(symptom);
+    let first = entry.name.split(',').next().unwrap_or(&entry.name);
+    if entry.kind == "contact" {
+        first.to_owned()
+    } else {
+        entry.name.clone()
+    }
+}
+
+const fn answer_word(answer: Answer) -> &'static str {
+    match answer {
+        Answer::Yes => "yes",
+        Answer::No => "no",
+        Answer::NoIdea => "no idea",
+    }
+}
+
+fn notes(base: &KnowledgeBase, pupil: &Pupil, desk: &Desk, manner: Manner, page: &mut Page) {
+    page.labelled("Golfer", format!("\"{}\"", speech(base, pupil)));
+    for (at, step) in desk.steps().iter().enumerate() {
+        if let Some(line) = noted(base, step, pupil, manner) {
+            page.labelled(&at.to_string(), line);
+        }
+    }
+    page.key("", left(desk.minutes()));
+}
+
+fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
+    let text = match note {
+        Note::Empty => "Ask the golfer something, or type \"help\" for what you can do.".to_owned(),
+        Note::Cut(limit) => format!("The line was long; only its first {limit} bytes were read."),
+        Note::NothingOpen => "No case is open. Type \"next\" for one, or \"course\".".to_owned(),
+        Note::StillOpen(case) => format!(
+            "Case {case} is still open. \"commit\" when you know, or \"give up\" to see the answer."
+        ),
+        Note::NobodyFits => {
+            "No golfer among several thousand fits that. Try another level or other clubs."
+                .to_owned()
+        }
+        Note::LessonDone(lesson) => {
+            let keep = base
+                .lessons
+                .iter()
+                .nth(*lesson)
+                .map_or("", |l| l.keep.as_str());
+            format!("That was the lesson. Keep this: {keep}")
+        }
+        Note::NoCaseNumber(_) => {
+            "A case has a whole number from 0 to 999999, such as: case 4821".to_owned()
+        }
+        Note::NoSuchLevel(n) => format!("Levels run from 1 to {n}; \"course\" lists them."),
+        Note::NoSuchLesson(n) => format!("Lessons run from 1 to {n}; \"course\" lists them."),
+        Note::NoSuchClaim(0) => "This lesson settles no claim.".to_owned(),
+        Note::NoSuchClaim(n) => format!("The lesson has claims 1 to {n}, such as: claim 1"),
+        Note::NotUnderstood(words, near) => {
+            let near = near
+                .as_ref()
+                .map_or(String::new(), |n| format!(" The nearest cause is \"{n}\"."));
+            if words.is_empty() {
+                "Ask what? Such as: ask is the ball too far forward".to_owned()
+            } else {
+                format!(
+                    "The golfer looks puzzled: \"{words}\"?{near} Ask about shots, turf, flight or \
+                     feel, or about a cause; \"causes\" lists them."
+                )
+            }
+        }
+        Note::OneClub => "The golfer speaks of one club only; type \"shots\".".to_owned(),
+        Note::Measured => "Those numbers are in your notes already; type \"notes\".".to_owned(),
+        Note::Known(cause, yes) => format!(
+            "You know that already, {}: the answer was {}.",
+            base.cause(*cause).name,
+            if *yes { "yes" } else { "no" }
+        ),
+        Note::OutOfTime => {
+            "The lesson's minutes are used up. \"notes\" shows what you have; then \"commit\"."
+                .to_owned()
+        }
+        Note::NoChange(_) => {
+            let names: Vec<String> = base
+                .changes
+                .iter()
+                .take(4)
+                .map(|c| c.name.clone())
+                .collect();
+            format!(
+                "No change in those words. You can try, for example, {}; with a size if you like: try \
+                 ball two inches back",
+                listed(&names)
+            )
+        }
+        Note::NoFault(words) => format!(
+            "No fault in \"{words}\". Say what the club did, such as \"low point behind the ball\" or \
+             \"face open to the path\", or type \"faults\"."
+        ),
+        Note::NoCause(words, near) => {
+            let near = near
+                .as_ref()
+                .map_or(String::new(), |n| format!(" Did you mean \"{n}\"?"));
+            format!("No cause in \"{words}\".{near} \"causes\" lists them all.")
+        }
+        Note::NoChance(words) => format!(
+            "\"{words}\" is no chance. Give a number from 0 (certainly not) to 100 (certain), such as: \
+             hanging back 60"
+        ),
+        Note::ChanceMissing(cause) => format!(
+            "How sure are you of \"{}\"? Give a number from 0 to 100 after each cause.",
+            base.cause(*cause).name
+        ),
+        Note::Twice(cause) => format!("You named \"{}\" twice.", base.cause(*cause).name),
+        Note::TooMany(most) => format!("At most {most} causes; choose those you believe most."),
+        Note::GaveUp => {
+            "You gave up, which is honest: no points either way. Here is what it was.".to_owned()
+        }
+        Note::Left { open: None } => "Goodbye. What you finished is in your record.".to_owned(),
+        Note::Left {
+            open: Some((case, level)),
+        } => format!(
+            "Goodbye. Case {case} stays open; meet it again with \"swingwhy learn --seed {case} --level \
+             {}\".",
+            level + 1
+        ),
+    };
+    page.key("", text);
+}

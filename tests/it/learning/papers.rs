@@ -1,0 +1,165 @@
+//! Paper tests: repeatable, silent about their key, graded alike from text and from JSON Lines.
+
+use std::io::Write;
+
+use crate::support::swingwhy;
+
+fn run(args: &[&str]) -> String {
+    let out = swingwhy(args, "");
+    assert!(
+        out.status.success(),
+        "{args:?}: {}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+    String::from_utf8_lossy(&out.stdout).into_owned()
+}
+
+/// A file of its own for one test, with this text.
+fn file(name: &str, text: &str) -> std::path::PathBuf {
+    let path = std::env::temp_dir().join(format!("swingwhy-{}-{name}", std::process::id()));
+    std::fs::File::create(&path)
+        .unwrap()
+        .write_all(text.as_bytes())
+        .unwrap();
+    path
+}
+
+#[test]
+fn a_paper_is_the_same_each_time_and_keeps_its_key_to_itself() {
+    let paper = run(&["learn", "--cases", "3", "--seed", "7"]);
+    assert_eq!(paper, run(&["learn", "--cases", "3", "--seed", "7"]));
+    assert_ne!(paper, run(&["learn", "--cases", "3", "--seed", "8"]));
+    assert!(paper.lines().all(|l| l.chars().count() <= 78));
+    let key = run(&["learn", "--cases", "3", "--seed", "7", "--key"]);
+    for line in key.lines().filter(|l| l.starts_with("At work")) {
+        let name = line
+            .trim_start_matches("At work")
+            .split('(')
+            .next()
+            .unwrap()
+            .trim();
+        assert!(!paper.contains(name), "{name}");
+    }
+    assert_eq!(key.matches("Case ").count(), 3);
+}
+
+#[test]
+fn text_and_json_lines_are_graded_alike_and_the_key_scores_well() {
+    use serde_json::Value;
+    let base = crate::support::base();
+    let sheet = run(&["learn", "--cases", "3", "--seed", "7", "--json"]);
+    let key = run(&["learn", "--cases", "3", "--seed", "7", "--json", "--key"]);
+    let text = run(&["learn", "--cases", "3", "--seed", "7"]);
+    let mut filled_json = String::new();
+    let mut blanks: Vec<[String; 3]> = Vec::new();
+    for (sheet, key) in sheet.lines().zip(key.lines()) {
+        let mut sheet: Value = serde_json::from_str(sheet).unwrap();
+        let key: Value = serde_json::from_str(key).unwrap();
+        assert!(sheet.get("causes").is_none() && sheet.get("faults").is_none());
+        let cause = key["causes"][0]["cause"].as_str().unwrap().to_owned();
+        let fault = key["fault"].as_str().unwrap().to_owned();
+        sheet["answer"] = serde_json::json!({
+            "fault": fault, "causes": {&*cause: 90}, "practise": cause,
+        });
+        filled_json.push_str(&sheet.to_string());
+        filled_json.push('\n');
+        let name = |id: &str| base.cause(base.find_cause(id).unwrap()).name.clone();
+        blanks.push([
+            base.effect(base.find_effect(&fault).unwrap()).name.clone(),
+            format!("{} 90%", name(&cause)),
+            name(&cause),
+        ]);
+    }
+    let mut filled_text = String::new();
+    let mut case = 0;
+    for line in text.lines() {
+        filled_text.push_str(line);
+        for (at, key) in ["Fault:", "Causes:", "Practise:"].iter().enumerate() {
+            if line == *key {
+                filled_text.push(' ');
+                filled_text.push_str(&blanks[case][at]);
+                case += usize::from(at == 2);
+            }
+        }
+        filled_text.push('\n');
+    }
+    let json = file("json", &filled_json);
+    let plain = file("text", &filled_text);
+    let a = run(&["learn", "--grade", json.to_str().unwrap(), "--json"]);
+    let b = run(&["learn", "--grade", plain.to_str().unwrap(), "--json"]);
+    assert_eq!(a, b);
+    for line in a.lines() {
+        let graded: Value = serde_json::from_str(line).unwrap();
+        assert_eq!(graded["fault"], true, "{line}");
+        assert!(graded["points"].as_f64().unwrap() > 70.0, "{line}");
+        assert_eq!(graded["gained"], graded["could_gain"], "{line}");
+    }
+    assert!(run(&["learn", "--grade", json.to_str().unwrap()]).contains("3 of 3 cases filled in"));
+    // An empty sheet is graded as such.
+    let empty = file("empty", &text);
+    assert!(run(&["learn", "--grade", empty.to_str().unwrap()]).contains("0 of 3 cases filled in"));
+    for path in [json, plain, empty] {
+        std::fs::remove_file(path).unwrap();
+    }
+}
+
+#[test]
+fn what_cannot_be_graded_is_refused_with_its_line() {
+    let named = "Paper 7, 2 cases, level 1\n";
+    for (name, text, wanted) in [
+        ("none", "hello\n".to_owned(), "no line names the paper"),
+        (
+            "case",
+            format!("{named}Case 9\n"),
+            "line 2: the paper has no case 9",
+        ),
+        (
+            "early",
+            format!("{named}Fault: low point behind the ball\n"),
+            "line 2: an answer before",
+        ),
+        (
+            "fault",
+            format!("{named}Case 1\nFault: wobble\n"),
+            "line 3: no single fault",
+        ),
+        (
+            "sum",
+            format!("{named}Case 1\nCauses: hanging back 140\n"),
+            "line 3: no causes",
+        ),
+        (
+            "shape",
+            "{\"paper\": 7}\n".to_owned(),
+            "line 1: not a line of a paper",
+        ),
+        (
+            "other",
+            "{\"paper\":7,\"cases\":1,\"level\":1,\"case\":1,\"knowledge\":\"0\"}\n".to_owned(),
+            "made with other knowledge",
+        ),
+    ] {
+        let path = file(name, &text);
+        let out = swingwhy(&["learn", "--grade", path.to_str().unwrap()], "");
+        let said = String::from_utf8_lossy(&out.stderr).into_owned();
+        assert_eq!(out.status.code(), Some(65), "{name}: {said}");
+        assert!(said.contains(wanted), "{name}: {said}");
+        std::fs::remove_file(path).unwrap();
+    }
+    assert_eq!(
+        swingwhy(&["learn", "--cases", "0"], "").status.code(),
+        Some(2)
+    );
+    assert_eq!(
+        swingwhy(&["learn", "--level", "9"], "").status.code(),
+        Some(2)
+    );
+    assert_eq!(
+        swingwhy(&["learn", "--group", "putter"], "").status.code(),
+        Some(2)
+    );
+    assert_eq!(
+        swingwhy(&["learn", "--seed", "1000000"], "").status.code(),
+        Some(2)
+    );
+}

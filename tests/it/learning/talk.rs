@@ -1,0 +1,217 @@
+//! The learner's talk: every line gets a reply, nothing is told too early, nothing is lost.
+
+use crate::learning::mind;
+use swingwhy::conversation::learning::{Block, Start, Taught, Trainee};
+use swingwhy::lesson::Entry;
+use swingwhy::wording::Style;
+use swingwhy::wording::learning::taught_page;
+
+fn trainee(case: u64) -> Trainee {
+    let start = Start {
+        case,
+        ..Start::default()
+    };
+    let mut trainee = Trainee::with_mind(mind(), start);
+    let _ = trainee.greeting();
+    trainee
+}
+
+fn text(trainee: &Trainee, taught: &Taught) -> String {
+    taught_page(trainee.base(), taught, trainee.hand()).render(Style::default())
+}
+
+fn compared(taught: &Taught) -> bool {
+    taught
+        .blocks
+        .iter()
+        .any(|b| matches!(b, Block::Compared { .. }))
+}
+
+const ODD: [&str; 26] = [
+    "",
+    " ",
+    "?",
+    "ask",
+    "look",
+    "try",
+    "shots second",
+    "case",
+    "case -1",
+    "case 99999999999999999999999",
+    "level",
+    "level 77",
+    "lesson x",
+    "claim 3",
+    "60",
+    "60 60",
+    "hanging back 60 60",
+    "hanging back 1e999",
+    "hanging back -0",
+    ",,,;;;",
+    "%",
+    "\u{1b}[31mred\u{7}",
+    "\u{202e}rtl \u{0}nul",
+    "na\u{ef}ve caf\u{e9} \u{1f3cc}",
+    "next",
+    "not a word of this means anything",
+];
+
+#[test]
+fn every_line_at_every_stage_gets_a_clean_reply() {
+    let stages: [&[&str]; 5] = [
+        &[],
+        &["commit"],
+        &["commit", "low point behind the ball"],
+        &["commit", "low point behind the ball", "hanging back 60"],
+        &[
+            "commit",
+            "low point behind the ball",
+            "hanging back 60",
+            "hanging back",
+        ],
+    ];
+    for stage in stages {
+        let mut at = trainee(4821);
+        for line in stage {
+            let _ = at.respond(line);
+        }
+        for line in ODD {
+            let mut trainee = at.clone();
+            let taught = trainee.respond(line);
+            let said = text(&trainee, &taught);
+            assert!(!said.trim().is_empty(), "{stage:?} {line:?}");
+            assert!(
+                said.chars().all(|c| c == '\n' || !c.is_control()),
+                "{said:?}"
+            );
+            assert!(said.lines().all(|l| l.chars().count() <= 78), "{said}");
+        }
+    }
+}
+
+#[test]
+fn the_truth_is_not_told_before_the_commitment() {
+    let mut trainee = trainee(4821);
+    let main = trainee.pupil().unwrap().worths[0].cause;
+    let name = trainee.base().cause(main).name.clone();
+    for line in [
+        "shots",
+        "numbers",
+        "notes",
+        "where does the divot start",
+        "commit",
+        "faults",
+        "low point behind the ball",
+        "swaying 30",
+        "swaying",
+    ] {
+        let taught = trainee.respond(line);
+        assert!(!compared(&taught), "{line}");
+        assert!(!text(&trainee, &taught).contains(&name), "{line}");
+    }
+    assert!(compared(&trainee.respond("skip")));
+}
+
+#[test]
+fn minutes_run_out_and_then_only_committing_is_left() {
+    let mut trainee = trainee(7);
+    for _ in 0..8 {
+        let _ = trainee.respond("shots");
+    }
+    assert!(trainee.desk().unwrap().minutes() >= 40.0);
+    let steps = trainee.desk().unwrap().steps().len();
+    for line in [
+        "shots",
+        "numbers",
+        "ask 67",
+        "look 67",
+        "try ball back",
+        "do you thin it",
+    ] {
+        let taught = trainee.respond(line);
+        assert!(
+            text(&trainee, &taught).contains("minutes are used up"),
+            "{line}"
+        );
+    }
+    assert_eq!(trainee.desk().unwrap().steps().len(), steps);
+    let taught = trainee.respond("commit");
+    assert!(text(&trainee, &taught).contains("1 of 3"));
+}
+
+#[test]
+fn looking_again_takes_a_commitment_back() {
+    let mut trainee = trainee(7);
+    for line in ["commit", "low point behind the ball", "hanging back 60"] {
+        let _ = trainee.respond(line);
+    }
+    let _ = trainee.respond("shots");
+    let taught = trainee.respond("commit");
+    assert!(text(&trainee, &taught).contains("1 of 3"));
+}
+
+#[test]
+fn an_open_case_and_a_finished_one_are_kept() {
+    let mut trainee = Trainee::with_mind(
+        mind(),
+        Start {
+            case: 7,
+            ..Start::default()
+        },
+    );
+    let opened = trainee.greeting();
+    assert!(matches!(opened.entries.as_slice(), [Entry::Case(_)]));
+    let left = trainee.clone().respond("leave");
+    assert!(left.leave && left.entries.is_empty());
+    assert!(text(&trainee, &left).contains("Case 7 stays open"));
+    let given_up = trainee.respond("give up");
+    assert!(matches!(given_up.entries.as_slice(), [Entry::Score(_)]));
+    // Once over, nothing more is scored.
+    for line in ["give up", "commit", "shots"] {
+        assert!(trainee.respond(line).entries.is_empty(), "{line}");
+    }
+}
+
+#[test]
+fn an_emergency_comes_first_and_the_case_stays() {
+    let mut trainee = trainee(7);
+    let taught = trainee.respond("I have chest pain and can't breathe");
+    assert!(matches!(taught.blocks.as_slice(), [Block::Caution(_)]));
+    assert!(trainee.pupil().is_some());
+}
+
+#[test]
+fn a_case_by_number_is_the_same_case() {
+    let mut one = trainee(1);
+    let mut two = trainee(55);
+    let a = one.respond("case 4821");
+    let _ = two.respond("shots");
+    let b = two.respond("case 4821");
+    assert_eq!(text(&one, &a), text(&two, &b));
+}
+
+#[test]
+fn the_same_lines_give_the_same_replies() {
+    let lines = [
+        "shots",
+        "ask 67",
+        "numbers",
+        "commit",
+        "3",
+        "67 50, 65 20",
+        "67",
+        "skip",
+        "next",
+    ];
+    let run = || {
+        let mut trainee = trainee(99);
+        lines
+            .iter()
+            .map(|l| {
+                let taught = trainee.respond(l);
+                text(&trainee, &taught)
+            })
+            .collect::<Vec<_>>()
+    };
+    assert_eq!(run(), run());
+}
