@@ -2,8 +2,10 @@
 //!
 //! One function for each kind of entry; what does not fit goes into the report with its place.
 
-use super::load::{Ids, Place0, Read, Report};
+use super::files::Read;
+use super::ids::Ids;
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
     GroupShape, Kind, LieShape, QuantityShape, Success, SymptomShape,

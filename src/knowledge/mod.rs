@@ -10,7 +10,10 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+mod cycles;
 mod entry;
+mod files;
+mod ids;
 pub mod lexicon;
 mod load;
 mod model;
@@ -18,8 +21,10 @@ mod number_text;
 mod overlay;
 mod problem;
 mod program;
+mod report;
 pub mod rule_shapes;
 mod shapes;
+mod words;
 mod yaml;
 
 use std::collections::BTreeMap;

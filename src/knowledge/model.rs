@@ -6,9 +6,10 @@
 use std::collections::BTreeMap;
 
 use super::WhatIfChange;
-use super::load::{Ids, Place0, Report};
+use super::ids::Ids;
 use super::number_text::{axis_named, axis_names, condition};
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::shapes::{
     CauseShape, ChangeShape, CheckShape, EffectShape, GroupShape, PopulationShape, QuantityShape,
     Scalar, SeenShape, SymptomShape,

@@ -10,8 +10,8 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::load::{Place0, Report};
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::rule_shapes::{RuleShape, ShapeProblemKind};
 use super::{KnowledgeBase, Sign};
 use crate::geometry::named::named_functions;

@@ -108,15 +108,31 @@ pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
         .collect()
 }
 
-/// Reads one entry.
+/// The entries of a file, each read or with the problem that kept it from being read.
 ///
-/// # Errors
-/// The [`Problem`] that kept it from being read.
+/// A file without problems is read in one go; else entry by entry, so that no bad entry hides
+/// another problem.
+pub(super) fn read_file<T: DeserializeOwned>(
+    file: &SourceFile,
+) -> Vec<(EntryText<'_>, Result<T, Box<Problem>>)> {
+    let entries = entries(file);
+    let whole: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(&file.text);
+    match whole {
+        Ok(list) if list.len() == entries.len() => {
+            entries.into_iter().zip(list.into_iter().map(Ok)).collect()
+        }
+        Ok(_) | Err(_) => entries
+            .into_iter()
+            .map(|entry| (entry, read(&entry).map_err(Box::new)))
+            .collect(),
+    }
+}
+
 #[allow(
     clippy::result_large_err,
     reason = "read once for an entry; the problem is kept whole"
 )]
-pub(super) fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
+fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
     let parsed: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(entry.text);
     match parsed {
         Ok(mut list) if list.len() == 1 => match list.pop() {
