@@ -19,6 +19,7 @@ pub mod lesson;
 pub mod reading;
 
 pub mod conversation;
+pub mod trial;
 pub mod wording;
 
 pub mod cli;

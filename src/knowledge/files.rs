@@ -14,11 +14,12 @@ use super::report::{Place0, Report};
 use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
-    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, SymptomShape,
+    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
+    SymptomShape,
 };
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
 
-const SINGLE_FILES: [&str; 11] = [
+const SINGLE_FILES: [&str; 12] = [
     "groups.yaml",
     "clubs.yaml",
     "lies.yaml",
@@ -30,6 +31,7 @@ const SINGLE_FILES: [&str; 11] = [
     "answers.yaml",
     "sources.yaml",
     "changes.yaml",
+    "strengths.yaml",
 ];
 const FOLDERS: [&str; 5] = ["symptoms/", "causes/", "checks/", "rules/", "phrases/"];
 const NEEDED: [&str; 5] = [
@@ -45,7 +47,13 @@ pub(super) struct Read<'a, T> {
     pub(super) entries: Vec<(T, Place0<'a>)>,
 }
 
-impl<T> Read<'_, T> {
+impl<'a, T> Read<'a, T> {
+    /// Leaves nothing behind.
+    pub(super) fn take(&mut self) -> Read<'a, T> {
+        let entries = std::mem::take(&mut self.entries);
+        Read { entries }
+    }
+
     /// Gives every entry its place; a double id is a problem and keeps the first.
     pub(super) fn ids(&self, report: &mut Report) -> BTreeMap<String, usize> {
         let mut places: BTreeMap<String, usize> = BTreeMap::new();
@@ -97,6 +105,7 @@ named!(
     RawEntry,
     RuleShape,
     SourceShape,
+    StrengthShape,
     SymptomShape,
 );
 
@@ -116,6 +125,7 @@ pub(super) struct Shapes<'a> {
     pub(super) answers: Read<'a, AnswerShape>,
     pub(super) sources: Read<'a, SourceShape>,
     pub(super) changes: Read<'a, ChangeShape>,
+    pub(super) strengths: Read<'a, StrengthShape>,
     pub(super) rules: Read<'a, RuleShape>,
     pub(super) phrases: Read<'a, RawEntry>,
 }
@@ -190,6 +200,7 @@ impl<'a> Shapes<'a> {
             answers: all(files, "answers.yaml", problems),
             sources: all(files, "sources.yaml", problems),
             changes: all(files, "changes.yaml", problems),
+            strengths: all(files, "strengths.yaml", problems),
             rules: Read {
                 entries: Vec::new(),
             },

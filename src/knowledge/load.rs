@@ -12,11 +12,12 @@ use sha2::{Digest, Sha256};
 
 use super::cycles::cycles;
 use super::entry::{
-    answer, cause, caution, check, club, drill, effect, group, lie, quantity, symptom,
+    answer, cause, caution, check, club, drill, effect, group, lie, quantity, strengths, symptom,
 };
 use super::files::{Read, Shapes};
 use super::ids::Ids;
 use super::lexicon::Lexicon;
+use super::lint::{lint, untried};
 use super::model;
 use super::problem::Problem;
 use super::program;
@@ -31,19 +32,69 @@ use crate::rules::{Program, Schema};
 ///
 /// # Errors
 /// Every problem found, sorted by place.
+pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
+    let mut report = Report::default();
+    let mut shapes = Shapes::read(files, &mut report);
+    let base = build(&mut shapes, hash(files), &mut report);
+    base.filter(|_| report.problems.is_empty())
+        .ok_or_else(|| sorted(report.problems))
+}
+
+/// Reads knowledge files and looks them over: beside the knowledge, what is worth a second look.
+///
+/// # Errors
+/// Every problem that keeps the knowledge from being used, sorted by place.
+pub fn load_and_lint(files: &[SourceFile]) -> Result<(KnowledgeBase, Vec<Problem>), Vec<Problem>> {
+    looked_over(files, |shapes, base, report| lint(shapes, base, report))
+}
+
+/// The rules of knowledge files that cases leave untried: `tries` gives for each rule of the
+/// program in how many cases it fired, and in how many it came near and stayed silent.
+///
+/// # Errors
+/// Every problem that keeps the knowledge from being used, sorted by place.
+pub fn untried_rules(
+    files: &[SourceFile],
+    tries: &[(usize, usize)],
+) -> Result<Vec<Problem>, Vec<Problem>> {
+    looked_over(files, |shapes, base, report| {
+        untried(shapes, base, tries, report)
+    })
+    .map(|(_, problems)| problems)
+}
+
+fn looked_over(
+    files: &[SourceFile],
+    look: impl FnOnce(&Shapes<'_>, &KnowledgeBase, &mut Report),
+) -> Result<(KnowledgeBase, Vec<Problem>), Vec<Problem>> {
+    let mut report = Report::default();
+    let mut shapes = Shapes::read(files, &mut report);
+    match build(&mut shapes, hash(files), &mut report) {
+        Some(base) if report.problems.is_empty() => {
+            look(&shapes, &base, &mut report);
+            Ok((base, sorted(report.problems)))
+        }
+        Some(_) | None => Err(sorted(report.problems)),
+    }
+}
+
+fn sorted(mut problems: Vec<Problem>) -> Vec<Problem> {
+    problems.sort_by(|a, b| (&a.place, a.kind.name()).cmp(&(&b.place, b.kind.name())));
+    problems.dedup();
+    problems
+}
+
+/// The knowledge the entries describe. The phrases are taken out of the shapes; everything else
+/// stays. What is wrong is in the report, and the knowledge is not to be used if anything is.
 #[allow(
     clippy::too_many_lines,
     reason = "three passes over the tables, in one order"
 )]
-pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
-    let mut report = Report::default();
-    let shapes = Shapes::read(files, &mut report);
-    let ids = Ids::of(&shapes, &mut report);
-    let Ok(no_rules) = Program::compile(&Schema::new(), Vec::new(), Vec::new()) else {
-        return Err(report.problems);
-    };
+fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<KnowledgeBase> {
+    let ids = Ids::of(shapes, report);
+    let no_rules = Program::compile(&Schema::new(), Vec::new(), Vec::new()).ok()?;
     let mut base = KnowledgeBase {
-        groups: table(&shapes.groups, |shape, at| group(shape, at, &mut report)),
+        groups: table(&shapes.groups, |shape, at| group(shape, at, report)),
         clubs: Table::default(),
         lies: Table::default(),
         quantities: Table::default(),
@@ -57,6 +108,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         changes: Table::default(),
         sources: Table::default(),
         signs: Table::default(),
+        strengths: Vec::new(),
         program: no_rules,
         lexicon: Lexicon::default(),
         phrasings: 0,
@@ -73,92 +125,83 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
             measured: Vec::new(),
             settings: no_settings(),
         },
-        hash: hash(files),
+        hash,
     };
-    base.clubs = table(&shapes.clubs, |shape, at| {
-        club(shape, &ids, at, &mut report)
-    });
-    base.lies = table(&shapes.lies, |shape, at| lie(shape, &ids, at, &mut report));
+    base.clubs = table(&shapes.clubs, |shape, at| club(shape, &ids, at, report));
+    base.lies = table(&shapes.lies, |shape, at| lie(shape, &ids, at, report));
     base.quantities = table(&shapes.quantities, |shape, at| {
-        quantity(shape, &ids, at, &mut report)
+        quantity(shape, &ids, at, report)
     });
     base.symptoms = table(&shapes.symptoms, |shape, at| {
-        symptom(shape, &ids, at, &mut report)
+        symptom(shape, &ids, at, report)
     });
-    base.effects = table(&shapes.effects, |shape, at| {
-        effect(shape, &ids, at, &mut report)
-    });
+    base.effects = table(&shapes.effects, |shape, at| effect(shape, &ids, at, report));
     base.causes = table(&shapes.causes, |shape, at| {
-        cause(shape, &ids, &shapes.quantities, at, &mut report)
+        cause(shape, &ids, &shapes.quantities, at, report)
     });
-    base.checks = table(&shapes.checks, |shape, at| check(shape, at, &mut report));
-    base.drills = table(&shapes.drills, |shape, at| {
-        drill(shape, &ids, at, &mut report)
-    });
-    base.cautions = table(&shapes.cautions, |shape, at| {
-        caution(shape, at, &mut report)
-    });
-    base.answers = table(&shapes.answers, |shape, at| {
-        answer(shape, &ids, at, &mut report)
-    });
+    base.checks = table(&shapes.checks, |shape, at| check(shape, at, report));
+    base.drills = table(&shapes.drills, |shape, at| drill(shape, &ids, at, report));
+    base.cautions = table(&shapes.cautions, |shape, at| caution(shape, at, report));
+    base.answers = table(&shapes.answers, |shape, at| answer(shape, &ids, at, report));
     base.changes = table(&shapes.changes, |shape, at| {
-        model::change(shape, at, &mut report)
+        model::change(shape, at, report)
     });
     base.sources = table(&shapes.sources, |shape, _| Source {
         id: shape.id.clone(),
         cite: shape.cite.clone(),
         seen: shape.seen.clone(),
         supports: shape.supports.clone(),
+        backs: shape.backs.clone(),
     });
+    for (shape, at) in &shapes.sources.entries {
+        for id in shape.backs.iter().filter(|id| !base.knows(id)) {
+            let names = base.quantities.ids().chain(base.causes.ids());
+            let names = names.chain(base.effects.ids()).chain(base.symptoms.ids());
+            report.unknown("entry", id, names, at);
+        }
+    }
 
     if let Some((settings, at)) = shapes.population.entries.first() {
         base.model = Model {
-            groups: each(&shapes.groups, |s, at| model::group(s, at, &mut report)),
+            groups: each(&shapes.groups, |s, at| model::group(s, at, report)),
             causes: each(&shapes.causes, |s, at| {
-                model::cause(s, &ids, settings, at, &mut report)
+                model::cause(s, &ids, settings, at, report)
             }),
             symptoms: each(&shapes.symptoms, |s, at| {
-                model::symptom(s, &ids, at, &mut report)
+                model::symptom(s, &ids, at, report)
             }),
-            effects: each(&shapes.effects, |s, at| {
-                model::effect(s, &ids, at, &mut report)
-            }),
+            effects: each(&shapes.effects, |s, at| model::effect(s, &ids, at, report)),
             checks: each(&shapes.checks, |s, at| {
-                model::check(s, &ids, settings, at, &mut report)
+                model::check(s, &ids, settings, at, report)
             }),
             measured: each(&shapes.quantities, |s, _| model::measured(s)),
-            settings: model::settings(settings, at, &mut report),
+            settings: model::settings(settings, at, report),
         };
-        cycles(&base, &shapes.causes, &mut report);
+        cycles(&base, &shapes.causes, report);
         base.usual_group.clone_from(&settings.usual_group);
         base.hint_trust.clone_from(&settings.hint_trust);
         base.pupil_words.clone_from(&settings.pupil_words);
-        ids.group(&settings.usual_group, at, &mut report);
+        ids.group(&settings.usual_group, at, report);
         base.all_well_denies = settings
             .all_well_denies
             .iter()
-            .filter_map(|id| ids.symptom(id, at, &mut report))
+            .filter_map(|id| ids.symptom(id, at, report))
             .collect();
     }
-    (base.lexicon, base.phrasings) = lexicon(shapes.phrases, &base, &mut report);
-    let (specs, places) = program::specs(&shapes.rules.entries, &mut report);
+    for (shape, at) in &shapes.strengths.entries {
+        let found = strengths(shape, &base, &ids, at, report);
+        base.strengths.extend(found);
+    }
+    (base.lexicon, base.phrasings) = lexicon(shapes.phrases.take(), &base, report);
+    let (specs, places) = program::specs(&shapes.rules.entries, report);
     for sign in program::signs(&specs) {
         base.signs.push(&sign.id.clone(), sign);
     }
-    if let Some(program) =
-        program::program(&base, specs, &places, &shapes.rules.entries, &mut report)
-    {
+    if let Some(program) = program::program(&base, specs, &places, &shapes.rules.entries, report) {
         base.program = program;
     }
 
-    let mut problems = report.problems;
-    if problems.is_empty() {
-        Ok(base)
-    } else {
-        problems.sort_by(|a, b| (&a.place, a.kind.name()).cmp(&(&b.place, b.kind.name())));
-        problems.dedup();
-        Err(problems)
-    }
+    Some(base)
 }
 
 fn each<T, U>(read: &Read<'_, T>, mut f: impl FnMut(&T, &Place0<'_>) -> U) -> Vec<U> {

@@ -48,11 +48,12 @@ use crate::rules::{
     Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec, Place,
     RangeSpec, RuleSpec, TestSpec,
 };
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
 /// A rule as it stands in a file.
-#[derive(Debug, Clone, PartialEq, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RuleShape {
     /// Unique name.
@@ -131,6 +132,19 @@ pub enum ShapeProblemKind {
         /// The key.
         key: String,
     },
+}
+
+impl JsonSchema for Loose {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Item".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "description": "Keys and values; what each may hold is shown at the head of rule_shapes.rs",
+            "type": "object",
+        })
+    }
 }
 
 impl<'de> Deserialize<'de> for Loose {

@@ -15,6 +15,7 @@ mod page;
 mod problem;
 mod reply;
 mod shift;
+mod trial;
 
 pub use calculator::{
     Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
@@ -32,3 +33,7 @@ pub use number::{
 pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;
+pub use trial::{
+    Trial, changes_line, changes_lines, compared_lines, differences_lines, effects_lines,
+    figures_lines,
+};

@@ -71,6 +71,18 @@ const ARROWS: &[(&str, &[&str])] = &[
             "explanation",
             "lesson",
             "conversation",
+            "trial",
+        ],
+    ),
+    (
+        "trial",
+        &[
+            "vocabulary",
+            "rules",
+            "causes",
+            "knowledge",
+            "diagnosis",
+            "conversation",
         ],
     ),
     ("transcript", &["conversation", "wording", "knowledge"]),
@@ -94,6 +106,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "lesson",
             "shots",
             "diagnosis",
+            "trial",
         ],
     ),
     ("main", &["cli"]),
@@ -118,6 +131,7 @@ const PURE: &[&str] = &[
     "reading",
     "knowledge",
     "conversation",
+    "trial",
 ];
 
 const IMPURE: &[&str] = &[
