@@ -190,7 +190,7 @@ pub fn slots_of(conditions: &[ConditionSpec]) -> BTreeSet<&str> {
                         add(alternative, out);
                     }
                 }
-                ConditionSpec::Different { .. } => {}
+                ConditionSpec::Difference { .. } | ConditionSpec::Different { .. } => {}
             }
         }
     }
@@ -232,7 +232,7 @@ impl Reach {
             ConditionSpec::Mean { slot, .. } | ConditionSpec::Same { slot, .. } => {
                 self.known.contains(slot)
             }
-            ConditionSpec::Different { .. } => true,
+            ConditionSpec::Difference { .. } | ConditionSpec::Different { .. } => true,
         }
     }
 

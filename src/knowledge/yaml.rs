@@ -108,24 +108,50 @@ pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
         .collect()
 }
 
+/// Entries are read together until they hold this many bytes: few starts of the reader, and little
+/// to read again where an entry cannot be read.
+const TOGETHER: usize = 8 << 10;
+
 /// The entries of a file, each read or with the problem that kept it from being read.
 ///
-/// A file without problems is read in one go; else entry by entry, so that no bad entry hides
-/// another problem.
+/// Entries without problems are read several at a time; others one by one, so that no bad entry
+/// hides another problem.
 pub(super) fn read_file<T: DeserializeOwned>(
     file: &SourceFile,
 ) -> Vec<(EntryText<'_>, Result<T, Box<Problem>>)> {
     let entries = entries(file);
-    let whole: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(&file.text);
-    match whole {
-        Ok(list) if list.len() == entries.len() => {
-            entries.into_iter().zip(list.into_iter().map(Ok)).collect()
+    let mut out = Vec::with_capacity(entries.len());
+    let mut rest = entries.as_slice();
+    while !rest.is_empty() {
+        let mut bytes = 0;
+        let more = rest.iter().position(|entry| {
+            bytes += entry.text.len();
+            bytes >= TOGETHER
+        });
+        let (batch, later) = rest.split_at(more.map_or(rest.len(), |last| last + 1));
+        rest = later;
+        match read_together(file, batch) {
+            Some(list) => out.extend(batch.iter().copied().zip(list.into_iter().map(Ok))),
+            None => out.extend(
+                batch
+                    .iter()
+                    .map(|entry| (*entry, read(entry).map_err(Box::new))),
+            ),
         }
-        Ok(_) | Err(_) => entries
-            .into_iter()
-            .map(|entry| (entry, read(&entry).map_err(Box::new)))
-            .collect(),
     }
+    out
+}
+
+/// Entries that stand one after the other, or nothing if any of them has a problem.
+fn read_together<T: DeserializeOwned>(
+    file: &SourceFile,
+    entries: &[EntryText<'_>],
+) -> Option<Vec<T>> {
+    let start = entries.first()?.text.as_ptr() as usize - file.text.as_ptr() as usize;
+    let length: usize = entries.iter().map(|entry| entry.text.len()).sum();
+    let text = file.text.get(start..start + length)?;
+    let list: Vec<T> = serde_yaml::from_str(text).ok()?;
+    (list.len() == entries.len()).then_some(list)
 }
 
 #[allow(

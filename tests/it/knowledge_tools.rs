@@ -371,7 +371,13 @@ fn fits(schema: &Value, value: &Value, top: &Value, at: &str) -> Result<(), Stri
         }
         for (key, value) in object {
             let at = format!("{at}.{key}");
-            if let Some(own) = schema.get("properties").and_then(|p| p.get(key)) {
+            let number = key.chars().all(|c| c.is_ascii_digit());
+            let by_pattern = schema.get("patternProperties").and_then(Value::as_object);
+            let by_pattern =
+                by_pattern.and_then(|p| p.iter().find(|(p, _)| number && p.contains("\\d")));
+            if let Some((_, own)) = by_pattern {
+                fits(own, value, top, &at)?;
+            } else if let Some(own) = schema.get("properties").and_then(|p| p.get(key)) {
                 fits(own, value, top, &at)?;
             } else {
                 match schema.get("additionalProperties") {
