@@ -14,7 +14,7 @@ use super::cycles::cycles;
 use super::entry::{
     answer, cause, caution, check, club, drill, effect, group, lie, quantity, strengths, symptom,
 };
-use super::files::{Read, Shapes};
+use super::files::{Read, Shapes, beside};
 use super::ids::Ids;
 use super::lexicon::Lexicon;
 use super::lint::{lint, untried};
@@ -161,22 +161,35 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         }
     }
 
-    if let Some((settings, at)) = shapes.population.entries.first() {
-        base.model = Model {
-            groups: each(&shapes.groups, |s, at| model::group(s, at, report)),
-            causes: each(&shapes.causes, |s, at| {
-                model::cause(s, &ids, settings, at, report)
-            }),
-            symptoms: each(&shapes.symptoms, |s, at| {
-                model::symptom(s, &ids, at, report)
-            }),
-            effects: each(&shapes.effects, |s, at| model::effect(s, &ids, at, report)),
-            checks: each(&shapes.checks, |s, at| {
-                model::check(s, &ids, settings, at, report)
-            }),
-            measured: each(&shapes.quantities, |s, _| model::measured(s)),
-            settings: model::settings(settings, at, report),
-        };
+    for (shape, at) in &shapes.strengths.entries {
+        let found = strengths(shape, &base, &ids, at, report);
+        base.strengths.extend(found);
+    }
+    let (specs, places) = program::specs(&shapes.rules.entries, report);
+    for sign in program::signs(&specs) {
+        base.signs.push(&sign.id.clone(), sign);
+    }
+    // The phrases are the longest part, and nothing else here needs them.
+    let phrases = shapes.phrases.take();
+    let (words, (program, golfers)) = beside(
+        || {
+            let mut report = Report::default();
+            let (lexicon, phrasings) = lexicon(&phrases, &base, &mut report);
+            (lexicon, phrasings, report.problems)
+        },
+        || {
+            let rules = &shapes.rules.entries;
+            let program = program::program(&base, specs, &places, rules, report);
+            (program, golfers(shapes, &ids, report))
+        },
+    );
+    report.problems.extend(words.2);
+    (base.lexicon, base.phrasings) = (words.0, words.1);
+    if let Some(program) = program {
+        base.program = program;
+    }
+    if let (Some(golfers), Some((settings, at))) = (golfers, shapes.population.entries.first()) {
+        base.model = golfers;
         cycles(&base, &shapes.causes, report);
         base.usual_group.clone_from(&settings.usual_group);
         base.hint_trust.clone_from(&settings.hint_trust);
@@ -188,20 +201,25 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
             .filter_map(|id| ids.symptom(id, at, report))
             .collect();
     }
-    for (shape, at) in &shapes.strengths.entries {
-        let found = strengths(shape, &base, &ids, at, report);
-        base.strengths.extend(found);
-    }
-    (base.lexicon, base.phrasings) = lexicon(shapes.phrases.take(), &base, report);
-    let (specs, places) = program::specs(&shapes.rules.entries, report);
-    for sign in program::signs(&specs) {
-        base.signs.push(&sign.id.clone(), sign);
-    }
-    if let Some(program) = program::program(&base, specs, &places, &shapes.rules.entries, report) {
-        base.program = program;
-    }
-
     Some(base)
+}
+
+/// The model of the simulated golfers, if there are settings for it.
+fn golfers(shapes: &Shapes<'_>, ids: &Ids, report: &mut Report) -> Option<Model> {
+    let (settings, at) = shapes.population.entries.first()?;
+    Some(Model {
+        groups: each(&shapes.groups, |s, at| model::group(s, at, report)),
+        causes: each(&shapes.causes, |s, at| {
+            model::cause(s, ids, settings, at, report)
+        }),
+        symptoms: each(&shapes.symptoms, |s, at| model::symptom(s, ids, at, report)),
+        effects: each(&shapes.effects, |s, at| model::effect(s, ids, at, report)),
+        checks: each(&shapes.checks, |s, at| {
+            model::check(s, ids, settings, at, report)
+        }),
+        measured: each(&shapes.quantities, |s, _| model::measured(s)),
+        settings: model::settings(settings, at, report),
+    })
 }
 
 fn each<T, U>(read: &Read<'_, T>, mut f: impl FnMut(&T, &Place0<'_>) -> U) -> Vec<U> {

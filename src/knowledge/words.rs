@@ -9,7 +9,7 @@ use crate::vocabulary::GroupId;
 
 /// The words golfers use, with every name in them resolved, and how many phrasings there are.
 pub(super) fn lexicon(
-    raw: Read<'_, RawEntry>,
+    raw: &Read<'_, RawEntry>,
     base: &KnowledgeBase,
     report: &mut Report,
 ) -> (Lexicon, usize) {
@@ -30,11 +30,11 @@ pub(super) fn lexicon(
         .iter()
         .map(|a| (a.id.clone(), a.asks.clone()))
         .collect();
-    let (entries, places): (Vec<RawEntry>, Vec<_>) = raw.entries.into_iter().unzip();
-    let phrasings = entries.iter().map(|entry| entry.says.len()).sum();
+    let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
+    let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
     let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
     for problem in problems {
-        if let Some(at) = places.iter().find(|at| at.id == problem.entry) {
+        if let Some((_, at)) = raw.entries.iter().find(|(_, at)| at.id == problem.entry) {
             let (kind, names): (ProblemKind, Vec<&str>) = lexicon_problem(&problem, base);
             let near = nearest(&problem.text, names.into_iter());
             report.push(kind, &problem.text, near, at);
