@@ -22,6 +22,8 @@ pub mod conversation;
 pub mod trial;
 pub mod wording;
 
+pub mod sitting;
+
 pub mod cli;
 pub mod terminal;
 pub mod transcript;

@@ -228,7 +228,7 @@ pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId
 
 /// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
 /// the arc of that club, the rest as the knowledge has them.
-fn aim(
+pub(super) fn aim(
     base: &KnowledgeBase,
     pattern: &Pattern,
     cause: CauseId,
@@ -259,6 +259,7 @@ pub(super) fn prescription(
         practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
+        balls: super::practice::balls_for(&base.cause(practice.cause).success),
     })
 }
 
@@ -394,7 +395,7 @@ pub(super) fn findings_blocks(
 pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis) -> Vec<Block> {
     let base = mind.base();
     if let Some(caution) = talk.held {
-        let question = Question::Safety(caution);
+        let question = talk.safety_question(caution);
         talk.pending = Some(question.clone());
         return vec![
             Block::DrillsHeld,

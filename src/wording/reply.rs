@@ -6,10 +6,13 @@
 use std::fmt::Write as _;
 
 use super::asking::{about_check, ask, prescription};
+use super::book;
 use super::explain;
 use super::note;
 use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range};
 use super::page::{Page, shortened};
+use super::practice;
+use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Heard, Reply};
 use crate::diagnosis::{Clash, Pattern};
@@ -183,9 +186,27 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             practice,
             drill,
             aim,
+            balls,
         } => {
-            prescription(base, practice, *drill, aim, manner, page);
+            prescription(base, practice, *drill, aim, *balls, manner, page);
         }
+        Block::StartCounted {
+            cause,
+            start,
+            there,
+            balls,
+            needed,
+        } => practice::start_counted(base, *cause, start, *there, *balls, *needed, page),
+        Block::NoStart { cause, balls } => practice::no_start(base, *cause, *balls, page),
+        Block::Verdict(said) => practice::verdict(base, said, page),
+        Block::Returning(back) => book::returning(base, back, page),
+        Block::Progress(courses) => book::progress(base, courses, manner, page),
+        Block::Book {
+            golfer,
+            lines,
+            earlier,
+        } => book::book(base, golfer, lines, *earlier, page),
+        Block::Sheet(lesson) => sheet::sheet(base, lesson, manner, page),
         Block::AlreadyPrescribed(cause) => {
             page.key(
                 "Practise",
@@ -327,7 +348,7 @@ pub(super) fn pattern_name(base: &KnowledgeBase, pattern: &Pattern) -> String {
 }
 
 /// One finding in words, without its club.
-fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
+pub(super) fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     let finding = &heard.finding;
     let mut text = match finding.what {
         What::Symptom(symptom) => base.symptom(symptom).name.clone(),
@@ -495,7 +516,7 @@ fn clash_line(
 
 // ---------------------------------------------------------------------- the arc
 
-fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
     let name = pattern_name(base, &arc.pattern);
     let mut steps: Vec<String> = Vec::new();
     for step in &arc.chain {

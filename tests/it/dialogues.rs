@@ -7,7 +7,7 @@ use swingwhy::transcript::replay;
 fn talks_read_as_they_were_read_by_a_person() {
     insta::glob!("../dialogues", "*.txt", |path| {
         let text = std::fs::read_to_string(path).unwrap();
-        let out = replay(&mut session(), &text);
+        let out = replay(&session(), &text);
         assert!(
             out.chars().all(|c| c == '\n' || !c.is_control()),
             "a control character in {}",
