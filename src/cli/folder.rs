@@ -84,8 +84,8 @@ impl Sources {
     /// Lays a folder over them.
     pub(super) fn lay_over(&mut self, folder: &Path) -> Result<(), NoBase> {
         let upper = files(folder)?;
-        self.upper.extend(upper.iter().cloned());
-        let all = laid_over(std::mem::take(&mut self.files), upper);
+        let all = laid_over(std::mem::take(&mut self.files), &upper);
+        self.upper.extend(upper);
         self.files = all.files;
         self.changes.extend(all.changes);
         Ok(())

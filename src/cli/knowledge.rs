@@ -22,8 +22,8 @@ pub(super) enum Look {
         /// Check this folder alone.
         folder: Option<PathBuf>,
         /// Play cases too, the built-in ones or those of a folder, and list untried rules.
-        #[arg(long, value_name = "DIR")]
-        cases: Option<Option<PathBuf>>,
+        #[arg(long, value_name = "DIR", num_args = 0..=1, default_missing_value = "")]
+        cases: Option<PathBuf>,
         /// Exit with 1 if anything is worth a second look.
         #[arg(long)]
         strict: bool,
@@ -73,7 +73,7 @@ pub(super) fn look(shared: &Shared, look: &Look) -> Result<ExitCode, ExitCode> {
             folder,
             cases,
             strict,
-        } => check(shared, folder.as_deref(), cases.as_ref(), *strict),
+        } => check(shared, folder.as_deref(), cases.as_deref(), *strict),
         Look::Effects { cause } => cases::effects(shared, &cause.join(" ")),
         Look::Cases { folder, brief } => cases::cases(shared, folder.as_deref(), *brief),
         Look::Diff { folder, cases } => cases::diff(shared, folder.as_deref(), cases.as_deref()),
@@ -126,9 +126,10 @@ pub(super) fn look(shared: &Shared, look: &Look) -> Result<ExitCode, ExitCode> {
 /// Writes the schema of a kind of file, or the kinds there are.
 fn write_schema(kind: Option<&str>) -> Result<ExitCode, ExitCode> {
     let Some(kind) = kind else {
-        let kinds: String = schema_kinds()
-            .map(|(kind, files)| format!("{kind:<12} {files}\n"))
-            .collect();
+        let mut kinds = String::new();
+        for (kind, files) in schema_kinds() {
+            let _ = writeln!(kinds, "{kind:<12} {files}");
+        }
         return Ok(written(&kinds));
     };
     let Some(text) = schema(kind) else {
@@ -144,7 +145,7 @@ fn write_schema(kind: Option<&str>) -> Result<ExitCode, ExitCode> {
 fn check(
     shared: &Shared,
     folder: Option<&Path>,
-    case_folder: Option<&Option<PathBuf>>,
+    case_folder: Option<&Path>,
     strict: bool,
 ) -> Result<ExitCode, ExitCode> {
     let sources = match folder {
@@ -158,7 +159,7 @@ fn check(
     let (base, mut remarks) = load_and_lint(&sources.files).map_err(refused)?;
     let base = Arc::new(base);
     if let Some(folder) = case_folder {
-        let tries = cases::tries(&base, folder.as_deref())?;
+        let tries = cases::tries(&base, Some(folder).filter(|f| !f.as_os_str().is_empty()))?;
         remarks.extend(untried_rules(&sources.files, &tries).map_err(refused)?);
     }
     let mut text = changes_lines(&sources.changes);

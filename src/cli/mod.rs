@@ -56,6 +56,10 @@ struct Options {
 }
 
 #[derive(Debug, Clone, Args)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a flag of the command line"
+)]
 struct Shared {
     /// Use this folder of knowledge instead of the built-in one.
     #[arg(long, value_name = "DIR", global = true)]

@@ -45,7 +45,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
 /// # Errors
 /// Every problem that keeps the knowledge from being used, sorted by place.
 pub fn load_and_lint(files: &[SourceFile]) -> Result<(KnowledgeBase, Vec<Problem>), Vec<Problem>> {
-    looked_over(files, |shapes, base, report| lint(shapes, base, report))
+    looked_over(files, lint)
 }
 
 /// The rules of knowledge files that cases leave untried: `tries` gives for each rule of the
@@ -58,7 +58,7 @@ pub fn untried_rules(
     tries: &[(usize, usize)],
 ) -> Result<Vec<Problem>, Vec<Problem>> {
     looked_over(files, |shapes, base, report| {
-        untried(shapes, base, tries, report)
+        untried(shapes, base, tries, report);
     })
     .map(|(_, problems)| problems)
 }

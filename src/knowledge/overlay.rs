@@ -134,20 +134,20 @@ fn without(file: &SourceFile, blank: bool, gone: impl Fn(&EntryText<'_>) -> bool
 /// use swingwhy::knowledge::{How, SourceFile, laid_over};
 /// let file = |path: &str, text: &str| SourceFile { path: path.into(), text: text.into() };
 /// let lower = || vec![file("drills.yaml", "- id: d_a\n  name: old\n  balls: 5\n- id: d_b\n  name: kept\n")];
-/// let all = laid_over(lower(), vec![file("drills.yaml", "- id: d_a\n  name: new\n")]);
+/// let all = laid_over(lower(), &[file("drills.yaml", "- id: d_a\n  name: new\n")]);
 /// assert_eq!(all.files[0].text, "- id: d_b\n  name: kept\n");
 /// assert_eq!(all.files[1].text, "- id: d_a\n  name: new\n");
 /// assert_eq!(all.changes[0].how, How::Instead(vec!["name".into(), "balls".into()]));
 /// let one_number = file("drills.yaml", "- id: d_a\n  keep: rest\n  balls: 9\n");
-/// let all = laid_over(lower(), vec![one_number]);
+/// let all = laid_over(lower(), &[one_number]);
 /// assert!(all.files[1].text.ends_with("- id: d_a\n  balls: 9\n  name: old\n"));
 /// assert_eq!(all.changes[0].how, How::Instead(vec!["balls".into()]));
 /// ```
-pub fn laid_over(lower: Vec<SourceFile>, upper: Vec<SourceFile>) -> LaidOver {
+pub fn laid_over(lower: Vec<SourceFile>, upper: &[SourceFile]) -> LaidOver {
     let mut changes: Vec<Change> = Vec::new();
     let mut files_over: Vec<SourceFile> = Vec::new();
     let mut replaced: Vec<(String, String)> = Vec::new();
-    for file in &upper {
+    for file in upper {
         let mut added = String::new();
         let mut moved: Vec<&str> = Vec::new();
         for entry in entries(file) {

@@ -108,13 +108,12 @@ impl Finder<'_> {
     ) -> Vec<T> {
         let mut out = Vec::new();
         for name in names {
-            match find(self.base, name) {
-                Some(id) => out.push(id),
-                None => {
-                    let near = nearest(name, known(self.base).into_iter());
-                    let id = name.clone();
-                    self.problem(ProblemKind::UnknownId { sort, id }, name, near);
-                }
+            if let Some(id) = find(self.base, name) {
+                out.push(id);
+            } else {
+                let near = nearest(name, known(self.base).into_iter());
+                let id = name.clone();
+                self.problem(ProblemKind::UnknownId { sort, id }, name, near);
             }
         }
         out

@@ -378,12 +378,14 @@ fn cost(condition: &Condition, patterns: u32, values: u32) -> u8 {
             ..
         } if bound(*on) => 1,
         Condition::Unknown { on, .. } | Condition::Lacks { on, .. } if bound(*on) => 1,
-        Condition::Differ { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => 9,
+        Condition::Differ { .. }
+        | Condition::Unknown { .. }
+        | Condition::Lacks { .. }
+        | Condition::Gap { .. } => 9,
         Condition::Count { .. } | Condition::Mean { .. } => match condition.among() {
             Some(among) if !bound(among.on) => 9,
             Some(_) | None => 3,
         },
-        Condition::Gap { .. } => 9,
         Condition::Fact {
             on, bind: Some(v), ..
         } if bound(*on) && values & (1 << v) != 0 => 2,

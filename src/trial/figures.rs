@@ -176,11 +176,11 @@ pub fn figures(base: &KnowledgeBase, cases: &[WrittenCase], outcomes: &[Outcome]
         let mut leaders = outcome.ranked.iter();
         if let Some((cause, p)) = leaders.next() {
             bump(&mut out.causes, *cause, |c| c.1 += 1);
-            if let Some(sure) = out.sure.iter_mut().rev().find(|s| *p >= s.from) {
-                if !case.first.is_empty() {
-                    sure.sum += p;
-                    sure.accepted.count(outcome.first_accepted(case));
-                }
+            if let Some(sure) = out.sure.iter_mut().rev().find(|s| *p >= s.from)
+                && !case.first.is_empty()
+            {
+                sure.sum += p;
+                sure.accepted.count(outcome.first_accepted(case));
             }
         }
         if let Some((cause, _)) = leaders.next() {

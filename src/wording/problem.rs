@@ -61,8 +61,7 @@ fn message(problem: &Problem) -> String {
         ProblemKind::NotACondition { text } => {
             format!("`{text}` is no condition on a quantity{of}")
         }
-        ProblemKind::Lacks { what } => format!("no {what}{of}"),
-        ProblemKind::Thin { what } => format!("no {what}{of}"),
+        ProblemKind::Lacks { what } | ProblemKind::Thin { what } => format!("no {what}{of}"),
         ProblemKind::Unused { sort, id } => format!("nothing uses the {sort} `{id}`"),
         ProblemKind::Unreachable { sort, id } => {
             format!("no words and no rule lead to the {sort} `{id}`")

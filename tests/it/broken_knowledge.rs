@@ -41,7 +41,7 @@ fn every_kind_of_problem_is_found_with_its_place() {
     assert!(folders.len() >= 22);
     for folder in folders {
         let kind = folder.file_name().unwrap().to_string_lossy().into_owned();
-        let files = laid_over(builtin_files(), folder_files(&folder)).files;
+        let files = laid_over(builtin_files(), &folder_files(&folder)).files;
         // What the built-in knowledge leaves to wish for is not the folder's fault.
         let found = match load_and_lint(&files) {
             Ok((_, remarks)) => {
@@ -128,7 +128,7 @@ fn all_problems_of_several_files_come_at_once() {
             text: String::new(),
         },
     ];
-    let found = load(&laid_over(builtin_files(), broken).files).unwrap_err();
+    let found = load(&laid_over(builtin_files(), &broken).files).unwrap_err();
     let mut kinds: Vec<_> = found.iter().map(|p| p.kind.name()).collect();
     kinds.dedup();
     assert_eq!(kinds, ["unknown-key", "shape", "unknown-file"]);

@@ -90,7 +90,7 @@ fn every_kind_of_file_has_a_recipe_and_all_of_them_load_without_a_remark() {
         let inside = ["cases", "groups", "population", "quantities"].contains(&kind);
         assert!(shown || inside, "no recipe for {kind}");
     }
-    let laid = laid_over(builtin_files(), upper);
+    let laid = laid_over(builtin_files(), &upper);
     let (base, remarks) = load_and_lint(&laid.files).unwrap_or_else(|l| panic!("{}", problems(&l)));
     let own: Vec<_> = remarks
         .into_iter()
