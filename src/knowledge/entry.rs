@@ -96,16 +96,7 @@ pub(super) fn quantity(
 ) -> Quantity {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("is", &shape.is, TEXT_LIMIT, at);
-    let unit = Unit::from_symbol(&shape.unit);
-    if unit.is_none() {
-        report.unknown(
-            "unit",
-            &shape.unit,
-            Unit::ALL.iter().map(|u| u.symbol()),
-            at,
-        );
-    }
-    let unit = unit.unwrap_or(Unit::One);
+    let unit = report.unit(&shape.unit, at);
     let (low, high) = shape.plausible;
     if low.partial_cmp(&high) != Some(std::cmp::Ordering::Less) {
         report.range("plausible", low, (f64::NEG_INFINITY, high), at);

@@ -456,16 +456,7 @@ pub(super) fn check(
 }
 
 pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) -> WhatIfChange {
-    let unit = Unit::from_symbol(&shape.unit);
-    if unit.is_none() {
-        report.unknown(
-            "unit",
-            &shape.unit,
-            Unit::ALL.iter().map(|u| u.symbol()),
-            at,
-        );
-    }
-    let unit = unit.unwrap_or(Unit::One);
+    let unit = report.unit(&shape.unit, at);
     let moves = shape
         .moves
         .iter()

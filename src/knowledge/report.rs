@@ -102,6 +102,14 @@ impl Report {
         self.amount(text, unit, at).map_or(0.0, |(value, _)| value)
     }
 
+    /// The unit with this symbol, or a problem and none at all.
+    pub(super) fn unit(&mut self, symbol: &str, at: &Place0<'_>) -> Unit {
+        Unit::from_symbol(symbol).unwrap_or_else(|| {
+            self.unknown("unit", symbol, Unit::ALL.iter().map(|u| u.symbol()), at);
+            Unit::One
+        })
+    }
+
     pub(super) fn text(&mut self, key: &str, text: &str, limit: usize, at: &Place0<'_>) {
         let length = text.chars().count();
         if length > limit {

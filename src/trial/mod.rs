@@ -167,10 +167,11 @@ fn read_off(session: &Session, outcome: &mut Outcome) {
         }
     }
     let state = reasoned(base, &case);
-    let mut fired: Vec<RuleIndex> = state
-        .facts()
-        .into_iter()
-        .flat_map(|(id, _)| state.ways(id))
+    let facts = state.facts().into_iter().map(|(id, _)| id);
+    let clashes = state.contradictions().into_iter().flat_map(|c| c.facts);
+    let mut fired: Vec<RuleIndex> = facts
+        .chain(clashes)
+        .flat_map(|id| state.ways(id))
         .map(|way| way.rule)
         .collect();
     fired.sort_unstable();
