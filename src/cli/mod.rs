@@ -309,7 +309,7 @@ pub fn run() -> ExitCode {
         }
         Some(What::Tell { json, message }) => shared
             .session()
-            .map(|mut session| tell::tell(&mut session, &message, json)),
+            .map(|session| tell::tell(&mut session.without_hints(), &message, json)),
         Some(What::Batch) => shared
             .session()
             .map(|mut session| batch::batch(&mut session)),

@@ -247,9 +247,9 @@ impl Session {
     }
 
     fn leader(&self) -> Option<CauseId> {
-        self.last
-            .as_ref()
-            .and_then(|(d, _)| d.judgement.causes.first())
+        let (diagnosis, _) = self.last.as_ref()?;
+        turn::worth_naming(self.mind.base(), &diagnosis.judgement)
+            .first()
             .map(|c| c.cause)
     }
 

@@ -99,6 +99,7 @@ pub struct Session {
     metric: bool,
     hand_given: Option<Hand>,
     rude_or_odd: usize,
+    hinted: bool,
 }
 
 impl Session {
@@ -121,6 +122,7 @@ impl Session {
             metric: false,
             hand_given: hand,
             rude_or_odd: 0,
+            hinted: false,
         })
     }
 
@@ -234,6 +236,7 @@ impl Session {
         self.past.clear();
         self.last = None;
         self.rude_or_odd = 0;
+        self.hinted = false;
         if self.notebook.backed {
             self.notebook.begin_again();
         } else {
@@ -263,10 +266,32 @@ impl Session {
         let mut reply = self.respond_whole(line);
         self.agree(before.prescribed);
         self.write_down(line, &before);
+        self.hint_once(&mut reply);
         if cut {
             reply.blocks.insert(0, Block::Note(Note::Cut(LONGEST_LINE)));
         }
         reply
+    }
+
+    /// What can be said to a question is said with the first one.
+    fn hint_once(&mut self, reply: &mut Reply) {
+        for block in &mut reply.blocks {
+            if let Block::Ask { value, .. } = block
+                && value.is_some()
+            {
+                if self.hinted {
+                    *value = None;
+                }
+                self.hinted = true;
+            }
+        }
+    }
+
+    /// The same without hints on what to type next, for answers that nobody can reply to.
+    #[must_use]
+    pub const fn without_hints(mut self) -> Self {
+        self.hinted = true;
+        self
     }
 
     /// Keeps the talk as it was, to be taken back to.
@@ -734,7 +759,9 @@ impl Session {
         let mut blocks =
             turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
         // The reason for the same leader is said once.
-        let leader = diagnosis.judgement.causes.first().map(|c| c.cause);
+        let leader = turn::worth_naming(self.mind.base(), &diagnosis.judgement)
+            .first()
+            .map(|c| c.cause);
         if depth == Depth::AfterAnswer && self.talk.because == leader {
             blocks.retain(|b| !matches!(b, Block::Because(_)));
         }

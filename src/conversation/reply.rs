@@ -183,7 +183,12 @@ pub enum Block {
         unit: Unit,
     },
     /// What the arc did.
-    Arc(Box<ArcNumbers>),
+    Arc {
+        /// The numbers.
+        arc: Box<ArcNumbers>,
+        /// Only what a golfer needs.
+        brief: bool,
+    },
     /// Ways to read a combination that rules recognised: slot names.
     Signs(Vec<String>),
     /// The most likely causes, at most three.
@@ -194,6 +199,8 @@ pub enum Block {
         little: bool,
         /// Fewer golfers fit than would carry numbers.
         words_only: bool,
+        /// Without the numerical error of each chance.
+        brief: bool,
         /// How many more have a share worth naming.
         more: usize,
     },

@@ -310,12 +310,9 @@ impl Session {
             heard: self.known(),
             arc: diagnosis.and_then(|d| turn::arc_numbers(self.base(), d)),
             causes: diagnosis.map_or_else(Vec::new, |d| {
-                d.judgement
-                    .causes
-                    .iter()
-                    .take(SHEET_CAUSES)
-                    .copied()
-                    .collect()
+                let mut named = turn::worth_naming(self.base(), &d.judgement);
+                named.truncate(SHEET_CAUSES);
+                named
             }),
             courses: self.courses(),
             agreed,

@@ -151,6 +151,15 @@ pub(super) fn about_check(
     );
 }
 
+/// `about 3 playable shots`, `under one playable shot`.
+fn gained(gain: f64) -> String {
+    match rounded(gain, 0).as_str() {
+        "0" => "under one playable shot".to_owned(),
+        "1" => "about one playable shot".to_owned(),
+        more => format!("about {more} playable shots"),
+    }
+}
+
 pub(super) fn prescription(
     base: &KnowledgeBase,
     practice: &Practice,
@@ -169,10 +178,10 @@ pub(super) fn prescription(
     page.labelled(
         "Work on",
         format!(
-            "{}: {}. Golfers like you would gain about {} playable shots in a hundred.{upstream}",
+            "{}: {}. Golfers like you would gain {} in a hundred.{upstream}",
             cause.name,
             cause.is,
-            rounded(gain, 0)
+            gained(gain)
         ),
     );
     page.labelled("Think", format!("\"{}\"", cause.cue));

@@ -9,7 +9,9 @@ use super::asking::{about_check, ask, prescription};
 use super::book;
 use super::explain;
 use super::note;
-use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range};
+use super::number::{
+    self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
+};
 use super::page::{Page, shortened};
 use super::practice;
 use super::sheet;
@@ -132,7 +134,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 ),
             );
         }
-        Block::Arc(arc) => arc_lines(base, arc, manner, page),
+        Block::Arc { arc, brief } => arc_lines(base, arc, *brief, manner, page),
         Block::Signs(slots) => {
             for slot in slots {
                 if let Some(sign) = base.find_sign(slot) {
@@ -144,9 +146,15 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             ranked,
             little,
             words_only,
+            brief,
             more,
         } => {
-            causes(base, ranked, *little, *words_only, *more, page);
+            let telling = match (*words_only, *brief) {
+                (true, _) => Telling::Words,
+                (false, true) => Telling::Counts,
+                (false, false) => Telling::Errors,
+            };
+            causes(base, ranked, *little, telling, *more, page);
         }
         Block::Because(cause) => {
             let because = &base.cause(*cause).because;
@@ -516,7 +524,13 @@ fn clash_line(
 
 // ---------------------------------------------------------------------- the arc
 
-pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+pub(super) fn arc_lines(
+    base: &KnowledgeBase,
+    arc: &ArcNumbers,
+    brief: bool,
+    manner: Manner,
+    page: &mut Page,
+) {
     let name = pattern_name(base, &arc.pattern);
     let mut steps: Vec<String> = Vec::new();
     for step in &arc.chain {
@@ -529,9 +543,12 @@ pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, 
             steps.push(format!("{quantity} about {value} ({ends})"));
         }
     }
+    // Attack angle and low point are one fact; a golfer needs the second.
+    let few = if brief { 1 } else { usize::MAX };
     let modelled: Vec<String> = arc
         .modelled
         .iter()
+        .take(few)
         .map(|(quantity, middle, low, high)| {
             format!(
                 "{} about {} ({})",
@@ -544,6 +561,7 @@ pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, 
     let wanted: Vec<String> = arc
         .wanted
         .iter()
+        .take(few)
         .map(|(quantity, low, high)| {
             format!(
                 "{} {}",
@@ -603,20 +621,25 @@ pub(super) fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, 
 /// Chances this close are not told apart.
 const EVEN: f64 = 0.015;
 
+/// How much is said of a chance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Telling {
+    /// The word.
+    Words,
+    /// And how many in ten.
+    Counts,
+    /// And between what.
+    Errors,
+}
+
 fn causes(
     base: &KnowledgeBase,
     ranked: &[RankedCause],
     little: bool,
-    words_only: bool,
+    telling: Telling,
     more: usize,
     page: &mut Page,
 ) {
-    if little {
-        page.labelled(
-            "Causes",
-            "Little to go on yet: many things look like this. First among them:",
-        );
-    }
     for (index, cause) in ranked.iter().enumerate() {
         let label = match (index, little) {
             (0, true) => "Perhaps",
@@ -625,10 +648,16 @@ fn causes(
         };
         let share = if base.cause(cause.cause).condition && cause.probability > 0.995 {
             "as you said".to_owned()
-        } else if words_only {
-            chance_word(cause.probability).to_owned()
         } else {
-            chance(cause.probability, cause.error)
+            match telling {
+                Telling::Words => chance_word(cause.probability).to_owned(),
+                Telling::Counts => format!(
+                    "{}, {}",
+                    chance_word(cause.probability),
+                    chance_count(cause.probability)
+                ),
+                Telling::Errors => chance(cause.probability, cause.error),
+            }
         };
         let root = cause.root.map_or(String::new(), |(root, _)| {
             format!(", often from {}", base.cause(root).name)
@@ -636,7 +665,7 @@ fn causes(
         // The list goes by what the evidence speaks for; a common cause may be likelier in itself.
         let before = ranked.iter().take(index);
         let common = before.fold(1.0_f64, |least, r| least.min(r.probability));
-        let anyway = if cause.probability > common + EVEN && !words_only {
+        let anyway = if cause.probability > common + EVEN && telling != Telling::Words {
             ", but common without this too"
         } else {
             ""
@@ -648,11 +677,13 @@ fn causes(
             page.labelled(label, text);
         }
     }
-    if words_only {
+    if telling == Telling::Words {
         page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
     }
-    if more > 0 {
-        page.quiet(" ", format!("({more} more: say \"more\")"));
+    match (little, more) {
+        (true, _) => page.quiet(" ", "(Little to go on yet: many things look like this.)"),
+        (false, 0) => {}
+        (false, more) => page.quiet(" ", format!("({more} more: say \"more\")")),
     }
 }
 
