@@ -106,6 +106,12 @@ const CASES: &[(&str, &str)] = files!["tests/cases/":
     "blind/vague.yaml",
     "blind/wedges.yaml",
     "blind/woods_turf.yaml",
+    "rules/arc.yaml",
+    "rules/chain.yaml",
+    "rules/consistency.yaml",
+    "rules/flight.yaml",
+    "rules/pattern.yaml",
+    "rules/strike.yaml",
 ];
 
 /// The files compiled in.

@@ -60,7 +60,7 @@ fn tally_line(name: &str, tally: &Tally) -> String {
 
 fn tallies<'a>(title: &str, rows: impl Iterator<Item = (String, &'a Tally)>) -> String {
     let mut out = format!("\n{title:<22}    n  first %         first three %   never  questions\n");
-    for (name, tally) in rows {
+    for (name, tally) in rows.filter(|(_, tally)| tally.first.of > 0) {
         out.push_str(&tally_line(&name, tally));
     }
     out

@@ -25,7 +25,7 @@ fn played() -> &'static (Vec<WrittenCase>, Vec<Outcome>) {
 #[test]
 fn the_embedded_cases_are_those_of_the_folder() {
     let mut there = Vec::new();
-    for folder in ["blind"] {
+    for folder in ["blind", "rules"] {
         for entry in std::fs::read_dir(root().join("tests/cases").join(folder)).unwrap() {
             let name = entry.unwrap().file_name().to_string_lossy().into_owned();
             there.push(format!("{folder}/{name}"));
