@@ -230,7 +230,7 @@ impl Session {
                 }
             }
             (Question::Tally { .. }, Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
-                blocks.push(Block::Note(Note::NotYet))
+                blocks.push(Block::Note(Note::NotYet));
             }
             (
                 Question::Fresh { was, now },

@@ -67,6 +67,18 @@ impl Session {
                 ),
                 None => Reply::note(Note::NothingKnown),
             }),
+            Verb::DrawAbove => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
+                    || Reply::note(Note::NothingKnown),
+                    |arc| Reply::of(Block::FromAbove(Box::new(arc))),
+                ),
+                None => Reply::note(Note::NothingKnown),
+            }),
+            Verb::DrawFace => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::face_mark(s.mind.base(), diagnosis)
+                    .map_or_else(|| Reply::note(Note::NothingKnown), Reply::of),
+                None => Reply::note(Note::NothingKnown),
+            }),
             Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
             Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
             Verb::Progress => self.progress_reply(),

@@ -160,9 +160,13 @@ pub(super) fn cause(
                 continue;
             }
             let read = match value {
-                Scalar::Number(n) => Some((*n, 0.0)),
+                Scalar::Number(number) => report.amount(&number.to_string(), unit, at),
                 Scalar::Text(text) => report.amount(text, unit, at),
-                Scalar::Numbers(_) | Scalar::List(_) => None,
+                Scalar::Numbers(_) | Scalar::List(_) => {
+                    let text = name.clone();
+                    report.push(ProblemKind::NotAnAmount { text }, name, None, at);
+                    None
+                }
             };
             if let Some((mean, sd)) = read {
                 shifts.insert(axis, Shift { axis, mean, sd });

@@ -13,6 +13,7 @@ pub mod json;
 mod note;
 mod number;
 mod page;
+mod pictures;
 mod practice;
 mod problem;
 mod reply;
