@@ -14,6 +14,9 @@ use crate::knowledge::{load_and_lint, nearest, schema, schema_kinds, untried_rul
 use crate::vocabulary::CauseId;
 use crate::wording::{Style, changes_lines, entry_page, problems};
 
+/// Stands for the built-in cases where no folder is named.
+const BUILT_IN: &str = "built-in";
+
 /// What to look at.
 #[derive(Debug, Clone, Subcommand)]
 pub(super) enum Look {
@@ -22,7 +25,7 @@ pub(super) enum Look {
         /// Check this folder alone.
         folder: Option<PathBuf>,
         /// Play cases too, the built-in ones or those of a folder, and list untried rules.
-        #[arg(long, value_name = "DIR", num_args = 0..=1, default_missing_value = "")]
+        #[arg(long, value_name = "DIR", num_args = 0..=1, default_missing_value = BUILT_IN)]
         cases: Option<PathBuf>,
         /// Exit with 1 if anything is worth a second look.
         #[arg(long)]
@@ -159,7 +162,7 @@ fn check(
     let (base, mut remarks) = load_and_lint(&sources.files).map_err(refused)?;
     let base = Arc::new(base);
     if let Some(folder) = case_folder {
-        let tries = cases::tries(&base, Some(folder).filter(|f| !f.as_os_str().is_empty()))?;
+        let tries = cases::tries(&base, Some(folder).filter(|f| *f != Path::new(BUILT_IN)))?;
         remarks.extend(untried_rules(&sources.files, &tries).map_err(refused)?);
     }
     let mut text = changes_lines(&sources.changes);
