@@ -21,6 +21,7 @@ pub mod reading;
 pub mod learning;
 
 pub mod conversation;
+pub mod trial;
 pub mod wording;
 
 pub mod sitting;

@@ -1,13 +1,16 @@
 //! Knowledge from folders: reads the YAML files below a folder, and lays others over it.
 //!
 //! An added folder's entries take the place of entries with the same id in the same file, and are
-//! new entries otherwise; files it does not have stay as they are.
+//! new entries otherwise; files it does not have stay as they are. A golfer's or coach's own folder
+//! lies over the built-in knowledge without being asked for: `swingwhy/knowledge` in the folder of
+//! configurations.
 
 use std::io;
 use std::path::{Path, PathBuf};
 
 use crate::knowledge::{
-    KnowledgeBase, LARGEST_FILE, Problem, SourceFile, builtin_files, laid_over, load,
+    Change, KnowledgeBase, LARGEST_FILE, Problem, SourceFile, as_written, builtin_files, laid_over,
+    load,
 };
 
 /// Why there is no knowledge.
@@ -67,22 +70,64 @@ fn file(folder: &Path, path: &Path) -> Result<SourceFile, NoBase> {
     })
 }
 
-/// The files in use: built-in or from a folder, with others laid over.
-pub(super) fn sources(
-    knowledge: Option<&Path>,
-    add: &[PathBuf],
-) -> Result<Vec<SourceFile>, NoBase> {
-    let mut all = match knowledge {
-        Some(folder) => files(folder)?,
-        None => builtin_files(),
-    };
-    for folder in add {
-        all = laid_over(all, files(folder)?);
-    }
-    Ok(all)
+/// The files in use, and what folders laid over them change.
+pub(super) struct Sources {
+    /// What is to be read.
+    pub(super) files: Vec<SourceFile>,
+    /// What the folders laid over change.
+    pub(super) changes: Vec<Change>,
+    /// The files of those folders, as they are.
+    upper: Vec<SourceFile>,
 }
 
-/// The knowledge in use.
-pub(super) fn base(knowledge: Option<&Path>, add: &[PathBuf]) -> Result<KnowledgeBase, NoBase> {
-    load(&sources(knowledge, add)?).map_err(NoBase::Problems)
+impl Sources {
+    /// Lays a folder over them.
+    pub(super) fn lay_over(&mut self, folder: &Path) -> Result<(), NoBase> {
+        let upper = files(folder)?;
+        let all = laid_over(std::mem::take(&mut self.files), &upper);
+        self.upper.extend(upper);
+        self.files = all.files;
+        self.changes.extend(all.changes);
+        Ok(())
+    }
+
+    /// The knowledge they hold.
+    pub(super) fn base(&self) -> Result<KnowledgeBase, NoBase> {
+        load(&self.files).map_err(|list| NoBase::Problems(self.placed(list)))
+    }
+
+    /// Problems at the lines where their authors find them.
+    pub(super) fn placed(&self, list: Vec<Problem>) -> Vec<Problem> {
+        as_written(list, &self.upper)
+    }
+}
+
+/// The files in use: built-in or from a folder, with others laid over.
+pub(super) fn sources(knowledge: Option<&Path>, add: &[PathBuf]) -> Result<Sources, NoBase> {
+    let mut sources = Sources {
+        files: match knowledge {
+            Some(folder) => files(folder)?,
+            None => builtin_files(),
+        },
+        changes: Vec::new(),
+        upper: Vec::new(),
+    };
+    for folder in add {
+        sources.lay_over(folder)?;
+    }
+    Ok(sources)
+}
+
+/// The folder of own knowledge, if there is one: `$XDG_CONFIG_HOME/swingwhy/knowledge`, or under
+/// `~/.config`.
+pub(super) fn own() -> Option<PathBuf> {
+    let absolute = |name: &str| {
+        std::env::var_os(name)
+            .map(PathBuf::from)
+            .filter(|p| p.is_absolute())
+    };
+    absolute("XDG_CONFIG_HOME")
+        .or_else(|| absolute("HOME").map(|home| home.join(".config")))
+        .map(|config| config.join("swingwhy").join("knowledge"))
+        .filter(|folder| folder.is_dir())
 }

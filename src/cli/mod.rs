@@ -11,6 +11,7 @@
 
 mod arc;
 mod batch;
+mod cases;
 mod flight;
 mod folder;
 mod knowledge;
@@ -32,7 +33,7 @@ use crate::knowledge::KnowledgeBase;
 use crate::lesson::data_folder;
 use crate::terminal::{Colour, Ended, Manners, emit, emit_bytes, talk};
 use crate::vocabulary::Hand;
-use crate::wording::problems;
+use crate::wording::{changes_line, problems};
 
 /// Exit code: the knowledge has problems, or a replay differs.
 const PROBLEMS: u8 = 1;
@@ -56,6 +57,10 @@ struct Options {
 }
 
 #[derive(Debug, Clone, Args)]
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a flag of the command line"
+)]
 struct Shared {
     /// Use this folder of knowledge instead of the built-in one.
     #[arg(long, value_name = "DIR", global = true)]
@@ -63,6 +68,9 @@ struct Shared {
     /// Lay this folder of knowledge over the one in use.
     #[arg(long, value_name = "DIR", global = true)]
     add: Vec<PathBuf>,
+    /// Leave out your own folder of knowledge (`swingwhy/knowledge` among your configurations).
+    #[arg(long, global = true)]
+    no_own: bool,
     /// The golfer's hand, if it is known beforehand.
     #[arg(long, value_enum, global = true)]
     handed: Option<Handed>,
@@ -146,20 +154,25 @@ impl Shared {
         })
     }
 
+    /// The folders laid over the knowledge: your own, if the knowledge is the built-in one, and those
+    /// that were asked for.
+    fn over(&self) -> Vec<PathBuf> {
+        let own = if self.no_own || self.knowledge.is_some() {
+            None
+        } else {
+            folder::own()
+        };
+        own.into_iter().chain(self.add.iter().cloned()).collect()
+    }
+
+    /// The knowledge files in use.
+    fn sources(&self) -> Result<folder::Sources, ExitCode> {
+        folder::sources(self.knowledge.as_deref(), &self.over()).map_err(no_base)
+    }
+
     /// The knowledge in use.
     fn base(&self) -> Result<Arc<KnowledgeBase>, ExitCode> {
-        folder::base(self.knowledge.as_deref(), &self.add)
-            .map(Arc::new)
-            .map_err(|error| match error {
-                folder::NoBase::Problems(list) => {
-                    eprint!("{}", problems(&list));
-                    ExitCode::from(PROBLEMS)
-                }
-                folder::NoBase::Unreadable(path, error) => {
-                    eprintln!("cannot read {}: {error}", path.display());
-                    ExitCode::from(PROBLEMS)
-                }
-            })
+        self.sources()?.base().map(Arc::new).map_err(no_base)
     }
 
     fn session(&self) -> Result<Session, ExitCode> {
@@ -213,6 +226,17 @@ impl Shared {
     }
 }
 
+/// Says why there is no knowledge.
+fn no_base(error: folder::NoBase) -> ExitCode {
+    match error {
+        folder::NoBase::Problems(list) => eprint!("{}", problems(&list)),
+        folder::NoBase::Unreadable(path, error) => {
+            eprintln!("cannot read {}: {error}", path.display());
+        }
+    }
+    ExitCode::from(PROBLEMS)
+}
+
 /// Where typed lines are kept: `$XDG_STATE_HOME/swingwhy/history`, or under `~/.local/state`.
 fn history_file() -> Option<PathBuf> {
     let absolute = |name: &str| {
@@ -223,6 +247,17 @@ fn history_file() -> Option<PathBuf> {
     absolute("XDG_STATE_HOME")
         .or_else(|| absolute("HOME").map(|home| home.join(".local").join("state")))
         .map(|state| state.join("swingwhy").join("history"))
+}
+
+/// Before a talk: that own knowledge is in use, and how much it changes.
+fn say_what_is_own(shared: &Shared) {
+    let over = shared.over();
+    if let Some(folder) = over.first()
+        && let Ok(sources) = folder::sources(shared.knowledge.as_deref(), &over)
+    {
+        let line = changes_line(&sources.changes);
+        eprintln!("with knowledge from {}: {line}", folder.display());
+    }
 }
 
 /// Writes text to standard output; the exit code says whether that worked.
@@ -265,6 +300,7 @@ pub fn run() -> ExitCode {
     let done = match options.command {
         None => {
             let own = shared.clone();
+            say_what_is_own(shared);
             match talk(move || own.session(), &shared.manners()) {
                 Ok(()) => Ok(ExitCode::SUCCESS),
                 Err(Ended::NoSession(code)) => Err(code),

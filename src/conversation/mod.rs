@@ -153,6 +153,11 @@ impl Session {
         }
     }
 
+    /// What has been told, as a case for the rules and the golfers.
+    pub fn case(&self) -> crate::diagnosis::Case {
+        self.talk.case(self.base()).0
+    }
+
     /// Everything known, numbered.
     pub fn known(&self) -> Vec<Heard> {
         turn::heard(&self.talk, None)

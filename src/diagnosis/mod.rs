@@ -22,7 +22,7 @@ use crate::causes::{CausesError, CheckValue, Judgement, Practice, RankedCause, S
 use crate::geometry::consistency::{Disagreement, Measured, disagreements};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate};
-use crate::rules::{Fact, RuleIndex, Value};
+use crate::rules::{Fact, RuleIndex, State, Value};
 use telling::{flags, rows, rule_clashes, tell_rules};
 use weighing::evidence;
 
@@ -312,6 +312,11 @@ pub fn usual_pattern(base: &KnowledgeBase) -> Pattern {
         groups: vec![group],
         lie: None,
     }
+}
+
+/// What the rules make of a case: everything told and everything that follows.
+pub fn reasoned(base: &KnowledgeBase, case: &Case) -> State {
+    tell_rules(base, case, &patterns(base, case)).state
 }
 
 /// Judges a case.

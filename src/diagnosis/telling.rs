@@ -44,7 +44,7 @@ fn derived(state: &State, id: FactId) -> Option<Derivation> {
 
 /// The rules after everything was told, with the slots by name.
 pub(super) struct ToldRules {
-    state: State,
+    pub(super) state: State,
 }
 
 pub(super) fn tell_rules(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> ToldRules {

@@ -180,31 +180,22 @@ pub fn class_rates(
     let (window, scatter) = (window.checked()?, scatter.checked()?);
     let lofted = window.lofted();
     // Chances, in order: whiff, topped, thin, bladed, slightly heavy, fat.
-    let mut sums = [0.0; 6];
-    for (share, bell) in scatter.parts() {
-        over_low_points(shape, bell, share, 0.65, |s, weight| {
-            let t = strike::thresholds(s, shape, &window, &lofted);
-            let below = |limit: Length| chance(limit.base() - bell.h, bell.sd_h);
-            let whiff = below(t.whiff_above);
-            let top = below(t.topped_above).min(whiff);
-            let fat = below(t.fat_below).min(top);
-            let heavy = below(t.heavy_below).min(top).max(fat);
-            let thin = below(t.thin_above).clamp(heavy, top);
-            let bladed = below(t.bladed_above).clamp(thin, top);
-            let chances = [
-                1.0 - whiff,
-                whiff - top,
-                top - thin,
-                top - bladed,
-                heavy - fat,
-                fat,
-            ];
-            for (sum, chance) in sums.iter_mut().zip(chances) {
-                *sum += weight * chance;
-            }
-        });
-    }
-    let [whiff, topped, thin, bladed, heavy, fat] = sums.map(|v: f64| v.clamp(0.0, 1.0));
+    let shares = over_shots(shape, scatter, 0.65, |s, below| {
+        let t = strike::thresholds(s, shape, &window, &lofted);
+        let (whiff, top, fat) = outermost(below, t.whiff_above, t.topped_above, t.fat_below);
+        let heavy = below(t.heavy_below).min(top).max(fat);
+        let thin = below(t.thin_above).clamp(heavy, top);
+        let bladed = below(t.bladed_above).clamp(thin, top);
+        [
+            1.0 - whiff,
+            whiff - top,
+            top - thin,
+            top - bladed,
+            heavy - fat,
+            fat,
+        ]
+    });
+    let [whiff, topped, thin, bladed, heavy, fat] = shares;
     let clean = (1.0 - whiff - topped - thin - heavy - fat).max(0.0);
     Ok(ClassRates {
         whiff: Ratio::of_one(whiff),
@@ -228,33 +219,24 @@ pub fn teed_rates(
 ) -> Result<TeedRates, GeometryError> {
     let (window, scatter) = (window.checked()?, scatter.checked()?);
     // Chances, in order: whiff, topped, low, bladed, sky, drop-kick, fat.
-    let mut sums = [0.0; 7];
-    for (share, bell) in scatter.parts() {
-        over_low_points(shape, bell, share, f64::INFINITY, |s, weight| {
-            let t = teed::limits(s, shape, &window);
-            let below = |limit: Length| chance(limit.base() - bell.h, bell.sd_h);
-            let whiff = below(t.whiff_above);
-            let top = below(t.topped_above).min(whiff);
-            let fat = below(t.fat_below).min(top);
-            let ground = below(t.drop_kick_below).min(top).max(fat);
-            let sky = below(t.sky_below).clamp(ground, top);
-            let low = below(t.low_above).clamp(sky, top);
-            let bladed = below(t.bladed_above).clamp(low, top);
-            let chances = [
-                1.0 - whiff,
-                whiff - top,
-                top - low,
-                top - bladed,
-                sky - ground,
-                ground - fat,
-                fat,
-            ];
-            for (sum, chance) in sums.iter_mut().zip(chances) {
-                *sum += weight * chance;
-            }
-        });
-    }
-    let [whiff, topped, low, bladed, sky, kick, fat] = sums.map(|v: f64| v.clamp(0.0, 1.0));
+    let shares = over_shots(shape, scatter, f64::INFINITY, |s, below| {
+        let t = teed::limits(s, shape, &window);
+        let (whiff, top, fat) = outermost(below, t.whiff_above, t.topped_above, t.fat_below);
+        let ground = below(t.drop_kick_below).min(top).max(fat);
+        let sky = below(t.sky_below).clamp(ground, top);
+        let low = below(t.low_above).clamp(sky, top);
+        let bladed = below(t.bladed_above).clamp(low, top);
+        [
+            1.0 - whiff,
+            whiff - top,
+            top - low,
+            top - bladed,
+            sky - ground,
+            ground - fat,
+            fat,
+        ]
+    });
+    let [whiff, topped, low, bladed, sky, kick, fat] = shares;
     let clean = (1.0 - whiff - topped - low - sky - kick - fat).max(0.0);
     Ok(TeedRates {
         whiff: Ratio::of_one(whiff),
@@ -266,6 +248,39 @@ pub fn teed_rates(
         drop_kick: Ratio::of_one(kick),
         fat: Ratio::of_one(fat),
     })
+}
+
+/// The mean of some chances over all shots, each between 0 and 1. `chances` gets a low point and the
+/// chance that the arc lies below a height there.
+fn over_shots<const N: usize>(
+    shape: Shape,
+    scatter: Scatter,
+    smooth: f64,
+    chances: impl Fn(f64, &dyn Fn(Length) -> f64) -> [f64; N],
+) -> [f64; N] {
+    let mut sums = [0.0; N];
+    for (share, bell) in scatter.parts() {
+        over_low_points(shape, bell, share, smooth, |s, weight| {
+            let below = |limit: Length| chance(limit.base() - bell.h, bell.sd_h);
+            for (sum, chance) in sums.iter_mut().zip(chances(s, &below)) {
+                *sum += weight * chance;
+            }
+        });
+    }
+    sums.map(|v: f64| v.clamp(0.0, 1.0))
+}
+
+/// Chances of being below the whiff, below the top and below the fat limit, each within the one
+/// before.
+fn outermost(
+    below: &dyn Fn(Length) -> f64,
+    whiff_above: Length,
+    topped_above: Length,
+    fat_below: Length,
+) -> (f64, f64, f64) {
+    let whiff = below(whiff_above);
+    let top = below(topped_above).min(whiff);
+    (whiff, top, below(fat_below).min(top))
 }
 
 /// Chance of less than `distance` above the mean; a step for no spread at all.

@@ -9,12 +9,12 @@ use super::problem::Problem;
 use super::yaml::SourceFile;
 
 macro_rules! files {
-    ($($path:literal),+ $(,)?) => {
-        &[$(($path, include_str!(concat!("../../knowledge/", $path)))),+]
+    ($folder:literal: $($path:literal),+ $(,)?) => {
+        &[$(($path, include_str!(concat!("../../", $folder, $path)))),+]
     };
 }
 
-const FILES: &[(&str, &str)] = files![
+const FILES: &[(&str, &str)] = files!["knowledge/":
     "answers.yaml",
     "causes/arms.yaml",
     "causes/body.yaml",
@@ -67,6 +67,7 @@ const FILES: &[(&str, &str)] = files![
     "rules/pattern.yaml",
     "rules/strike.yaml",
     "sources.yaml",
+    "strengths.yaml",
     "symptoms/contact.yaml",
     "symptoms/feel.yaml",
     "symptoms/flight.yaml",
@@ -74,9 +75,59 @@ const FILES: &[(&str, &str)] = files![
     "symptoms/turf.yaml",
 ];
 
+/// Cases written by teachers, which the built-in knowledge is held against.
+const CASES: &[(&str, &str)] = files!["tests/cases/":
+    "blind/answers.yaml",
+    "blind/driver.yaml",
+    "blind/drop_kick.yaml",
+    "blind/equipment.yaml",
+    "blind/fat.yaml",
+    "blind/fear_pressure.yaml",
+    "blind/heel.yaml",
+    "blind/high.yaml",
+    "blind/hooks.yaml",
+    "blind/kids_seniors.yaml",
+    "blind/left_handers.yaml",
+    "blind/long_clubs.yaml",
+    "blind/low.yaml",
+    "blind/mats.yaml",
+    "blind/mixed_contact.yaml",
+    "blind/numbers.yaml",
+    "blind/pain_danger.yaml",
+    "blind/pulls.yaml",
+    "blind/pushes.yaml",
+    "blind/shanks.yaml",
+    "blind/sky.yaml",
+    "blind/slices.yaml",
+    "blind/slopes_lies.yaml",
+    "blind/thin.yaml",
+    "blind/time_patterns.yaml",
+    "blind/toe.yaml",
+    "blind/tops.yaml",
+    "blind/two_faults.yaml",
+    "blind/vague.yaml",
+    "blind/wedges.yaml",
+    "blind/woods_turf.yaml",
+    "rules/arc.yaml",
+    "rules/chain.yaml",
+    "rules/consistency.yaml",
+    "rules/flight.yaml",
+    "rules/pattern.yaml",
+    "rules/strike.yaml",
+];
+
 /// The files compiled in.
 pub fn builtin_files() -> Vec<SourceFile> {
-    FILES
+    source_files(FILES)
+}
+
+/// The cases compiled in.
+pub fn builtin_cases() -> Vec<SourceFile> {
+    source_files(CASES)
+}
+
+fn source_files(files: &[(&str, &str)]) -> Vec<SourceFile> {
+    files
         .iter()
         .map(|(path, text)| SourceFile {
             path: (*path).to_owned(),

@@ -7,7 +7,7 @@
 
 use serde::Deserialize;
 
-use super::load::{Place0, Report};
+use super::report::{Place0, Report};
 use super::problem::ProblemKind;
 use super::{Kind, KnowledgeBase};
 use crate::vocabulary::{AnswerId, CauseId, EffectId, GroupId, SourceId};

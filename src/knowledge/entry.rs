@@ -2,14 +2,17 @@
 //!
 //! One function for each kind of entry; what does not fit goes into the report with its place.
 
-use super::load::{Ids, Place0, Read, Report};
+use super::files::Read;
+use super::ids::Ids;
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
-    GroupShape, Kind, LieShape, QuantityShape, Success, SymptomShape,
+    GroupShape, Kind, LieShape, QuantityShape, StrengthShape, Success, SymptomShape,
 };
 use super::{
-    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, Lie, Origin, Quantity, Symptom,
+    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lie, Origin,
+    Quantity, Strength, Symptom,
 };
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::GroupId;
@@ -93,16 +96,7 @@ pub(super) fn quantity(
 ) -> Quantity {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("is", &shape.is, TEXT_LIMIT, at);
-    let unit = Unit::from_symbol(&shape.unit);
-    if unit.is_none() {
-        report.unknown(
-            "unit",
-            &shape.unit,
-            Unit::ALL.iter().map(|u| u.symbol()),
-            at,
-        );
-    }
-    let unit = unit.unwrap_or(Unit::One);
+    let unit = report.unit(&shape.unit, at);
     let (low, high) = shape.plausible;
     if low.partial_cmp(&high) != Some(std::cmp::Ordering::Less) {
         report.range("plausible", low, (f64::NEG_INFINITY, high), at);
@@ -331,4 +325,47 @@ pub(super) fn answer(
         text: shape.text.clone(),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
+}
+
+/// What teachers expect of one cause.
+pub(super) fn strengths(
+    shape: &StrengthShape,
+    base: &KnowledgeBase,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Vec<Strength> {
+    let Some(cause) = ids.cause(&shape.id, at, report) else {
+        return Vec::new();
+    };
+    for id in shape.argued.keys() {
+        if !shape.expected.contains_key(id) {
+            report.unknown(
+                "expected effect",
+                id,
+                shape.expected.keys().map(String::as_str),
+                at,
+            );
+        }
+    }
+    let mut out = Vec::new();
+    for (id, share) in &shape.expected {
+        if !(*share > 0.0 && *share < 1.0) {
+            report.range(id, *share, (0.0, 1.0), at);
+        }
+        let Some(effect) = base.find_effect(id) else {
+            report.unknown("effect", id, base.effects.ids(), at);
+            continue;
+        };
+        if let Some(text) = shape.argued.get(id) {
+            report.text("argued", text, TEXT_LIMIT, at);
+        }
+        out.push(Strength {
+            cause,
+            effect,
+            share: *share,
+            argued: shape.argued.get(id).cloned(),
+        });
+    }
+    out
 }

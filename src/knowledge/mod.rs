@@ -11,16 +11,24 @@
 
 mod builtin;
 mod course;
+mod cycles;
 mod entry;
+mod files;
+mod ids;
 pub mod lexicon;
+mod lint;
 mod load;
 mod model;
 mod number_text;
 mod overlay;
 mod problem;
 mod program;
+mod report;
 pub mod rule_shapes;
+mod schema;
 mod shapes;
+mod words;
+mod written_case;
 mod yaml;
 
 use std::collections::BTreeMap;
@@ -35,13 +43,17 @@ use crate::vocabulary::{
     SourceId, SymptomId,
 };
 
-pub use builtin::{builtin, builtin_files};
+pub use builtin::{builtin, builtin_cases, builtin_files};
 pub use course::{Lesson, Level, Wish};
-pub use load::load;
+pub use lint::slots_of;
+pub use load::{load, load_and_lint, untried_rules};
 pub use number_text::{Written, written};
-pub use overlay::laid_over;
+pub use overlay::{Change, How, LaidOver, as_written, laid_over};
 pub use problem::{Place, Problem, ProblemKind, nearest};
+pub use program::{rule_functions, rule_schema};
+pub use schema::{schema, schema_kinds};
 pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
+pub use written_case::{WrittenCase, read_cases};
 pub use yaml::{LARGEST_FILE, SourceFile};
 
 /// Entries in the order of their files, found by id or by name.
@@ -384,6 +396,20 @@ pub struct Sign {
     pub chain: bool,
 }
 
+/// In how many golfers with a cause an effect is expected. Compared with what the shifts imply, and
+/// never computed with.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Strength {
+    /// The cause.
+    pub cause: CauseId,
+    /// The effect.
+    pub effect: EffectId,
+    /// The share, between 0 and 1.
+    pub share: f64,
+    /// Why it differs from the implied one.
+    pub argued: Option<String>,
+}
+
 /// A source of numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Source {
@@ -395,6 +421,8 @@ pub struct Source {
     pub seen: String,
     /// What it supports.
     pub supports: String,
+    /// Text ids of entries whose mechanism it speaks for without giving them a number.
+    pub backs: Vec<String>,
 }
 
 /// Everything the program knows about golf.
@@ -417,6 +445,8 @@ pub struct KnowledgeBase {
     pub levels: Table<Level>,
     pub lessons: Table<Lesson>,
     pub signs: Table<Sign>,
+    /// What teachers expect, for comparison.
+    pub strengths: Vec<Strength>,
     /// The rules, ready to run.
     pub program: Program,
     /// The words golfers use.
@@ -458,6 +488,25 @@ macro_rules! lookups {
 }
 
 impl KnowledgeBase {
+    /// The cause with this text id or this name.
+    pub fn named_cause(&self, name: &str) -> Option<CauseId> {
+        self.find_cause(name).or_else(|| {
+            let found = self.causes.iter().position(|c| c.name == name);
+            found.map(CauseId::from_index)
+        })
+    }
+
+    /// True if something is called so: a quantity, symptom, effect, cause, check, drill or answer.
+    pub fn knows(&self, id: &str) -> bool {
+        self.quantities.place(id).is_some()
+            || self.symptoms.place(id).is_some()
+            || self.effects.place(id).is_some()
+            || self.causes.place(id).is_some()
+            || self.checks.place(id).is_some()
+            || self.drills.place(id).is_some()
+            || self.answers.place(id).is_some()
+    }
+
     /// The sign with this text id.
     pub fn find_sign(&self, id: &str) -> Option<&Sign> {
         self.signs

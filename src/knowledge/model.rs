@@ -6,9 +6,10 @@
 use std::collections::BTreeMap;
 
 use super::WhatIfChange;
-use super::load::{Ids, Place0, Report};
+use super::ids::Ids;
 use super::number_text::{axis_named, axis_names, condition};
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::shapes::{
     CauseShape, ChangeShape, CheckShape, EffectShape, GroupShape, PopulationShape, QuantityShape,
     Scalar, SeenShape, SymptomShape,
@@ -159,9 +160,13 @@ pub(super) fn cause(
                 continue;
             }
             let read = match value {
-                Scalar::Number(n) => Some((*n, 0.0)),
+                Scalar::Number(number) => report.amount(&number.to_string(), unit, at),
                 Scalar::Text(text) => report.amount(text, unit, at),
-                Scalar::Numbers(_) | Scalar::List(_) => None,
+                Scalar::Numbers(_) | Scalar::List(_) => {
+                    let text = name.clone();
+                    report.push(ProblemKind::NotAnAmount { text }, name, None, at);
+                    None
+                }
             };
             if let Some((mean, sd)) = read {
                 shifts.insert(axis, Shift { axis, mean, sd });
@@ -455,16 +460,7 @@ pub(super) fn check(
 }
 
 pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) -> WhatIfChange {
-    let unit = Unit::from_symbol(&shape.unit);
-    if unit.is_none() {
-        report.unknown(
-            "unit",
-            &shape.unit,
-            Unit::ALL.iter().map(|u| u.symbol()),
-            at,
-        );
-    }
-    let unit = unit.unwrap_or(Unit::One);
+    let unit = report.unit(&shape.unit, at);
     let moves = shape
         .moves
         .iter()

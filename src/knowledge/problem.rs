@@ -121,12 +121,57 @@ pub enum ProblemKind {
         /// What is lacking: "check", "drill" ...
         what: &'static str,
     },
+    /// An entry without something that would make it worth more.
+    Thin {
+        /// What is lacking: "way to look" ...
+        what: &'static str,
+    },
     /// An id that nothing uses.
     Unused {
         /// What kind of thing.
         sort: &'static str,
         /// The name.
         id: String,
+    },
+    /// Something that no words, no check and no rule can bring about.
+    Unreachable {
+        /// What kind of thing.
+        sort: &'static str,
+        /// The name.
+        id: String,
+    },
+    /// A cue of more words than can be thought of in a swing.
+    TooManyWords {
+        /// Which key.
+        key: String,
+        /// How many words.
+        words: usize,
+        /// The most.
+        limit: usize,
+    },
+    /// A word so wide that its line cannot be broken.
+    TooWide {
+        /// Which key.
+        key: String,
+        /// Columns.
+        width: usize,
+        /// The most.
+        limit: usize,
+    },
+    /// A rule that says the opposite of another whenever it fires.
+    ContradictoryRules {
+        /// The other rule.
+        other: String,
+    },
+    /// A rule that another one repeats.
+    SameRule {
+        /// The other rule.
+        other: String,
+    },
+    /// A rule that no case fires, or that no case brings close to firing without firing it.
+    RuleWithoutCase {
+        /// True if no case fires it.
+        fires: bool,
     },
     /// A phrase that means two things.
     TwoMeanings {
@@ -145,6 +190,21 @@ pub enum ProblemKind {
 }
 
 impl ProblemKind {
+    /// True if the knowledge can be used all the same.
+    pub const fn is_remark(&self) -> bool {
+        matches!(
+            self,
+            Self::Unused { .. }
+                | Self::Unreachable { .. }
+                | Self::TooManyWords { .. }
+                | Self::TooWide { .. }
+                | Self::ContradictoryRules { .. }
+                | Self::SameRule { .. }
+                | Self::RuleWithoutCase { .. }
+                | Self::Thin { .. }
+        )
+    }
+
     /// The stable name of the kind, shown in messages.
     pub const fn name(&self) -> &'static str {
         match self {
@@ -164,7 +224,14 @@ impl ProblemKind {
             Self::NotPlainText { .. } => "not-plain-text",
             Self::NotACondition { .. } => "not-a-condition",
             Self::Lacks { .. } => "lacks",
+            Self::Thin { .. } => "thin",
             Self::Unused { .. } => "unused",
+            Self::Unreachable { .. } => "unreachable",
+            Self::TooManyWords { .. } => "too-many-words",
+            Self::TooWide { .. } => "too-wide",
+            Self::ContradictoryRules { .. } => "contradictory-rules",
+            Self::SameRule { .. } => "same-rule",
+            Self::RuleWithoutCase { .. } => "rule-without-case",
             Self::TwoMeanings { .. } => "two-meanings",
             Self::Rule { .. } => "rule",
         }

@@ -10,8 +10,8 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::load::{Place0, Report};
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::rule_shapes::{RuleShape, ShapeProblemKind};
 use super::{KnowledgeBase, Sign};
 use crate::geometry::named::named_functions;
@@ -95,7 +95,8 @@ pub(super) fn signs(specs: &[RuleSpec]) -> Vec<Sign> {
     out
 }
 
-fn schema(base: &KnowledgeBase) -> Schema {
+/// The slots that rules of this knowledge may speak of.
+pub fn rule_schema(base: &KnowledgeBase) -> Schema {
     let mut schema = Schema::new();
     for symptom in &base.symptoms {
         schema = schema.observed(&symptom.id, SlotType::Flag);
@@ -173,7 +174,8 @@ fn chosen(base: &KnowledgeBase, mut specs: Vec<RuleSpec>) -> Vec<RuleSpec> {
     specs
 }
 
-fn functions() -> Vec<Function> {
+/// The functions that rules may call.
+pub fn rule_functions() -> Vec<Function> {
     named_functions()
         .iter()
         .map(|f| {
@@ -196,7 +198,7 @@ pub(super) fn program(
     rules: &[(RuleShape, Place0<'_>)],
     report: &mut Report,
 ) -> Option<Program> {
-    match Program::compile(&schema(base), functions(), chosen(base, specs)) {
+    match Program::compile(&rule_schema(base), rule_functions(), chosen(base, specs)) {
         Ok(program) => Some(program),
         Err(problems) => {
             for problem in problems {

@@ -27,6 +27,11 @@
 //!       at_least: 3
 //!     - mean: attack_angle        # over all patterns that have one
 //!       above: 0 deg
+//!     - count: {slot: fat, is: true}          # over the patterns with the club of p alone
+//!       among: club               # the same goes for a mean
+//!       at_least: 2
+//!     - difference: [a, b]        # the number named a less the one named b, of one pattern or two
+//!       above: 2 deg
 //!   then:                         # each of these follows
 //!     - low_point: {by: low_point_from_turf_entry, of: [e, 3 mm +/- 1.5 mm]}
 //!     - low_point: 2 in +/- 0.5 in
@@ -45,14 +50,15 @@
 
 use crate::quantity::{Amount, Estimate, QuantityError, Unit};
 use crate::rules::{
-    Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec, Place,
-    RangeSpec, RuleSpec, TestSpec,
+    AmongSpec, Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec,
+    Place, RangeSpec, RuleSpec, TestSpec,
 };
+use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde::de::{Deserialize, Deserializer, MapAccess, SeqAccess, Visitor};
 use std::fmt;
 
 /// A rule as it stands in a file.
-#[derive(Debug, Clone, PartialEq, serde::Deserialize)]
+#[derive(Debug, Clone, PartialEq, serde::Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RuleShape {
     /// Unique name.
@@ -131,6 +137,19 @@ pub enum ShapeProblemKind {
         /// The key.
         key: String,
     },
+}
+
+impl JsonSchema for Loose {
+    fn schema_name() -> std::borrow::Cow<'static, str> {
+        "Item".into()
+    }
+
+    fn json_schema(_: &mut SchemaGenerator) -> Schema {
+        json_schema!({
+            "description": "Keys and values; what each may hold is shown at the head of rule_shapes.rs",
+            "type": "object",
+        })
+    }
 }
 
 impl<'de> Deserialize<'de> for Loose {
@@ -247,7 +266,7 @@ fn conditions(item: &Loose) -> Read<Vec<ConditionSpec>> {
     let mut slots = 0;
     for (key, value) in entries {
         match key.as_str() {
-            "on" | "as" | "with" => {}
+            "on" | "as" | "with" | "among" => {}
             "different" => found.push(ConditionSpec::Different {
                 on: on.clone(),
                 from: text(key, value)?,
@@ -269,9 +288,16 @@ fn conditions(item: &Loose) -> Read<Vec<ConditionSpec>> {
             "mean" => found.push(ConditionSpec::Mean {
                 slot: slot_of(key, value)?,
                 range: range(entries)?,
+                among: among(entries)?,
             }),
+            "difference" => {
+                let of = <[String; 2]>::try_from(words(key, value)?).map_err(|_| wrong(key))?;
+                let range = range(entries)?;
+                found.push(ConditionSpec::Difference { of, range });
+            }
             limit if LIMITS.contains(&limit) => {
-                let aggregate = |(k, _): &(String, Loose)| k == "count" || k == "mean";
+                let aggregates = ["count", "mean", "difference"];
+                let aggregate = |(k, _): &(String, Loose)| aggregates.contains(&k.as_str());
                 if !entries.iter().any(aggregate) {
                     return Err(ShapeProblemKind::UnexpectedKey { key: key.clone() });
                 }
@@ -322,7 +348,14 @@ fn count(key: &str, value: &Loose, around: &[(String, Loose)]) -> Read<Condition
         slot,
         test,
         range: range(around)?,
+        among: among(around)?,
     })
+}
+
+/// The group of patterns that a count or a mean is about: those that share a symbol with one.
+fn among(around: &[(String, Loose)]) -> Read<Option<AmongSpec>> {
+    let on = word(around, "on")?.unwrap_or_else(|| DEFAULT_PATTERN.to_owned());
+    Ok(word(around, "among")?.map(|slot| AmongSpec { on, slot }))
 }
 
 fn slot_of(key: &str, value: &Loose) -> Read<String> {

@@ -5,10 +5,11 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// A number, a text, or a list of texts, as YAML has them.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(untagged)]
 pub(super) enum Scalar {
     /// A bare number.
@@ -22,7 +23,7 @@ pub(super) enum Scalar {
 }
 
 /// How sure a number is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, Default)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema, Default)]
 #[serde(rename_all = "lowercase")]
 pub enum Kind {
     /// Read in a source that is named.
@@ -37,7 +38,7 @@ pub enum Kind {
 }
 
 /// How sure the trade is of a cause's shifts.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum Confidence {
     /// Within 0.15.
@@ -49,7 +50,7 @@ pub enum Confidence {
 }
 
 /// A usual value and its spreads.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Spread {
     /// The usual golfer.
@@ -61,7 +62,7 @@ pub(super) struct Spread {
 }
 
 /// Where on the face a usual strike sits.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StrikeUp {
     /// Usual height, mm.
@@ -73,7 +74,7 @@ pub(super) struct StrikeUp {
 }
 
 /// The tail of poor swings.
-#[derive(Debug, Clone, Copy, PartialEq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct PoorSwings {
     /// Their share.
@@ -83,7 +84,7 @@ pub(super) struct PoorSwings {
 }
 
 /// What counts as playable.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Playable {
     /// Share of carry off the line.
@@ -93,7 +94,7 @@ pub(super) struct Playable {
 }
 
 /// `groups.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(
     missing_docs,
@@ -126,7 +127,7 @@ pub(super) struct GroupShape {
 }
 
 /// `clubs.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct ClubShape {
@@ -142,7 +143,7 @@ pub(super) struct ClubShape {
 }
 
 /// `lies.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct LieShape {
@@ -152,7 +153,7 @@ pub(super) struct LieShape {
 }
 
 /// `population.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(
     missing_docs,
@@ -192,7 +193,7 @@ pub(super) struct PopulationShape {
 }
 
 /// `quantities.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct QuantityShape {
@@ -216,7 +217,7 @@ pub(super) struct QuantityShape {
 }
 
 /// How often a symptom shows.
-#[derive(Debug, Clone, PartialEq, Deserialize, Default)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema, Default)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "each is described at causes::model::Seen")]
 pub(super) struct SeenShape {
@@ -231,7 +232,7 @@ pub(super) struct SeenShape {
 }
 
 /// `symptoms/*.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct SymptomShape {
@@ -258,7 +259,7 @@ pub(super) struct SymptomShape {
 }
 
 /// `effects.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct EffectShape {
@@ -274,7 +275,7 @@ pub(super) struct EffectShape {
 }
 
 /// What is counted to see whether practice worked.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Success {
     /// What is counted.
@@ -286,7 +287,7 @@ pub struct Success {
 }
 
 /// Advice often heard, and why it backfires.
-#[derive(Debug, Clone, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Folk {
     /// The advice.
@@ -296,7 +297,7 @@ pub struct Folk {
 }
 
 /// `causes/*.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct CauseShape {
@@ -332,7 +333,7 @@ pub(super) struct CauseShape {
 }
 
 /// `checks/*.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct CheckShape {
@@ -351,7 +352,7 @@ pub(super) struct CheckShape {
 }
 
 /// `drills.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct DrillShape {
@@ -371,7 +372,7 @@ pub(super) struct DrillShape {
 }
 
 /// When a caution is due.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
 #[serde(rename_all = "lowercase")]
 pub enum CautionLevel {
     /// Alone, before anything.
@@ -383,7 +384,7 @@ pub enum CautionLevel {
 }
 
 /// `cautions.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct CautionShape {
@@ -408,7 +409,7 @@ pub(super) struct CautionShape {
 }
 
 /// `answers.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct AnswerShape {
@@ -423,7 +424,7 @@ pub(super) struct AnswerShape {
 }
 
 /// `changes.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys are described in the file")]
 pub(super) struct ChangeShape {
@@ -438,7 +439,7 @@ pub(super) struct ChangeShape {
 }
 
 /// `sources.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(missing_docs, reason = "the keys say it")]
 pub(super) struct SourceShape {
@@ -446,4 +447,23 @@ pub(super) struct SourceShape {
     pub cite: String,
     pub seen: String,
     pub supports: String,
+    /// Entries whose mechanism it speaks for without giving them a number.
+    #[serde(default)]
+    pub backs: Vec<String>,
+}
+
+/// `strengths.yaml`.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StrengthShape {
+    /// The cause.
+    pub id: String,
+    /// For each effect: the share of golfers with the cause in whom it is expected.
+    pub expected: BTreeMap<String, f64>,
+    /// For an effect whose share differs much from the implied one: why that is right.
+    #[serde(default)]
+    pub argued: BTreeMap<String, String>,
+    /// Where the numbers come from.
+    #[serde(default)]
+    pub kind: Kind,
 }

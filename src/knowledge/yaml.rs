@@ -108,15 +108,57 @@ pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
         .collect()
 }
 
-/// Reads one entry.
+/// Entries are read together until they hold this many bytes: few starts of the reader, and little
+/// to read again where an entry cannot be read.
+const TOGETHER: usize = 8 << 10;
+
+/// The entries of a file, each read or with the problem that kept it from being read.
 ///
-/// # Errors
-/// The [`Problem`] that kept it from being read.
+/// Entries without problems are read several at a time; others one by one, so that no bad entry
+/// hides another problem.
+pub(super) fn read_file<T: DeserializeOwned>(
+    file: &SourceFile,
+) -> Vec<(EntryText<'_>, Result<T, Box<Problem>>)> {
+    let entries = entries(file);
+    let mut out = Vec::with_capacity(entries.len());
+    let mut rest = entries.as_slice();
+    while !rest.is_empty() {
+        let mut bytes = 0;
+        let more = rest.iter().position(|entry| {
+            bytes += entry.text.len();
+            bytes >= TOGETHER
+        });
+        let (batch, later) = rest.split_at(more.map_or(rest.len(), |last| last + 1));
+        rest = later;
+        match read_together(file, batch) {
+            Some(list) => out.extend(batch.iter().copied().zip(list.into_iter().map(Ok))),
+            None => out.extend(
+                batch
+                    .iter()
+                    .map(|entry| (*entry, read(entry).map_err(Box::new))),
+            ),
+        }
+    }
+    out
+}
+
+/// Entries that stand one after the other, or nothing if any of them has a problem.
+fn read_together<T: DeserializeOwned>(
+    file: &SourceFile,
+    entries: &[EntryText<'_>],
+) -> Option<Vec<T>> {
+    let start = entries.first()?.text.as_ptr() as usize - file.text.as_ptr() as usize;
+    let length: usize = entries.iter().map(|entry| entry.text.len()).sum();
+    let text = file.text.get(start..start + length)?;
+    let list: Vec<T> = serde_yaml::from_str(text).ok()?;
+    (list.len() == entries.len()).then_some(list)
+}
+
 #[allow(
     clippy::result_large_err,
     reason = "read once for an entry; the problem is kept whole"
 )]
-pub(super) fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
+fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
     let parsed: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(entry.text);
     match parsed {
         Ok(mut list) if list.len() == 1 => match list.pop() {

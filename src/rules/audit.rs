@@ -10,7 +10,7 @@ use super::fact::{Fact, FactId, PatternId, SlotId, Value};
 use super::problem::Place;
 use super::program::Program;
 use super::rule::{
-    ConclusionSpec, ConditionSpec, InputSpec, OutcomeSpec, RangeSpec, RuleSpec, TestSpec,
+    AmongSpec, ConclusionSpec, ConditionSpec, InputSpec, OutcomeSpec, RangeSpec, RuleSpec, TestSpec,
 };
 use super::why::{Explanation, Ground, Step, Way};
 use crate::quantity::Estimate;
@@ -205,18 +205,44 @@ impl Audit<'_> {
                         }),
                 }
             }
-            ConditionSpec::Count { slot, test, range } => {
-                let count = self.program.slot(slot).map(|slot| {
-                    let passing = self.facts.iter();
-                    let passing = passing.filter(|f| f.slot == slot && self.passes(test, f));
-                    passing.map(|f| f.pattern).collect::<BTreeSet<_>>().len()
-                });
-                count.is_some_and(|n| within(range, n as f64)) && go_on(chosen)
-            }
-            ConditionSpec::Mean { slot, range } => {
-                let mean = self.program.slot(slot).and_then(|slot| self.mean(slot));
-                mean.is_some_and(|m| within(range, m)) && go_on(chosen)
-            }
+            // Looked at once every variable is chosen.
+            ConditionSpec::Count {
+                slot,
+                test,
+                range,
+                among,
+            } => self.met(rest, way, chosen, &|chosen| {
+                let Some(slot) = self.program.slot(slot) else {
+                    return false;
+                };
+                let passing = self.facts.iter();
+                let passing = passing.filter(|f| f.slot == slot && self.passes(test, f));
+                let patterns: BTreeSet<PatternId> = passing.map(|f| f.pattern).collect();
+                let holds = |chosen: &Chosen| {
+                    let here = patterns.iter();
+                    let here = here.filter(|p| self.belongs(**p, among.as_ref(), chosen));
+                    within(range, here.count() as f64) && last(chosen)
+                };
+                with_group(way, among.as_ref(), chosen).iter().any(holds)
+            }),
+            ConditionSpec::Mean { slot, range, among } => self.met(rest, way, chosen, &|chosen| {
+                let Some(slot) = self.program.slot(slot) else {
+                    return false;
+                };
+                let holds = |chosen: &Chosen| {
+                    let mean = self.mean(slot, &|p| self.belongs(p, among.as_ref(), chosen));
+                    mean.is_some_and(|m| within(range, m)) && last(chosen)
+                };
+                with_group(way, among.as_ref(), chosen).iter().any(holds)
+            }),
+            ConditionSpec::Difference { of, range } => self.met(rest, way, chosen, &|chosen| {
+                let number = |name: &String| match chosen.values.get(name) {
+                    Some(Value::Number(n)) => Some(n.mean()),
+                    Some(Value::Flag(_) | Value::Symbol(_)) | None => None,
+                };
+                let [a, b] = of.each_ref().map(number);
+                a.zip(b).is_some_and(|(a, b)| within(range, a - b)) && last(chosen)
+            }),
             ConditionSpec::Same { on, with, slot } => {
                 let Some(slot) = self.program.slot(slot) else {
                     return false;
@@ -325,11 +351,30 @@ impl Audit<'_> {
         best
     }
 
-    fn mean(&self, slot: SlotId) -> Option<f64> {
+    /// True if the pattern is one of those that a count or a mean is about.
+    fn belongs(&self, pattern: PatternId, among: Option<&AmongSpec>, chosen: &Chosen) -> bool {
+        let Some(among) = among else {
+            return true;
+        };
+        let Some(slot) = self.program.slot(&among.slot) else {
+            return false;
+        };
+        let of = |p: PatternId| {
+            let here = self.facts.iter();
+            here.filter(move |f| f.pattern == p && f.slot == slot)
+        };
+        let Some(other) = chosen.patterns.get(&among.on) else {
+            return false;
+        };
+        of(pattern).any(|f| of(*other).any(|g| f.value == g.value))
+    }
+
+    fn mean(&self, slot: SlotId, belongs: &dyn Fn(PatternId) -> bool) -> Option<f64> {
         let patterns = self.facts.iter().filter(|f| f.slot == slot);
         let patterns: BTreeSet<PatternId> = patterns.map(|f| f.pattern).collect();
         let numbers: Vec<f64> = patterns
             .into_iter()
+            .filter(|p| belongs(*p))
             .filter_map(|p| self.in_use(p, slot).map(Estimate::mean))
             .collect();
         (!numbers.is_empty()).then(|| numbers.iter().sum::<f64>() / numbers.len() as f64)
@@ -381,6 +426,25 @@ impl Audit<'_> {
             _ => false,
         }
     }
+}
+
+/// Every choice of the pattern whose group is meant, if no other condition speaks of it: one of those
+/// that are only there.
+fn with_group(way: &Way, among: Option<&AmongSpec>, chosen: &Chosen) -> Vec<Chosen> {
+    let Some(among) = among.filter(|a| !chosen.patterns.contains_key(&a.on)) else {
+        return vec![chosen.clone()];
+    };
+    let present = way.grounds.iter().filter_map(|(_, ground)| match ground {
+        Ground::Present(pattern) => Some(*pattern),
+        Ground::Fact(_) | Ground::Absent { .. } | Ground::Over { .. } => None,
+    });
+    present
+        .map(|pattern| {
+            let mut chosen = chosen.clone();
+            chosen.patterns.insert(among.on.clone(), pattern);
+            chosen
+        })
+        .collect()
 }
 
 /// Chooses a value for a variable; false if another was chosen before.

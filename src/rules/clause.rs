@@ -33,11 +33,17 @@ pub(crate) enum Condition {
     /// So many patterns pass.
     Count {
         slot: u32,
-        test: Box<CountTest>,
+        counted: Box<Counted>,
         range: Range,
     },
     /// The mean over all patterns lies in the range.
-    Mean { slot: u32, range: Range },
+    Mean {
+        slot: u32,
+        range: Range,
+        among: Option<Box<Among>>,
+    },
+    /// The number that met condition `a` less the one that met `b` lies in the range.
+    Gap { a: u8, b: u8, range: Range },
     /// Two variables stand for two patterns.
     Differ { a: u8, b: u8 },
 }
@@ -60,7 +66,21 @@ impl Test {
     }
 }
 
-/// What is counted.
+/// What is counted, and among which patterns.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Counted {
+    pub(crate) test: CountTest,
+    pub(crate) among: Option<Among>,
+}
+
+/// The patterns that share a symbol of the slot with the pattern of this variable.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Among {
+    pub(crate) on: u8,
+    pub(crate) slot: u32,
+}
+
+/// The test of what is counted.
 #[derive(Debug, Clone, PartialEq)]
 pub(crate) enum CountTest {
     Symbol(Test),
@@ -246,7 +266,21 @@ impl Condition {
             | Self::Number { on, .. }
             | Self::Unknown { on, .. }
             | Self::Lacks { on, .. } => Some(*on),
-            Self::Count { .. } | Self::Mean { .. } | Self::Differ { .. } => None,
+            Self::Count { .. } | Self::Mean { .. } | Self::Gap { .. } | Self::Differ { .. } => None,
+        }
+    }
+
+    /// The patterns that a count or a mean is about, if not all.
+    pub(crate) fn among(&self) -> Option<Among> {
+        match self {
+            Self::Count { counted, .. } => counted.among,
+            Self::Mean { among, .. } => among.as_deref().copied(),
+            Self::Fact { .. }
+            | Self::Number { .. }
+            | Self::Unknown { .. }
+            | Self::Lacks { .. }
+            | Self::Gap { .. }
+            | Self::Differ { .. } => None,
         }
     }
 
@@ -259,13 +293,16 @@ impl Condition {
             | Self::Lacks { slot, .. }
             | Self::Count { slot, .. }
             | Self::Mean { slot, .. } => Some(*slot),
-            Self::Differ { .. } => None,
+            Self::Gap { .. } | Self::Differ { .. } => None,
         }
     }
 
     /// True if it may only look at a settled slot.
     pub(crate) const fn needs_settled(&self) -> bool {
-        !matches!(self, Self::Fact { .. } | Self::Differ { .. })
+        !matches!(
+            self,
+            Self::Fact { .. } | Self::Gap { .. } | Self::Differ { .. }
+        )
     }
 
     /// True if a fact stands behind it, and with it a pattern.
@@ -279,7 +316,10 @@ fn is_simple(conditions: &[Condition]) -> bool {
     conditions.iter().all(|c| match c {
         Condition::Fact { test, bind, .. } => matches!(test, Test::Is(_)) && bind.is_none(),
         Condition::Number { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => true,
-        Condition::Count { .. } | Condition::Mean { .. } | Condition::Differ { .. } => false,
+        Condition::Count { .. }
+        | Condition::Mean { .. }
+        | Condition::Gap { .. }
+        | Condition::Differ { .. } => false,
     })
 }
 
@@ -304,7 +344,20 @@ fn plan(conditions: &[Condition], first: usize) -> Vec<u8> {
     };
     take(first, &mut left, &mut patterns, &mut values);
     while let Some(&best) = left.iter().min_by_key(|&&i| {
-        let cost = conditions.get(i).map_or(9, |c| cost(c, patterns, values));
+        let cost = conditions.get(i).map_or(9, |c| match c {
+            // Both numbers first.
+            Condition::Gap { a, b, .. } => {
+                let waits = left.contains(&usize::from(*a)) || left.contains(&usize::from(*b));
+                if waits { u8::MAX } else { 0 }
+            }
+            Condition::Fact { .. }
+            | Condition::Number { .. }
+            | Condition::Unknown { .. }
+            | Condition::Lacks { .. }
+            | Condition::Count { .. }
+            | Condition::Mean { .. }
+            | Condition::Differ { .. } => cost(c, patterns, values),
+        });
         (cost, i)
     }) {
         take(best, &mut left, &mut patterns, &mut values);
@@ -325,8 +378,14 @@ fn cost(condition: &Condition, patterns: u32, values: u32) -> u8 {
             ..
         } if bound(*on) => 1,
         Condition::Unknown { on, .. } | Condition::Lacks { on, .. } if bound(*on) => 1,
-        Condition::Differ { .. } | Condition::Unknown { .. } | Condition::Lacks { .. } => 9,
-        Condition::Count { .. } | Condition::Mean { .. } => 3,
+        Condition::Differ { .. }
+        | Condition::Unknown { .. }
+        | Condition::Lacks { .. }
+        | Condition::Gap { .. } => 9,
+        Condition::Count { .. } | Condition::Mean { .. } => match condition.among() {
+            Some(among) if !bound(among.on) => 9,
+            Some(_) | None => 3,
+        },
         Condition::Fact {
             on, bind: Some(v), ..
         } if bound(*on) && values & (1 << v) != 0 => 2,

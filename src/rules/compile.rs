@@ -71,6 +71,18 @@ pub(crate) fn compile(
     Ok(compiler.finish(rules, drafts, &levels))
 }
 
+/// True for conditions on what other conditions bind.
+const fn needs_others(condition: &ConditionSpec) -> bool {
+    match condition {
+        ConditionSpec::Difference { .. } => true,
+        ConditionSpec::Count { among, .. } | ConditionSpec::Mean { among, .. } => among.is_some(),
+        ConditionSpec::Slot { .. }
+        | ConditionSpec::Any(_)
+        | ConditionSpec::Same { .. }
+        | ConditionSpec::Different { .. } => false,
+    }
+}
+
 /// Which slot leads to which.
 fn edges(drafts: &[Draft]) -> Vec<Edge> {
     let mut edges = Vec::new();
@@ -277,8 +289,10 @@ impl Compiler {
             places: Vec::with_capacity(branch.len()),
             heads: Vec::with_capacity(rule.then.len()),
         };
-        for (place, condition) in branch {
-            self.condition(condition, *place, &mut scope, &mut draft);
+        // What needs the variables of others comes after them.
+        let (late, early): (Vec<_>, Vec<_>) = branch.iter().partition(|(_, c)| needs_others(c));
+        for (place, condition) in early.into_iter().chain(late) {
+            self.condition(condition, place, &mut scope, &mut draft);
         }
         for (i, conclusion) in rule.then.iter().enumerate() {
             if let Some(head) = self.head(conclusion, i, &mut scope) {

@@ -1,11 +1,11 @@
 //! Conditions as written -> conditions of a clause: types and units checked, variables bound.
 
-use super::clause::{Condition, CountTest, PackedPlace, Range, Test};
+use super::clause::{Among, Condition, CountTest, Counted, PackedPlace, Range, Test};
 use super::compile::{Compiler, Draft};
 use super::fact::{FALSE, TRUE};
 use super::problem::{Place, RuleProblemKind as Kinds};
 use super::program::Kind;
-use super::rule::{Bound, ConditionSpec, RangeSpec, TestSpec};
+use super::rule::{AmongSpec, Bound, ConditionSpec, RangeSpec, TestSpec};
 use super::scope::Scope;
 use crate::quantity::Dimension;
 
@@ -31,22 +31,52 @@ impl Compiler {
                     self.slot_test(on, slot, test, bind, place, scope, draft);
                 }
             }
-            ConditionSpec::Count { slot, test, range } => {
+            ConditionSpec::Count {
+                slot,
+                test,
+                range,
+                among,
+            } => {
                 if let Some(slot) = self.slot(slot, place)
                     && let Some(test) = self.count_test(slot, test, place)
                     && let Some(range) = self.range(range, Dimension::Ratio, place)
                 {
-                    let test = Box::new(test);
-                    let condition = Condition::Count { slot, test, range };
+                    let among = self.among(among.as_ref(), place, scope, draft);
+                    let counted = Box::new(Counted { test, among });
+                    let condition = Condition::Count {
+                        slot,
+                        counted,
+                        range,
+                    };
                     draft.conditions.push(condition);
                 }
             }
-            ConditionSpec::Mean { slot, range } => {
+            ConditionSpec::Mean { slot, range, among } => {
                 if let Some(slot) = self.slot(slot, place)
                     && let Some(dimension) = self.dimension(slot, place)
                     && let Some(range) = self.range(range, dimension, place)
                 {
-                    draft.conditions.push(Condition::Mean { slot, range });
+                    let among = self.among(among.as_ref(), place, scope, draft);
+                    let among = among.map(Box::new);
+                    draft
+                        .conditions
+                        .push(Condition::Mean { slot, range, among });
+                }
+            }
+            ConditionSpec::Difference { of, range } => {
+                let [a, b] = of.each_ref().map(|name| {
+                    let found = scope.number(name);
+                    if found.is_none() {
+                        self.report(place, Kinds::UnboundVariable(name.clone()), None);
+                    }
+                    found
+                });
+                if let (Some((a, wanted)), Some((b, got))) = (a, b) {
+                    if wanted != got {
+                        self.report(place, Kinds::WrongDimension { wanted, got }, None);
+                    } else if let Some(range) = self.range(range, wanted, place) {
+                        draft.conditions.push(Condition::Gap { a, b, range });
+                    }
                 }
             }
             ConditionSpec::Same { on, with, slot } => {
@@ -164,6 +194,34 @@ impl Compiler {
                 draft.conditions.push(condition);
             }
         }
+    }
+
+    /// The group of patterns a count or a mean is about. Who belongs to it is looked at as a whole, so
+    /// the slot that tells goes in as a condition of its own, which always holds.
+    fn among<'a>(
+        &mut self,
+        spec: Option<&'a AmongSpec>,
+        place: Place,
+        scope: &mut Scope<'a>,
+        draft: &mut Draft,
+    ) -> Option<Among> {
+        let spec = spec?;
+        let on = scope.pattern(&spec.on);
+        let slot = self.slot(&spec.slot, place)?;
+        if matches!(self.slots[slot as usize].kind, Kind::Number(_)) {
+            let slot = self.slots[slot as usize].name.clone();
+            self.report(place, Kinds::WrongTest { slot }, None);
+            return None;
+        }
+        let test = CountTest::Symbol(Test::Any);
+        let counted = Box::new(Counted { test, among: None });
+        let range = Range::ALL;
+        draft.conditions.push(Condition::Count {
+            slot,
+            counted,
+            range,
+        });
+        Some(Among { on, slot })
     }
 
     fn symbols_test(&mut self, slot: u32, names: &[String], place: Place) -> Option<Test> {

@@ -267,7 +267,7 @@ impl Index {
                     add(Sort::Column, Range::ALL);
                     uses.aggregated = true;
                 }
-                Condition::Differ { .. } => {}
+                Condition::Gap { .. } | Condition::Differ { .. } => {}
             }
         }
     }

@@ -58,6 +58,8 @@ struct Attempt<'a> {
     first: usize,
     change: Change,
     plan: &'a [u8],
+    /// The first condition is to be looked at in the end.
+    waits: bool,
     binding: Binding,
     found: &'a mut Found,
 }
@@ -83,6 +85,7 @@ pub(crate) fn complete(
         first,
         change,
         plan: plan_of(clause, first),
+        waits: false,
         binding: Binding {
             patterns: [NONE; MAX_VARIABLES],
             values: [NONE; MAX_VARIABLES],
@@ -104,8 +107,13 @@ pub(crate) fn complete(
                 attempt.step(0);
             }
         }
-        Change::Column(_) => {
-            if attempt.column_holds(first) {
+        Change::Column(slot) => {
+            if clause.conditions[first].among().is_some() {
+                // Which patterns it is about shows when the others are met.
+                attempt.found.attempt[first] = Premise::Column(slot);
+                attempt.waits = true;
+                attempt.step(0);
+            } else if attempt.column_holds(first) {
                 attempt.step(0);
             }
         }
@@ -175,6 +183,7 @@ fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) 
                 | Condition::Number { .. }
                 | Condition::Count { .. }
                 | Condition::Mean { .. }
+                | Condition::Gap { .. }
                 | Condition::Differ { .. } => entry.count == 0,
             };
             let visible = !entry.absence_pending && not != Some(Change::Absence(cell));
@@ -183,6 +192,7 @@ fn met(store: &Store, condition: &Condition, pattern: u32, not: Option<Change>) 
         Condition::Fact { .. }
         | Condition::Count { .. }
         | Condition::Mean { .. }
+        | Condition::Gap { .. }
         | Condition::Differ { .. } => None,
     }
 }
@@ -202,6 +212,9 @@ impl Attempt<'_> {
         }
         self.found.steps_left -= 1;
         let Some(&index) = self.plan.get(at) else {
+            if self.waits && !self.column_holds(self.first) {
+                return;
+            }
             self.found.clauses.push(self.number);
             let count = self.clause.conditions.len();
             let found = &mut *self.found;
@@ -237,6 +250,17 @@ impl Attempt<'_> {
             }
             Condition::Count { .. } | Condition::Mean { .. } => {
                 if self.column_holds(index) {
+                    self.step(at + 1);
+                }
+            }
+            Condition::Gap { a, b, range } => {
+                let number = |met: &u8| match self.found.attempt[*met as usize] {
+                    Premise::Fact(fact) => self.store.number(fact).map(Estimate::mean),
+                    Premise::Absence(_) | Premise::Column(_) | Premise::Fixed => None,
+                };
+                let gap = number(a).zip(number(b)).map(|(a, b)| a - b);
+                self.found.attempt[index] = Premise::Fixed;
+                if gap.is_some_and(|gap| range.holds(gap)) {
                     self.step(at + 1);
                 }
             }
@@ -367,6 +391,7 @@ impl Attempt<'_> {
             | Condition::Number { .. }
             | Condition::Count { .. }
             | Condition::Mean { .. }
+            | Condition::Gap { .. }
             | Condition::Differ { .. } => return false,
         };
         let Some(pattern) = self.pattern(on) else {
@@ -398,35 +423,69 @@ impl Attempt<'_> {
             return false;
         }
         self.found.attempt[index] = Premise::Column(slot);
-        match condition {
-            Condition::Count { range, .. } => {
-                let passing = members(self.store, condition);
-                range.holds(passing.len() as f64)
-            }
-            Condition::Mean { range, .. } => mean(self.store, slot).is_some_and(|m| range.holds(m)),
-            Condition::Fact { .. }
-            | Condition::Number { .. }
-            | Condition::Unknown { .. }
-            | Condition::Lacks { .. }
-            | Condition::Differ { .. } => false,
+        let of = condition.among().and_then(|among| self.pattern(among.on));
+        if condition.among().is_some() && of.is_none() {
+            return false;
         }
+        column_holds(self.store, condition, of)
     }
 }
 
-/// The facts that a count or a mean rests on, one for each pattern, sorted by pattern.
-pub(crate) fn members(store: &Store, condition: &Condition) -> Vec<u32> {
+/// True if a count or a mean lies in its range; `of` is the pattern whose group it is about.
+pub(crate) fn column_holds(store: &Store, condition: &Condition, of: Option<u32>) -> bool {
+    let facts = || members(store, condition, of);
+    match condition {
+        Condition::Count { range, .. } => range.holds(facts().len() as f64),
+        Condition::Mean { range, .. } => {
+            let numbers: Vec<f64> = facts()
+                .into_iter()
+                .filter_map(|f| store.number(f).map(Estimate::mean))
+                .collect();
+            let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
+            !numbers.is_empty() && range.holds(mean)
+        }
+        Condition::Fact { .. }
+        | Condition::Number { .. }
+        | Condition::Unknown { .. }
+        | Condition::Lacks { .. }
+        | Condition::Gap { .. }
+        | Condition::Differ { .. } => false,
+    }
+}
+
+/// True if both patterns have a common symbol in the slot.
+fn share(store: &Store, slot: u32, a: u32, b: u32) -> bool {
+    let (Some(a), Some(b)) = (store.cell(a, slot), store.cell(b, slot)) else {
+        return false;
+    };
+    let symbols = store.in_cell(a).filter_map(|f| store.symbol(f));
+    symbols
+        .into_iter()
+        .any(|symbol| store.symbol_in(b, symbol).is_some())
+}
+
+/// The facts that a count or a mean rests on, one for each pattern, sorted by pattern; `of` is the
+/// pattern whose group it is about.
+pub(crate) fn members(store: &Store, condition: &Condition, of: Option<u32>) -> Vec<u32> {
     let Some(slot) = condition.slot() else {
         return Vec::new();
     };
     let mut members: Vec<u32> = store.columns[slot as usize]
         .cells
         .iter()
+        .filter(|&&cell| match (condition.among(), of) {
+            (Some(among), Some(of)) => {
+                share(store, among.slot, store.cells[cell as usize].pattern, of)
+            }
+            (Some(_), None) => false,
+            (None, _) => true,
+        })
         .filter_map(|&cell| {
             let best = store.cells[cell as usize].best;
             let number = store.number(best).map(Estimate::mean);
             match condition {
                 Condition::Mean { .. } => number.map(|_| best),
-                Condition::Count { test, .. } => match &**test {
+                Condition::Count { counted, .. } => match &counted.test {
                     CountTest::Number(range) => number.filter(|n| range.holds(*n)).map(|_| best),
                     CountTest::Symbol(test) => {
                         let here = store
@@ -440,23 +499,11 @@ pub(crate) fn members(store: &Store, condition: &Condition) -> Vec<u32> {
                 | Condition::Number { .. }
                 | Condition::Unknown { .. }
                 | Condition::Lacks { .. }
+                | Condition::Gap { .. }
                 | Condition::Differ { .. } => None,
             }
         })
         .collect();
     members.sort_by_key(|&f| store.facts[f as usize].pattern);
     members
-}
-
-/// The mean of the numbers in use, added in the order of the patterns.
-pub(crate) fn mean(store: &Store, slot: u32) -> Option<f64> {
-    let condition = Condition::Mean {
-        slot,
-        range: super::clause::Range::ALL,
-    };
-    let numbers: Vec<f64> = members(store, &condition)
-        .into_iter()
-        .filter_map(|f| store.number(f).map(Estimate::mean))
-        .collect();
-    (!numbers.is_empty()).then(|| numbers.iter().sum::<f64>() / numbers.len() as f64)
 }

@@ -109,8 +109,8 @@ pub use fact::{Fact, FactId, PatternId, Reason, RuleIndex, SlotId, SymbolId, Tol
 pub use problem::{CycleStep, Place, RuleProblem, RuleProblemKind};
 pub use program::{Apply, Function, Program};
 pub use rule::{
-    Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec, RangeSpec,
-    RuleSpec, TestSpec,
+    AmongSpec, Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec,
+    RangeSpec, RuleSpec, TestSpec,
 };
 pub use schema::{Schema, SlotSpec, SlotType};
 pub use why::{Explanation, Ground, Step, Way};

@@ -4,7 +4,7 @@
 //! It shares the checked clauses with the engine and nothing else: no indexes, no increments, no
 //! justification store. It keeps each instance that fired, so that justifications can be compared.
 
-use super::clause::{Clause, Condition, CountTest, HeadValue, Input, Test};
+use super::clause::{Among, Clause, Condition, CountTest, HeadValue, Input, Test};
 use super::fact::{Fact, PatternId, SlotId, Stored, SymbolId, TRUE, Value};
 use super::program::{CLASH, Compiled, Kind, PRESENT, Program};
 use crate::quantity::Estimate;
@@ -208,12 +208,16 @@ fn meet(
             let wanted = Exact::Symbol(*symbol);
             !of(*on, *slot).iter().any(|v| exact(*v) == wanted)
         }
-        Condition::Count { slot, test, range } => {
-            let all: BTreeSet<u32> = facts.keys().map(|k| k.0).collect();
+        Condition::Count {
+            slot,
+            counted,
+            range,
+        } => {
+            let all = group(facts, counted.among, patterns);
             let passing = all.iter().filter(|&&p| {
                 let here = facts.iter().filter(|(k, _)| (k.0, k.1) == (p, *slot));
                 let here: Vec<Stored> = here.map(|(_, &v)| v).collect();
-                match &**test {
+                match &counted.test {
                     CountTest::Symbol(test) => here.iter().any(|v| match v {
                         Stored::Symbol(s) => is(test, *s),
                         Stored::Number(_) => false,
@@ -223,8 +227,8 @@ fn meet(
             });
             range.holds(passing.count() as f64)
         }
-        Condition::Mean { slot, range } => {
-            let all: BTreeSet<u32> = facts.keys().map(|k| k.0).collect();
+        Condition::Mean { slot, range, among } => {
+            let all = group(facts, among.as_deref().copied(), patterns);
             let numbers: Vec<f64> = all
                 .iter()
                 .filter_map(|&p| {
@@ -236,11 +240,30 @@ fn meet(
             let mean = numbers.iter().sum::<f64>() / numbers.len() as f64;
             !numbers.is_empty() && range.holds(mean)
         }
+        Condition::Gap { a, b, range } => {
+            let numbers = number_of(met[*a as usize]).zip(number_of(met[*b as usize]));
+            numbers.is_some_and(|(a, b)| range.holds(a.mean() - b.mean()))
+        }
         Condition::Differ { a, b } => patterns[*a as usize] != patterns[*b as usize],
     };
     if passes {
         meet(clause, at + 1, patterns, facts, values, met, emit);
     }
+}
+
+/// The patterns that a count or a mean is about.
+fn group(facts: &BTreeMap<Key, Stored>, among: Option<Among>, patterns: &[u32]) -> BTreeSet<u32> {
+    let all: BTreeSet<u32> = facts.keys().map(|k| k.0).collect();
+    let Some(Among { on, slot }) = among else {
+        return all;
+    };
+    let of = patterns[on as usize];
+    let has = |p: u32, value: Exact| facts.contains_key(&(p, slot, value));
+    let values = facts.keys().filter(|k| (k.0, k.1) == (of, slot));
+    let values: Vec<Exact> = values.map(|k| k.2).collect();
+    all.into_iter()
+        .filter(|&p| values.iter().any(|&v| has(p, v)))
+        .collect()
 }
 
 fn is(test: &Test, symbol: u32) -> bool {

@@ -52,12 +52,24 @@ pub enum ConditionSpec {
         test: TestSpec,
         /// Limits of the count.
         range: RangeSpec,
+        /// Which patterns; all if none is given.
+        among: Option<AmongSpec>,
     },
     /// The mean of a number over all patterns that have it lies in the range.
     Mean {
         /// The slot.
         slot: String,
         /// Limits of the mean.
+        range: RangeSpec,
+        /// Which patterns; all if none is given.
+        among: Option<AmongSpec>,
+    },
+    /// The first number less the second lies in the range. Both are bound by other conditions, of one
+    /// pattern or of two.
+    Difference {
+        /// The value variables.
+        of: [String; 2],
+        /// Limits of the difference.
         range: RangeSpec,
     },
     /// Two patterns share a symbol in the slot.
@@ -76,6 +88,16 @@ pub enum ConditionSpec {
         /// The other.
         from: String,
     },
+}
+
+/// The patterns that share a symbol with one of them, that one included: all shots with the club of
+/// this one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AmongSpec {
+    /// The pattern variable.
+    pub on: String,
+    /// The slot whose symbol they share.
+    pub slot: String,
 }
 
 /// What is asked of a slot.

@@ -46,6 +46,7 @@ pub(super) fn longest(items: &[ConditionSpec]) -> usize {
         | ConditionSpec::Count { .. }
         | ConditionSpec::Mean { .. }
         | ConditionSpec::Same { .. }
+        | ConditionSpec::Difference { .. }
         | ConditionSpec::Different { .. } => 0,
     });
     inner.max().unwrap_or(0).max(items.len())
@@ -78,6 +79,7 @@ pub(super) fn branches<'a>(
             | ConditionSpec::Count { .. }
             | ConditionSpec::Mean { .. }
             | ConditionSpec::Same { .. }
+            | ConditionSpec::Difference { .. }
             | ConditionSpec::Different { .. } => vec![vec![(place, condition)]],
         };
         all = all

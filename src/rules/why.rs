@@ -7,12 +7,12 @@
 //! cannot run in a circle.
 
 use super::chain::State;
-use super::clause::Condition;
+use super::clause::{Condition, witness};
 use super::fact::{Fact, FactId, PatternId, Reason, RuleIndex, SlotId, SymbolId};
 use super::matching::members;
 use super::problem::Place;
 use super::program::PRESENT;
-use super::store::{NONE, Premise};
+use super::store::{Link, NONE, Premise};
 use std::cmp::Ordering;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -179,7 +179,8 @@ impl State {
         let mut depth = 0;
         let mut grounds = Vec::with_capacity(links.len());
         for (i, (condition, link)) in clause.conditions.iter().zip(links).enumerate() {
-            let below = self.below(condition, link.premise());
+            let of = self.group_of(&clause.conditions, condition, links);
+            let below = self.below(condition, of, link.premise());
             for f in &below {
                 depth = depth.max(depths.get(f).copied().unwrap_or(usize::MAX));
             }
@@ -199,11 +200,25 @@ impl State {
         }
     }
 
+    /// The pattern whose group a count or a mean is about.
+    fn group_of(
+        &self,
+        conditions: &[Condition],
+        condition: &Condition,
+        links: &[Link],
+    ) -> Option<u32> {
+        let at = witness(conditions, condition.among()?.on)?;
+        match links.get(at)?.premise() {
+            Premise::Fact(f) => Some(self.store.facts.get(f as usize)?.pattern),
+            Premise::Absence(_) | Premise::Column(_) | Premise::Fixed => None,
+        }
+    }
+
     /// The facts a premise rests on.
-    fn below(&self, condition: &Condition, premise: Premise) -> Vec<u32> {
+    fn below(&self, condition: &Condition, of: Option<u32>, premise: Premise) -> Vec<u32> {
         match premise {
             Premise::Fact(f) => vec![f],
-            Premise::Column(_) => members(&self.store, condition),
+            Premise::Column(_) => members(&self.store, condition, of),
             Premise::Absence(_) | Premise::Fixed => Vec::new(),
         }
     }
@@ -227,6 +242,7 @@ impl State {
                     | Condition::Unknown { .. }
                     | Condition::Count { .. }
                     | Condition::Mean { .. }
+                    | Condition::Gap { .. }
                     | Condition::Differ { .. } => None,
                 };
                 Some(Ground::Absent {
@@ -263,7 +279,10 @@ impl State {
                 let below: Vec<u32> = conditions
                     .iter()
                     .zip(links)
-                    .flat_map(|(c, link)| self.below(c, link.premise()))
+                    .flat_map(|(c, link)| {
+                        let of = self.group_of(conditions, c, links);
+                        self.below(c, of, link.premise())
+                    })
                     .filter(|&f| f != NONE)
                     .collect();
                 facts.extend(below.iter().filter(|f| seen.insert(**f)));

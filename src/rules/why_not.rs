@@ -9,10 +9,11 @@
 use super::chain::State;
 use super::clause::{Clause, Condition, HeadValue, Range, Test};
 use super::fact::{FactId, PatternId, RuleIndex, SlotId, Stored, SymbolId, Value};
-use super::matching::{mean, members};
+use super::matching::{column_holds, members};
 use super::problem::Place;
 use super::program::CLASH;
 use super::why::Ground;
+use crate::quantity::Estimate;
 use std::collections::BTreeSet;
 
 /// A condition that does not hold.
@@ -195,7 +196,13 @@ impl State {
         {
             facts.extend(self.store.in_cell(cell).map(FactId));
         } else if condition.on().is_none() {
-            facts.extend(members(&self.store, condition).into_iter().map(FactId));
+            let group = condition.among();
+            let group = group.and_then(|among| attempt.patterns[among.on as usize]);
+            facts.extend(
+                members(&self.store, condition, group)
+                    .into_iter()
+                    .map(FactId),
+            );
         }
         facts.sort_by(|a, b| self.order_of_ids(&[*a], &[*b]));
         Failing {
@@ -243,6 +250,7 @@ impl State {
             | Condition::Lacks { .. }
             | Condition::Count { .. }
             | Condition::Mean { .. }
+            | Condition::Gap { .. }
             | Condition::Differ { .. } => None,
         };
         let misses = self.near_misses(pattern, slot, wanted, path);
@@ -307,15 +315,27 @@ impl Search<'_> {
             Condition::Number { on, slot, range } => self.numbers(of(on), *slot, *range),
             Condition::Unknown { on, slot } => self.absence(of(on), *slot, None),
             Condition::Lacks { on, slot, symbol } => self.absence(of(on), *slot, Some(*symbol)),
-            Condition::Count { slot, range, .. } => {
-                let facts = members(&self.state.store, condition);
-                let holds = range.holds(facts.len() as f64);
-                holds.then(|| over(*slot, facts)).into_iter().collect()
+            Condition::Count { slot, .. } | Condition::Mean { slot, .. } => {
+                let group = condition.among().and_then(|among| of(&among.on));
+                let store = &self.state.store;
+                let found = column_holds(store, condition, group)
+                    .then(|| over(*slot, members(store, condition, group)));
+                found.into_iter().collect()
             }
-            Condition::Mean { slot, range } => {
-                let facts = members(&self.state.store, condition);
-                let holds = mean(&self.state.store, *slot).is_some_and(|m| range.holds(m));
-                holds.then(|| over(*slot, facts)).into_iter().collect()
+            Condition::Gap { a, b, range } => {
+                let number = |met: u8| {
+                    let held = attempt.holds.iter().find(|(at, _)| *at == usize::from(met));
+                    match held {
+                        Some((_, Ground::Fact(id))) => {
+                            self.state.store.number(id.0).map(Estimate::mean)
+                        }
+                        _ => None,
+                    }
+                };
+                // With a number missing it is that condition which fails.
+                let gap = number(*a).zip(number(*b)).map(|(a, b)| a - b);
+                let holds = gap.is_none_or(|gap| range.holds(gap));
+                holds.then(Match::default).into_iter().collect()
             }
             Condition::Differ { a, b } => {
                 let (a, b) = (of(a), of(b));

@@ -28,13 +28,7 @@ fn kind(base: &KnowledgeBase, origin: Origin) -> String {
 /// The page of an entry, if the id or name is one.
 pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     let mut page = Page::new();
-    let cause = base.find_cause(id).or_else(|| {
-        base.causes
-            .iter()
-            .position(|c| c.name == id)
-            .map(CauseId::from_index)
-    });
-    if let Some(cause) = cause {
+    if let Some(cause) = base.named_cause(id) {
         cause_page(base, cause, &mut page);
     } else if let Some(symptom) = base.find_symptom(id) {
         let s = base.symptom(symptom);
@@ -106,8 +100,26 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         page.key("Rule", rule.id.clone());
         page.labelled("Because", rule.because.clone());
         page.labelled("Kind", rule.kind.clone());
+    } else if let Some(source) = base.find_source(id) {
+        let s = base.source(source);
+        page.key("Source", s.cite.clone());
+        page.labelled("Supports", s.supports.clone());
+        page.labelled("Seen", s.seen.clone());
     } else {
         return None;
+    }
+    for source in base
+        .sources
+        .iter()
+        .filter(|s| s.backs.iter().any(|b| b == id))
+    {
+        page.labelled(
+            "See also",
+            format!(
+                "{} (seen: {}): {}",
+                source.cite, source.seen, source.supports
+            ),
+        );
     }
     Some(page)
 }

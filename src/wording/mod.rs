@@ -20,6 +20,7 @@ mod problem;
 mod reply;
 mod sheet;
 mod shift;
+mod trial;
 
 pub use book::{
     book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again, list_page,
@@ -42,3 +43,7 @@ pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;
 pub use sheet::{sheet_html, sheet_page};
+pub use trial::{
+    Trial, changes_line, changes_lines, compared_lines, differences_lines, effects_lines,
+    figures_lines,
+};

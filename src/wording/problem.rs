@@ -61,8 +61,25 @@ fn message(problem: &Problem) -> String {
         ProblemKind::NotACondition { text } => {
             format!("`{text}` is no condition on a quantity{of}")
         }
-        ProblemKind::Lacks { what } => format!("no {what}{of}"),
+        ProblemKind::Lacks { what } | ProblemKind::Thin { what } => format!("no {what}{of}"),
         ProblemKind::Unused { sort, id } => format!("nothing uses the {sort} `{id}`"),
+        ProblemKind::Unreachable { sort, id } => {
+            format!("no words and no rule lead to the {sort} `{id}`")
+        }
+        ProblemKind::TooManyWords { key, words, limit } => {
+            format!("`{key}` has {words} words, more than {limit}{of}")
+        }
+        ProblemKind::TooWide { key, width, limit } => {
+            format!("`{key}` has a word of {width} columns, more than {limit}{of}")
+        }
+        ProblemKind::ContradictoryRules { other } => {
+            format!("says the opposite of `{other}`, which fires whenever it does{of}")
+        }
+        ProblemKind::SameRule { other } => format!("says the same as `{other}`{of}"),
+        ProblemKind::RuleWithoutCase { fires: true } => format!("no case fires the rule `{entry}`"),
+        ProblemKind::RuleWithoutCase { fires: false } => {
+            format!("no case comes near the rule `{entry}` without firing it")
+        }
         ProblemKind::TwoMeanings { phrase, other } => {
             format!("\"{phrase}\" already means `{other}`{of}")
         }
@@ -89,6 +106,16 @@ fn help(problem: &Problem) -> Option<String> {
         }
         ProblemKind::Cycle { .. } => "take out the weakest link",
         ProblemKind::NotPlainText { .. } => "use plain ASCII",
+        ProblemKind::Thin { .. } => "a golfer or a coach will miss it; write it down",
+        ProblemKind::Unused { .. } => "name it where it belongs, or take it out",
+        ProblemKind::Unreachable { .. } => {
+            "add words to `phrases/`, or a rule that concludes what it needs"
+        }
+        ProblemKind::TooManyWords { .. } => "keep the words that can be felt, drop the rest",
+        ProblemKind::TooWide { .. } => "break it with a space or a hyphen",
+        ProblemKind::ContradictoryRules { .. } => "add a condition that keeps them apart",
+        ProblemKind::SameRule { .. } => "take one of them out",
+        ProblemKind::RuleWithoutCase { .. } => "write a case that names it in `fires` or `silent`",
         ProblemKind::Shape { .. }
         | ProblemKind::UnknownKey { .. }
         | ProblemKind::MissingKey { .. }
@@ -98,7 +125,6 @@ fn help(problem: &Problem) -> Option<String> {
         | ProblemKind::DuplicateId { .. }
         | ProblemKind::UnitMismatch { .. }
         | ProblemKind::OutOfRange { .. }
-        | ProblemKind::Unused { .. }
         | ProblemKind::Rule { .. } => return None,
     };
     Some(text.to_owned())
@@ -111,7 +137,12 @@ pub fn problems(list: &[Problem]) -> String {
         let place = &problem.place;
         let _ = writeln!(
             out,
-            "problem[{}]: {}",
+            "{}[{}]: {}",
+            if problem.kind.is_remark() {
+                "remark"
+            } else {
+                "problem"
+            },
             problem.kind.name(),
             clean(&message(problem))
         );
@@ -136,7 +167,13 @@ pub fn problems(list: &[Problem]) -> String {
         }
         out.push('\n');
     }
-    let n = list.len();
-    let _ = writeln!(out, "{n} {}", if n == 1 { "problem" } else { "problems" });
+    let remarks = list.iter().filter(|p| p.kind.is_remark()).count();
+    let counts = [(list.len() - remarks, "problem"), (remarks, "remark")];
+    let counts: Vec<String> = counts
+        .iter()
+        .filter(|(n, word)| *n > 0 || (list.is_empty() && *word == "problem"))
+        .map(|(n, word)| format!("{n} {word}{}", if *n == 1 { "" } else { "s" }))
+        .collect();
+    let _ = writeln!(out, "{}", counts.join(", "));
     out
 }

@@ -14,7 +14,7 @@ fn the_embedded_files_are_those_of_the_folder() {
             let path = entry.unwrap().path();
             if path.is_dir() {
                 walk(&path, top, out);
-            } else {
+            } else if path.extension().is_some_and(|e| e == "yaml") {
                 out.insert(
                     path.strip_prefix(top)
                         .unwrap()

@@ -8,7 +8,6 @@
 )]
 
 mod broken_knowledge;
-mod casefile;
 mod cases;
 mod causes;
 mod causes_population;
@@ -24,6 +23,7 @@ mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
 mod knowledge;
+mod knowledge_tools;
 mod layering;
 mod learning;
 mod lesson;

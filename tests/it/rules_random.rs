@@ -91,6 +91,13 @@ fn range(c: &mut Choices<'_>, unit: Unit) -> RangeSpec {
     }
 }
 
+/// A group of patterns, or all of them.
+fn among(c: &mut Choices<'_>, lower: Option<usize>) -> Option<AmongSpec> {
+    let slot = format!("sort{}", lower?);
+    let on = ["p", "q"][c.below(2)].to_owned();
+    c.one_in(2).then_some(AmongSpec { on, slot })
+}
+
 struct Bound2 {
     symbols: Vec<String>,
     numbers: Vec<String>,
@@ -100,7 +107,7 @@ struct Bound2 {
 /// A condition on a slot of at most this level; below it if it needs a settled slot.
 fn condition(c: &mut Choices<'_>, level: usize, bound: &mut Bound2) -> Option<ConditionSpec> {
     let on = ["p", "q"][usize::from(c.one_in(4))].to_owned();
-    let kind = c.below(14);
+    let kind = c.below(15);
     let any_level = c.below(level + 1);
     let lower = if level == 0 {
         None
@@ -166,11 +173,22 @@ fn condition(c: &mut Choices<'_>, level: usize, bound: &mut Bound2) -> Option<Co
             slot: format!("flag{}", lower?),
             test: TestSpec::Flag(true),
             range: range(c, Unit::One),
+            among: among(c, lower),
         }),
         12 => Some(ConditionSpec::Mean {
             slot: format!("size{}", lower?),
             range: range(c, Unit::Metre),
+            among: among(c, lower),
         }),
+        13 => {
+            let first = bound.numbers.first()?.clone();
+            let last = bound.numbers.last()?.clone();
+            let range = range(c, Unit::Metre);
+            Some(ConditionSpec::Difference {
+                of: [last, first],
+                range,
+            })
+        }
         _ => {
             for name in ["p", "q"] {
                 if !bound.patterns.contains(&name.to_owned()) {

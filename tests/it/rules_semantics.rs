@@ -390,3 +390,94 @@ proptest! {
         prop_assert_eq!(run(&shuffle), run(&[]));
     }
 }
+
+#[track_caller]
+fn holds(session: &mut Session, line: &str) -> bool {
+    session.settle();
+    session.show().lines().any(|l| l.trim() == line)
+}
+
+#[test]
+fn numbers_of_two_patterns_are_compared() {
+    let program = program(&[(
+        "{depth: known, as: x}, {on: q, depth: known, as: y}, {on: q, different: p}, \
+         {difference: [x, y], at_least: 0.9 in}",
+        "b: true",
+    )])
+    .unwrap();
+    let mut session = Session::new(&program);
+    session.tell("0 depth 3 in");
+    assert!(!holds(&mut session, "0 b true"));
+    session.tell("1 depth 2.5 in");
+    assert!(!holds(&mut session, "0 b true"));
+    session.tell("2 depth 2 in");
+    assert!(holds(&mut session, "0 b true"));
+    assert!(!holds(&mut session, "1 b true"));
+    session.take_back("2 depth 2 in");
+    assert!(!holds(&mut session, "0 b true"));
+    assert!(session.why_not("0 b true").contains("r0"));
+}
+
+#[test]
+fn a_difference_may_stand_before_its_numbers_and_must_fit_in_dimension() {
+    let before =
+        "{difference: [x, y], below: 0 in}, {depth: known, as: x}, {on: q, depth: known, as: y}";
+    assert!(program(&[(before, "b: true")]).is_ok());
+    refused(
+        "{depth: known, as: x}, {tilt: known, as: y}, {difference: [x, y], above: 1 in}",
+        "b: true",
+        "When(2): WrongDimension { wanted: Length, got: Angle } None",
+    );
+    refused(
+        "{depth: known, as: x}, {difference: [x, z], above: 1 in}",
+        "b: true",
+        r#"When(1): UnboundVariable("z") None"#,
+    );
+}
+
+#[test]
+fn counts_and_means_are_taken_among_patterns_of_one_sort() {
+    let program = program(&[
+        (
+            "{count: {slot: a, is: true}, among: word, at_least: 2}, a: true",
+            "b: true",
+        ),
+        (
+            "{mean: depth, among: word, above: 1 in}, word: known",
+            "c: true",
+        ),
+    ])
+    .unwrap();
+    let mut session = Session::new(&program);
+    for line in [
+        "0 word six",
+        "1 word six",
+        "2 word seven",
+        "3 word seven",
+        "0 a true",
+        "2 a true",
+        "0 depth 3 in",
+        "1 depth 1 in",
+        "2 depth 0.5 in",
+    ] {
+        session.tell(line);
+    }
+    assert!(!holds(&mut session, "0 b true"), "one of each");
+    assert!(holds(&mut session, "0 c true") && holds(&mut session, "1 c true"));
+    assert!(!holds(&mut session, "2 c true"));
+    session.tell("3 a true");
+    assert!(holds(&mut session, "2 b true") && holds(&mut session, "3 b true"));
+    assert!(!holds(&mut session, "0 b true"));
+    // Who belongs to the group counts as much as what is counted.
+    session.take_back("3 word seven");
+    assert!(!holds(&mut session, "2 b true"));
+    session.tell("3 word six");
+    assert!(holds(&mut session, "0 b true") && !holds(&mut session, "2 b true"));
+    session.take_back("0 depth 3 in");
+    assert!(!holds(&mut session, "0 c true"));
+    refused(
+        "{count: {slot: a, is: true}, among: depth, at_least: 2}, a: true",
+        "b: true",
+        r#"When(0): WrongTest { slot: "depth" } None"#,
+    );
+}

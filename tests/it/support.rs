@@ -38,6 +38,7 @@ pub(crate) fn swingwhy(args: &[&str], input: &str) -> Output {
     let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
         .args(args)
         .env("NO_COLOR", "1")
+        .env("XDG_CONFIG_HOME", "/nobody/has/knowledge/here")
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .stderr(Stdio::piped())

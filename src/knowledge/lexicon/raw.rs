@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
 /// One entry as written. Exactly one of the fields that give a meaning is set.
@@ -12,7 +13,7 @@ use serde::Deserialize;
     clippy::struct_excessive_bools,
     reason = "each is a field of the files, set by itself"
 )]
-#[derive(Debug, Clone, Default, Deserialize)]
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct RawEntry {
     /// Snake-case text id, unique over all phrase files.
@@ -129,7 +130,7 @@ pub struct RawEntry {
 }
 
 /// A stretch of values that has a name.
-#[derive(Debug, Clone, Default, Deserialize)]
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields, default)]
 pub struct RawClass {
     /// The symptom.

@@ -1,0 +1,63 @@
+//! The JSON Schema of each kind of knowledge file, for completion and checks in an editor.
+//!
+//! Made from the very types that read the files, so that it cannot fall behind them. A schema
+//! knows keys and the sorts of values; names, units and ranges are for [`super::load`] to check.
+
+use schemars::{JsonSchema, schema_for};
+
+use super::lexicon::RawEntry;
+use super::rule_shapes::RuleShape;
+use super::shapes::{
+    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
+    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
+    SymptomShape,
+};
+use super::written_case::CaseShape;
+
+fn list_of<T: JsonSchema>() -> String {
+    let mut text = serde_json::to_string_pretty(schema_for!(Vec<T>).as_value()).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+/// A kind of file: its name, where such files lie, and its schema.
+type KindOfFile = (&'static str, &'static str, fn() -> String);
+
+/// Every kind of file.
+const KINDS: [KindOfFile; 18] = [
+    ("answers", "answers.yaml", list_of::<AnswerShape>),
+    ("cases", "a folder of cases", list_of::<CaseShape>),
+    ("causes", "causes/*.yaml", list_of::<CauseShape>),
+    ("cautions", "cautions.yaml", list_of::<CautionShape>),
+    ("changes", "changes.yaml", list_of::<ChangeShape>),
+    ("checks", "checks/*.yaml", list_of::<CheckShape>),
+    ("clubs", "clubs.yaml", list_of::<ClubShape>),
+    ("drills", "drills.yaml", list_of::<DrillShape>),
+    ("effects", "effects.yaml", list_of::<EffectShape>),
+    ("groups", "groups.yaml", list_of::<GroupShape>),
+    ("lies", "lies.yaml", list_of::<LieShape>),
+    ("phrases", "phrases/*.yaml", list_of::<RawEntry>),
+    ("population", "population.yaml", list_of::<PopulationShape>),
+    ("quantities", "quantities.yaml", list_of::<QuantityShape>),
+    ("rules", "rules/*.yaml", list_of::<RuleShape>),
+    ("sources", "sources.yaml", list_of::<SourceShape>),
+    ("strengths", "strengths.yaml", list_of::<StrengthShape>),
+    ("symptoms", "symptoms/*.yaml", list_of::<SymptomShape>),
+];
+
+/// The kinds that have a schema, with where such files lie.
+pub fn schema_kinds() -> impl Iterator<Item = (&'static str, &'static str)> {
+    KINDS.iter().map(|(kind, files, _)| (*kind, *files))
+}
+
+/// The JSON Schema of a kind of file.
+///
+/// ```
+/// use swingwhy::knowledge::schema;
+/// assert!(schema("drills").is_some_and(|text| text.contains("\"balls\"")));
+/// assert_eq!(schema("fish"), None);
+/// ```
+pub fn schema(kind: &str) -> Option<String> {
+    let (_, _, make) = KINDS.iter().find(|(name, ..)| *name == kind)?;
+    Some(make())
+}

@@ -1,0 +1,82 @@
+//! From phrase entries to the lexicon, with the problems of phrases placed in their files.
+
+use super::KnowledgeBase;
+use super::files::Read;
+use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
+use super::problem::{ProblemKind, nearest};
+use super::report::Report;
+use crate::vocabulary::GroupId;
+
+/// The words golfers use, with every name in them resolved, and how many phrasings there are.
+pub(super) fn lexicon(
+    raw: &Read<'_, RawEntry>,
+    base: &KnowledgeBase,
+    report: &mut Report,
+) -> (Lexicon, usize) {
+    let all_groups: Vec<GroupId> = (0..base.groups.len()).map(GroupId::from_index).collect();
+    let lookups = Lookups {
+        club: &|id| base.find_club(id),
+        group_of: &|club| Some(base.club(club).group),
+        group: &|id| base.find_group(id),
+        all_groups: &all_groups,
+        lie: &|id| base.find_lie(id),
+        symptom: &|id| base.find_symptom(id),
+        quantity: &|id| base.find_quantity(id),
+        cause: &|id| base.find_cause(id),
+        answer: &|id| base.find_answer(id),
+    };
+    let asks: Vec<(String, Vec<String>)> = base
+        .answers
+        .iter()
+        .map(|a| (a.id.clone(), a.asks.clone()))
+        .collect();
+    let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
+    let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
+    let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
+    for problem in problems {
+        if let Some((_, at)) = raw.entries.iter().find(|(_, at)| at.id == problem.entry) {
+            let (kind, names): (ProblemKind, Vec<&str>) = lexicon_problem(&problem, base);
+            let near = nearest(&problem.text, names.into_iter());
+            report.push(kind, &problem.text, near, at);
+        }
+    }
+    (lexicon, phrasings)
+}
+
+fn lexicon_problem<'a>(
+    problem: &LexiconProblem,
+    base: &'a KnowledgeBase,
+) -> (ProblemKind, Vec<&'a str>) {
+    let text = problem.text.clone();
+    match &problem.kind {
+        LexiconProblemKind::Unknown(sort) => {
+            let names: Vec<&str> = match *sort {
+                "symptom" => base.symptoms.ids().collect(),
+                "quantity" => base.quantities.ids().collect(),
+                "cause" => base.causes.ids().collect(),
+                "answer" => base.answers.ids().collect(),
+                "club" => base.clubs.ids().collect(),
+                "group" => base.groups.ids().collect(),
+                "lie" => base.lies.ids().collect(),
+                _ => Vec::new(),
+            };
+            (ProblemKind::UnknownId { sort, id: text }, names)
+        }
+        LexiconProblemKind::Twice(other) => (
+            ProblemKind::TwoMeanings {
+                phrase: text,
+                other: other.clone(),
+            },
+            Vec::new(),
+        ),
+        LexiconProblemKind::Empty => (ProblemKind::Lacks { what: "phrasing" }, Vec::new()),
+        LexiconProblemKind::Meanings(_)
+        | LexiconProblemKind::Range
+        | LexiconProblemKind::TooMany => (
+            ProblemKind::Shape {
+                detail: problem.kind.to_string(),
+            },
+            Vec::new(),
+        ),
+    }
+}
