@@ -52,6 +52,7 @@ const FILES: &[(&str, &str)] = files![
     "phrases/observed_setup.yaml",
     "phrases/often.yaml",
     "phrases/quantities.yaml",
+    "phrases/seen.yaml",
     "phrases/stop.yaml",
     "phrases/tone.yaml",
     "phrases/turf.yaml",

@@ -359,6 +359,16 @@ pub struct Entry {
     pub exact: bool,
     /// How far to trust it.
     pub weight: f64,
+    /// One word of each list, close together in one clause and in any order, says it too.
+    pub near: Vec<Vec<String>>,
+    /// Words that must not stand among those of `near`.
+    pub lacks: Vec<String>,
+    /// Clauses do not part the words of `near`, only sentences.
+    pub across: bool,
+    /// Something looked at rather than felt.
+    pub seen: bool,
+    /// The words say that it is not so.
+    pub denies: bool,
 }
 
 impl Entry {
