@@ -509,7 +509,7 @@ impl Session {
                 };
                 // What was looked at is a check answered, only not in the words of the question.
                 let weight = if hint.seen {
-                    base.seen_trust / share.sqrt()
+                    base.seen_trust.get(family).copied().unwrap_or(1.0) / share.sqrt()
                 } else {
                     (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt()
                 };

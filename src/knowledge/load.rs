@@ -459,7 +459,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         phrasings: 0,
         usual_group: String::new(),
         hint_trust: BTreeMap::new(),
-        seen_trust: 0.0,
+        seen_trust: BTreeMap::new(),
         pupil_words: Vec::new(),
         all_well_denies: Vec::new(),
         model: Model {
@@ -512,7 +512,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
         cycles(&base, &causes, &mut report);
         base.usual_group.clone_from(&settings.usual_group);
         base.hint_trust.clone_from(&settings.hint_trust);
-        base.seen_trust = settings.seen_trust;
+        base.seen_trust.clone_from(&settings.seen_trust);
         base.pupil_words.clone_from(&settings.pupil_words);
         ids.group(&settings.usual_group, at, &mut report);
         base.all_well_denies = settings

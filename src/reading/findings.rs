@@ -69,11 +69,11 @@ pub(super) fn write(
         }
         phrase(line, parts, found, &mut drafts, reading);
     }
-    for group in line.phrases.groups_of_words(line, parts.hand) {
-        loose(line, parts, &group, &mut drafts, reading);
-    }
     for measured in &measures.measured {
         number(line, parts, measured, &mut drafts);
+    }
+    for group in line.phrases.groups_of_words(line, parts.hand) {
+        loose(line, parts, &group, &mut drafts, reading);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers(line, &mut drafts, &measures.rest);
@@ -372,7 +372,9 @@ fn loose(
         _ => false,
     };
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
-    if known || doubted {
+    // What phrases have said already is one fact, not two.
+    let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
+    if known || doubted || 2 * fresh < group.places.len() {
         return;
     }
     let denied = frames().any(|f| f.not) && !frame_at(parts, first).not;

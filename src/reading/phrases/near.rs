@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 
 use super::{NUMBER, PULL, PUSH, Phrases, Symbol, Word};
 use crate::reading::clauses::Line;
+use crate::reading::letters::Mark;
 use crate::vocabulary::Hand;
 
 /// Words between the first and the last of a group at most, fillers not counted (elicited).
@@ -95,9 +96,13 @@ impl Phrases {
         // Words that are no fillers, counted up to each place.
         let mut weighty = Vec::with_capacity(line.words.len());
         let mut count = 0;
+        let mut parts = Vec::with_capacity(line.words.len());
+        let mut part = 0;
         for word in &line.words {
             weighty.push(count);
             count += usize::from(!word.filler && word.mark.is_none());
+            part += usize::from(word.mark.is_some_and(|m| m != Mark::Hyphen));
+            parts.push(part);
         }
         for (at, word) in line.words.iter().enumerate() {
             for (symbol, exact) in symbols(word, hand) {
@@ -112,7 +117,7 @@ impl Phrases {
                     let close = |place: usize| {
                         place != NOWHERE
                             && line.sentence.get(place) == line.sentence.get(at)
-                            && (of.across || line.same_clause(place, at))
+                            && (of.across || parts.get(place) == parts.get(at))
                             && weighty.get(at).zip(weighty.get(place)).is_some_and(
                                 |(now, then)| now - then <= STRETCH,
                             )
