@@ -459,7 +459,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     let found = scope::Scope::find(&mut cut, &context.scope);
     let frames = frames::frames(&cut);
     let groups = numbers::groups(&cut);
-    let measured = measures::bind(&mut cut, groups);
+    let measured = measures::bind(&mut cut, groups, &context.measured);
     let parts = findings::Parts {
         scope: &found,
         frames: &frames,

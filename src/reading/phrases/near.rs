@@ -85,6 +85,13 @@ impl Phrases {
         self.lexicon.entries = entries;
     }
 
+    /// The lists of an entry that a word is in.
+    fn lists_of(&self, symbol: Symbol, bag: u16) -> impl Iterator<Item = u8> + '_ {
+        let all = self.near.by_word.get(&symbol).into_iter().flatten();
+        all.filter(move |(b, list)| *b == bag && *list != LACKS)
+            .map(|(_, list)| *list)
+    }
+
     /// The groups of words of a line, those with most lists first among equals in place.
     pub(in crate::reading) fn groups_of_words(&self, line: &Line<'_>, hand: Hand) -> Vec<WordGroup> {
         let empty = Met {
@@ -132,12 +139,16 @@ impl Phrases {
                             *slot = NOWHERE;
                         }
                     }
-                    // One word stands for one list only.
+                    // One word stands for one list only, and for an empty one if it can.
                     if slots.contains(&at) {
                         continue;
                     }
-                    if let Some(slot) = slots.get_mut(usize::from(list)) {
-                        *slot = at;
+                    let empty_elsewhere = self.lists_of(symbol, bag).any(|other| {
+                        other != list && slots.get(usize::from(other)) == Some(&NOWHERE)
+                    });
+                    match slots.get_mut(usize::from(list)) {
+                        Some(slot) if *slot == NOWHERE || !empty_elsewhere => *slot = at,
+                        _ => continue,
                     }
                     if slots.contains(&NOWHERE) {
                         continue;
