@@ -213,8 +213,20 @@ impl Simulation {
             .filter_map(|check| {
                 let asked = model.checks.get(check.index())?;
                 let fits = asked.groups.is_empty() || asked.groups.contains(&judgement.focus);
-                let open = asked.tells.iter().any(|(c, ..)| !known.contains(c));
-                if !fits || !open {
+                if !fits {
+                    return None;
+                }
+                if let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty()) {
+                    // What was told or denied is not asked.
+                    let told = judgement.evidence.iter().any(|e| {
+                        matches!(e, Evidence::Symptom { symptom: s, group, .. }
+                            | Evidence::Unsure { symptom: s, group }
+                            if *s == symptom && *group == judgement.focus)
+                    });
+                    let found = judgement.found.get(&symptom).filter(|_| !told)?;
+                    return Some((check, found.iter().map(|p| f64::from(*p)).collect()));
+                }
+                if !asked.tells.iter().any(|(c, ..)| !known.contains(c)) {
                     return None;
                 }
                 let yes: Vec<f64> = judgement

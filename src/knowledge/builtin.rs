@@ -27,6 +27,7 @@ const FILES: &[(&str, &str)] = files![
     "changes.yaml",
     "checks/arms.yaml",
     "checks/body.yaml",
+    "checks/family.yaml",
     "checks/ground.yaml",
     "checks/intent.yaml",
     "checks/kit.yaml",

@@ -346,6 +346,14 @@ def yes_chance(k, p, cid):
     return np.clip(yes, .005, .995)
 
 
+def answers_yes(k, R, p, cid, g, r, o):
+    """a question that looks for a symptom is answered as a report of it; others by the causes they tell of"""
+    c = k.checks[cid]; s = c.get('finds')
+    if not s: return yes_chance(k, p, cid)
+    fam = k.groups[g]['family']; fits = not c.get('clubs') or any(w in ('all', g, fam) for w in c['clubs'])
+    return R.chance(p, g, s, r, o) if fits and R.visible(g, s) else np.zeros(p.n)
+
+
 LETTER = dict(zip('WSMLHFD', ORDER))
 OFTEN = dict(always=.85, mostly=.75, half=.5, often=.5, sometimes=.3)
 NUMBERS = dict(attack=('attack_angle', 1.2), s=('low_point', .9), path=('club_path', 1.6), face=('face_angle', 1.8), ftp=('face_to_path', 1.8),
@@ -422,7 +430,7 @@ def golfers(count, seed):
             p = Golfers(k, per, rng); o = p.axes(g); r = rates(p, g, o, rng); ids = [s for s in k.symptoms if R.visible(g, s)]
             C = np.array([R.chance(p, g, s, r, o) for s in ids]).T; said = rng.random(C.shape) < C
             usual = np.array([k.symptoms[s]['usual'] for s in ids]); order = np.log(C/usual) + rng.gumbel(size=C.shape)
-            Y = np.array([yes_chance(k, p, c) for c in k.checks]).T; yes = rng.random(Y.shape) < Y; cids = list(k.checks)
+            Y = np.array([answers_yes(k, R, p, c, g, r, o) for c in k.checks]).T; yes = rng.random(Y.shape) < Y; cids = list(k.checks)
             for i in range(per):
                 m = [j for j in np.argsort(-order[i]) if said[i, j]][:10]
                 f.write('\t'.join([g, ' '.join(k.ids[c] for c in np.flatnonzero(p.has[i])), ' '.join(ids[j] for j in m), ' '.join(str(j) for j in np.flatnonzero(yes[i]))]) + '\n')
