@@ -194,7 +194,12 @@ impl World {
         golfers: &[usize],
     ) -> Option<Vec<f32>> {
         if let Some(all) = self.chances.get(&(symptom, group)) {
-            return Some(golfers.iter().filter_map(|i| all.get(*i).copied()).collect());
+            return Some(
+                golfers
+                    .iter()
+                    .filter_map(|i| all.get(*i).copied())
+                    .collect(),
+            );
         }
         let mention = ground.mention(symptom, group).cloned();
         let usual = ground.table(group)?.usual;
@@ -202,10 +207,13 @@ impl World {
         let rows = self.rows.get(&group)?;
         let model = ground.model.symptoms.get(symptom.index())?;
         let chance = |&i: &usize| {
-            let geometry = mention.as_ref().zip(model.seen.as_ref()).map(|(curve, seen)| {
-                let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
-                curve.chance(report::shows(seen, rates, axes, &usual, &ground.normal))
-            });
+            let geometry = mention
+                .as_ref()
+                .zip(model.seen.as_ref())
+                .map(|(curve, seen)| {
+                    let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
+                    curve.chance(report::shows(seen, rates, axes, &usual, &ground.normal))
+                });
             report::told_by(
                 model,
                 &ground.model.settings,

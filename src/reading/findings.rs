@@ -374,7 +374,14 @@ fn loose(
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
     // What phrases have said already is one fact, not two.
     let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
-    if known || doubted || 2 * fresh < group.places.len() {
+    // What is tried, past, wished or feared says nothing of what the golfer does.
+    let elsewhere = frames().any(|f| {
+        matches!(
+            f.why,
+            Some(Why::Past | Why::Stopped | Why::Wished | Why::Feared | Why::If)
+        )
+    });
+    if known || doubted || elsewhere || 2 * fresh < group.places.len() {
         return;
     }
     let denied = frames().any(|f| f.not) && !frame_at(parts, first).not;

@@ -57,11 +57,7 @@ pub(super) struct Measures {
 }
 
 /// Binds every group of the line.
-pub(super) fn bind(
-    line: &mut Line<'_>,
-    groups: Vec<Group>,
-    measured: &[QuantityId],
-) -> Measures {
+pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[QuantityId]) -> Measures {
     let phrases = line.phrases;
     let mut names: Vec<Name<'_>> = line
         .matches

@@ -227,11 +227,7 @@ impl Lexicon {
 }
 
 /// The words of a list, with those of the lists it names in their place.
-fn unfold(
-    words: &str,
-    lists: &BTreeMap<String, String>,
-    gather: &mut Gather<'_>,
-) -> Vec<String> {
+fn unfold(words: &str, lists: &BTreeMap<String, String>, gather: &mut Gather<'_>) -> Vec<String> {
     let mut out = Vec::new();
     for word in words.split_whitespace() {
         if let Some(name) = word.strip_prefix('@') {

@@ -93,7 +93,11 @@ impl Phrases {
     }
 
     /// The groups of words of a line, those with most lists first among equals in place.
-    pub(in crate::reading) fn groups_of_words(&self, line: &Line<'_>, hand: Hand) -> Vec<WordGroup> {
+    pub(in crate::reading) fn groups_of_words(
+        &self,
+        line: &Line<'_>,
+        hand: Hand,
+    ) -> Vec<WordGroup> {
         let empty = Met {
             at: [NOWHERE; MOST_LISTS],
             lacks: NOWHERE,
@@ -125,9 +129,10 @@ impl Phrases {
                         place != NOWHERE
                             && line.sentence.get(place) == line.sentence.get(at)
                             && (of.across || parts.get(place) == parts.get(at))
-                            && weighty.get(at).zip(weighty.get(place)).is_some_and(
-                                |(now, then)| now - then <= STRETCH,
-                            )
+                            && weighty
+                                .get(at)
+                                .zip(weighty.get(place))
+                                .is_some_and(|(now, then)| now - then <= STRETCH)
                     };
                     if list == LACKS {
                         found.lacks = at;
