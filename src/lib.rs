@@ -21,6 +21,8 @@ pub mod reading;
 pub mod conversation;
 pub mod wording;
 
+pub mod sitting;
+
 pub mod cli;
 pub mod terminal;
 pub mod transcript;

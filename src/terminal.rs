@@ -9,14 +9,17 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::{Arc, OnceLock};
 use std::thread;
+use std::time::{SystemTime, UNIX_EPOCH};
 
 use rustyline::completion::{Completer, Pair};
 use rustyline::error::ReadlineError;
 use rustyline::history::DefaultHistory;
 use rustyline::{Config, Context, Editor, Helper, Highlighter, Hinter, Validator};
 
-use crate::conversation::{Reply, Session};
-use crate::wording::{Manner, Style, page, welcome_page};
+use crate::conversation::Session;
+use crate::lesson::{GolferKey, Lessons, Moment};
+use crate::sitting::Sitting;
+use crate::wording::{Page, Style, welcome_page};
 
 /// When to use colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -37,6 +40,12 @@ pub struct Manners {
     pub colour: Colour,
     /// Where typed lines are kept for the next time; none keeps nothing.
     pub history: Option<PathBuf>,
+    /// The folder of lesson books; none keeps none.
+    pub shelf: Option<PathBuf>,
+    /// Whose book; empty for the one without a name.
+    pub golfer: String,
+    /// 7-bit text without pictures.
+    pub plain: bool,
 }
 
 /// Colour by flag, then `NO_COLOR`, then `CLICOLOR_FORCE`, then whether the output is a terminal.
@@ -108,8 +117,16 @@ pub fn on_terminal() -> bool {
 /// # Errors
 /// What writing gives, except a closed pipe.
 pub fn emit(text: &str) -> io::Result<bool> {
+    emit_bytes(text.as_bytes())
+}
+
+/// Writes bytes as they are; a closed pipe is no error but the end.
+///
+/// # Errors
+/// What writing gives, except a closed pipe.
+pub fn emit_bytes(bytes: &[u8]) -> io::Result<bool> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(bytes).and_then(|()| out.flush()) {
         Ok(()) => Ok(true),
         Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(false),
         Err(e) => Err(e),
@@ -120,12 +137,28 @@ fn width() -> usize {
     terminal_size::terminal_size().map_or(78, |(w, _)| usize::from(w.0).clamp(40, 78))
 }
 
-fn rendered(session: &Session, reply: &Reply, style: Style) -> String {
-    let manner = Manner {
-        metric: session.metric(),
-        hand: session.hand(),
-    };
-    page(session.base(), reply, manner).render(style)
+/// The present moment by this machine's clock.
+pub fn now() -> Moment {
+    let since = SystemTime::now().duration_since(UNIX_EPOCH);
+    let seconds = since.map_or(0, |d| i64::try_from(d.as_secs()).unwrap_or(i64::MAX));
+    Moment::from_unix_seconds(seconds)
+}
+
+/// How pages look on this screen.
+#[derive(Debug, Clone, Copy)]
+struct Screen {
+    colour: bool,
+    plain: bool,
+}
+
+impl Screen {
+    fn show(self, page: &Page, width: usize) -> String {
+        page.render(Style {
+            width,
+            colour: self.colour,
+            plain: self.plain,
+        })
+    }
 }
 
 /// Why a talk ended early.
@@ -156,14 +189,26 @@ pub fn talk(
     let colour = colour(manners.colour, io::stdout().is_terminal(), |name| {
         std::env::var(name).ok()
     });
+    let screen = Screen {
+        colour,
+        plain: manners.plain,
+    };
+    let shelf = manners.shelf.clone().map(Lessons::in_folder);
+    let make = move || make().map(|session| Sitting::new(session, shelf));
     if on_terminal {
-        return at_prompt(make, manners, colour);
+        return at_prompt(make, manners, screen);
     }
-    let mut session = make().map_err(Ended::NoSession)?;
-    Ok(from_pipe(&mut session, colour)?)
+    let mut sitting = make().map_err(Ended::NoSession)?;
+    Ok(from_pipe(&mut sitting, manners, screen)?)
 }
 
-fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
+fn from_pipe(sitting: &mut Sitting, manners: &Manners, screen: Screen) -> io::Result<()> {
+    let opening = sitting.open(&manners.golfer, now());
+    let mut greeting = opening.trouble;
+    greeting.append(opening.greeting);
+    if !greeting.is_empty() && !emit(&format!("{}\n", screen.show(&greeting, 78)))? {
+        return Ok(());
+    }
     let mut input = io::stdin().lock();
     let mut bytes = Vec::new();
     loop {
@@ -172,49 +217,54 @@ fn from_pipe(session: &mut Session, colour: bool) -> io::Result<()> {
             return Ok(());
         }
         let line = String::from_utf8_lossy(&bytes);
-        let reply = session.respond(line.trim_end_matches(['\n', '\r']));
-        let text = rendered(session, &reply, Style { width: 78, colour });
-        if !emit(&format!("{text}\n"))? || reply.leave {
+        let turned = sitting.line(line.trim_end_matches(['\n', '\r']), now());
+        let text = screen.show(&turned.page, 78);
+        if !emit(&format!("{text}\n"))? || turned.leave {
             return Ok(());
         }
     }
 }
 
 fn at_prompt(
-    make: impl FnOnce() -> Result<Session, ExitCode> + Send + 'static,
+    make: impl FnOnce() -> Result<Sitting, ExitCode> + Send + 'static,
     manners: &Manners,
-    colour: bool,
+    screen: Screen,
 ) -> Result<(), Ended> {
     let names = Arc::new(OnceLock::new());
     let filled = Arc::clone(&names);
     let maker = thread::spawn(move || {
-        let session = make();
-        if let Ok(session) = &session {
+        let sitting = make();
+        if let Ok(sitting) = &sitting {
             // Nobody else fills it.
-            let _ = filled.set(session.completions());
+            let _ = filled.set(sitting.completions());
         }
-        session
+        sitting
     });
+    let opened = |maker: thread::JoinHandle<Result<Sitting, ExitCode>>| {
+        let sitting = maker.join().unwrap_or(Err(ExitCode::FAILURE));
+        let mut sitting = sitting.map_err(Ended::NoSession)?;
+        let opening = sitting.open(&manners.golfer, now());
+        Ok::<_, Ended>((sitting, opening))
+    };
+    let mut editor = editor(names, manners)?;
     let mut maker = Some(maker);
-    let mut made: Option<Session> = None;
-    let config = Config::builder()
-        .max_history_size(HISTORY)
-        .map_err(io::Error::other)?;
-    let config = config.auto_add_history(false).build();
-    let mut editor: Editor<Names, DefaultHistory> =
-        Editor::with_config(config).map_err(io::Error::other)?;
-    editor.set_helper(Some(Names { names }));
-    if let Some(path) = &manners.history {
-        // A first session has no history yet.
-        let _ = editor.load_history(path);
+    let mut sitting: Option<Sitting> = None;
+    // Who was here before is greeted by what was agreed; that needs the knowledge.
+    let mut first = welcome_page();
+    if has_book(manners)
+        && let Some(maker) = maker.take()
+    {
+        let (made, opening) = opened(maker)?;
+        let greeted = if opening.greeting.is_empty() {
+            first
+        } else {
+            opening.greeting
+        };
+        first = opening.trouble;
+        first.append(greeted);
+        sitting = Some(made);
     }
-    if !emit(&format!(
-        "{}\n",
-        welcome_page().render(Style {
-            width: width(),
-            colour
-        })
-    ))? {
+    if !emit(&format!("{}\n", screen.show(&first, width())))? {
         return Ok(());
     }
     let mut interrupted = false;
@@ -223,26 +273,18 @@ fn at_prompt(
             Ok(line) => {
                 interrupted = false;
                 if let Some(maker) = maker.take() {
-                    let session = maker.join().unwrap_or(Err(ExitCode::FAILURE));
-                    made = Some(session.map_err(Ended::NoSession)?);
+                    sitting = Some(opened(maker)?.0);
                 }
-                let Some(session) = &mut made else {
+                let Some(sitting) = &mut sitting else {
                     return Ok(());
                 };
                 if !line.trim().is_empty() {
                     let _ = editor.add_history_entry(&line);
                     keep_history(&mut editor, manners);
                 }
-                let reply = session.respond(&line);
-                let text = rendered(
-                    session,
-                    &reply,
-                    Style {
-                        width: width(),
-                        colour,
-                    },
-                );
-                if !emit(&format!("{text}\n"))? || reply.leave {
+                let turned = sitting.line(&line, now());
+                let text = screen.show(&turned.page, width());
+                if !emit(&format!("{text}\n"))? || turned.leave {
                     return Ok(());
                 }
             }
@@ -257,6 +299,31 @@ fn at_prompt(
             Err(e) => return Err(Ended::Io(io::Error::other(e))),
         }
     }
+}
+
+/// True unless there plainly is no book yet, so that only those who have one wait for it.
+fn has_book(manners: &Manners) -> bool {
+    let key = GolferKey::of_name(&manners.golfer);
+    let shelf = manners.shelf.clone().map(Lessons::in_folder);
+    shelf.is_some_and(|shelf| !matches!(shelf.open(&key), Ok(None)))
+}
+
+fn editor(
+    names: Arc<OnceLock<Vec<String>>>,
+    manners: &Manners,
+) -> io::Result<Editor<Names, DefaultHistory>> {
+    let config = Config::builder()
+        .max_history_size(HISTORY)
+        .map_err(io::Error::other)?;
+    let config = config.auto_add_history(false).build();
+    let mut editor: Editor<Names, DefaultHistory> =
+        Editor::with_config(config).map_err(io::Error::other)?;
+    editor.set_helper(Some(Names { names }));
+    if let Some(path) = &manners.history {
+        // A first session has no history yet.
+        let _ = editor.load_history(path);
+    }
+    Ok(editor)
 }
 
 /// Keeps the typed lines; a folder that cannot be written is no reason to stop talking.

@@ -1,20 +1,45 @@
-//! Sessions as text: what was typed, after `> `, and what came back, indented.
+//! Sessions as text: what was typed, after `> `, and what came back.
 //!
 //! Takes a transcript's text and a session; gives the transcript as it comes out now. A transcript
-//! is both a demonstration and a test: replaying it must give it back. Reads no file.
+//! is both a demonstration and a test: replaying it must give it back. Stage directions begin with
+//! `@ `: `@ time 2026-04-05 17:30` says what time it is, `@ book` or `@ book Ann` that a golfer sits
+//! down with that lesson book (again). Books live in memory; reads and writes no file.
 
 use crate::conversation::{Reply, Session};
-use crate::wording::{Manner, Style, page};
+use crate::lesson::{Lessons, Memory, Moment};
+use crate::sitting::Sitting;
+use crate::wording::{Manner, Page, Style, page};
 
 /// Marks a typed line.
 pub const PROMPT: &str = "> ";
 
+/// Marks a stage direction.
+pub const STAGE: &str = "@ ";
+
+/// A line of a transcript that is put in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Line<'a> {
+    Typed(&'a str),
+    Direction(&'a str),
+}
+
+fn put_in(text: &str) -> impl Iterator<Item = Line<'_>> {
+    text.lines().filter_map(|line| {
+        if line == ">" {
+            return Some(Line::Typed(""));
+        }
+        line.strip_prefix(PROMPT)
+            .map(Line::Typed)
+            .or_else(|| line.strip_prefix(STAGE).map(Line::Direction))
+    })
+}
+
 /// The typed lines of a transcript.
 pub fn typed(text: &str) -> Vec<&str> {
-    text.lines()
-        .filter_map(|line| {
-            line.strip_prefix(PROMPT)
-                .or(if line == ">" { Some("") } else { None })
+    put_in(text)
+        .filter_map(|line| match line {
+            Line::Typed(typed) => Some(typed),
+            Line::Direction(_) => None,
         })
         .collect()
 }
@@ -28,28 +53,73 @@ pub fn plain(session: &Session, reply: &Reply) -> String {
     page(session.base(), reply, manner).render(Style::default())
 }
 
-/// The transcript of these lines, typed into the session one after another. Lines before the first
-/// typed one (a title, what it shows) are kept.
-pub fn replay(session: &mut Session, text: &str) -> String {
+/// A time as a transcript writes it, in UTC.
+fn time(text: &str) -> Option<Moment> {
+    let (day, hour) = text.trim().split_once(' ')?;
+    format!("{day}T{hour}:00Z").parse().ok()
+}
+
+/// The transcript of these lines, typed into a copy of the session one after another. Lines before
+/// the first one that is put in (a title, what it shows) are kept.
+pub fn replay(session: &Session, text: &str) -> String {
     let mut out = String::new();
-    for line in text.lines().take_while(|l| !l.starts_with('>')) {
+    for line in text
+        .lines()
+        .take_while(|l| !l.starts_with('>') && !l.starts_with(STAGE))
+    {
         out.push_str(line);
         out.push('\n');
     }
-    for line in typed(text) {
-        out.push_str(format!("{PROMPT}{line}").trim_end());
-        out.push('\n');
-        let reply = session.respond(line);
-        out.push_str(&plain(session, &reply));
-        out.push('\n');
-        if reply.leave {
-            break;
+    let with_book = put_in(text).any(|l| matches!(l, Line::Direction(d) if d.starts_with("book")));
+    let shelf = with_book.then(|| Lessons::with_storage("lessons", Memory::default()));
+    let mut sitting = Sitting::new(session.clone(), shelf);
+    let mut now = Moment::from_unix_seconds(0);
+    for line in put_in(text) {
+        match line {
+            Line::Direction(direction) => {
+                out.push_str(format!("{STAGE}{direction}").trim_end());
+                out.push('\n');
+                let told = match direction.split_once(' ').unwrap_or((direction, "")) {
+                    ("time", at) => match time(at) {
+                        Some(moment) => {
+                            now = moment;
+                            None
+                        }
+                        None => Some("(no such time)\n".to_owned()),
+                    },
+                    ("book", golfer) => {
+                        let opening = sitting.open(golfer.trim(), now);
+                        let mut page = opening.trouble;
+                        page.append(opening.greeting);
+                        (!page.is_empty()).then(|| shown(&page))
+                    }
+                    _ => Some("(no such direction)\n".to_owned()),
+                };
+                if let Some(told) = told {
+                    out.push_str(&told);
+                    out.push('\n');
+                }
+            }
+            Line::Typed(line) => {
+                out.push_str(format!("{PROMPT}{line}").trim_end());
+                out.push('\n');
+                let turned = sitting.line(line, now);
+                out.push_str(&shown(&turned.page));
+                out.push('\n');
+                if turned.leave && !with_book {
+                    break;
+                }
+            }
         }
     }
     while out.ends_with("\n\n") {
         out.pop();
     }
     out
+}
+
+fn shown(page: &Page) -> String {
+    page.render(Style::default())
 }
 
 /// The first place where two transcripts differ: line number, what was expected, what came.

@@ -1,5 +1,5 @@
 //! The command line: what `swingwhy`, `tell`, `batch`, `replay`, `arc`, `flight`, `shots`
-//! and `knowledge` do.
+//! `lesson` and `knowledge` do.
 //!
 //! Reads arguments, files and standard input; writes standard output and error; gives an exit
 //! code: 0 done, 1 the knowledge has problems or a replay differs, 2 usage, 65 bad input data,
@@ -14,10 +14,12 @@ mod batch;
 mod flight;
 mod folder;
 mod knowledge;
+mod lesson;
 mod measure;
 mod shots;
 mod tell;
 
+use std::io::IsTerminal as _;
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::Arc;
@@ -26,7 +28,8 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::conversation::Session;
 use crate::knowledge::KnowledgeBase;
-use crate::terminal::{Colour, Ended, Manners, emit, talk};
+use crate::lesson::data_folder;
+use crate::terminal::{Colour, Ended, Manners, emit, emit_bytes, talk};
 use crate::vocabulary::Hand;
 use crate::wording::problems;
 
@@ -68,6 +71,19 @@ struct Shared {
     /// Keep no history of typed lines.
     #[arg(long, global = true)]
     no_history: bool,
+    /// Whose lesson book to use; without it the book without a name.
+    #[arg(long, value_name = "NAME", global = true)]
+    golfer: Option<String>,
+    /// Keep lesson books in this folder.
+    #[arg(long, value_name = "DIR", global = true)]
+    lessons: Option<PathBuf>,
+    /// Keep no lesson book.
+    #[arg(long, global = true, conflicts_with_all = ["golfer", "lessons"])]
+    no_book: bool,
+    /// Plain text: 7-bit, no colour, no pictures (their sentences stay). `SWINGWHY_PLAIN=1` does the
+    /// same.
+    #[arg(long, global = true)]
+    plain: bool,
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -111,6 +127,9 @@ enum What {
     Flight(Box<flight::Flown>),
     /// Sum up a table of measured shots and say what they tell.
     Shots(shots::Table),
+    /// Lesson books: list, show, progress, sheet, verify, repair, export, import, forget.
+    #[command(subcommand)]
+    Lesson(lesson::Do),
     /// Look at the knowledge.
     #[command(subcommand)]
     Knowledge(knowledge::Look),
@@ -148,9 +167,36 @@ impl Shared {
         })
     }
 
+    /// Where lesson books are kept: the folder named, else the user's data folder.
+    fn lessons_folder(&self) -> Option<PathBuf> {
+        self.lessons.clone().or_else(|| {
+            data_folder(
+                std::env::var_os("XDG_DATA_HOME").as_deref(),
+                std::env::var_os("HOME").as_deref(),
+            )
+        })
+    }
+
+    /// The folder for the book of a talk: at a prompt always, from a pipe only if asked for.
+    fn shelf(&self) -> Option<PathBuf> {
+        let asked = self.golfer.is_some() || self.lessons.is_some();
+        if self.no_book || !(asked || std::io::stdin().is_terminal()) {
+            return None;
+        }
+        self.lessons_folder()
+    }
+
+    fn is_plain(&self) -> bool {
+        self.plain || std::env::var("SWINGWHY_PLAIN").is_ok_and(|v| !v.is_empty() && v != "0")
+    }
+
     fn manners(&self) -> Manners {
         Manners {
+            shelf: self.shelf(),
+            golfer: self.golfer.clone().unwrap_or_default(),
+            plain: self.is_plain(),
             colour: match self.color {
+                _ if self.is_plain() => Colour::Never,
                 ColourFlag::Auto => Colour::Auto,
                 ColourFlag::Always => Colour::Always,
                 ColourFlag::Never => Colour::Never,
@@ -179,6 +225,17 @@ fn history_file() -> Option<PathBuf> {
 /// Writes text to standard output; the exit code says whether that worked.
 fn written(text: &str) -> ExitCode {
     match emit(text) {
+        Ok(_) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("could not write: {error}");
+            ExitCode::from(NOT_WRITTEN)
+        }
+    }
+}
+
+/// Writes bytes to standard output as they are.
+fn written_bytes(bytes: &[u8]) -> ExitCode {
+    match emit_bytes(bytes) {
         Ok(_) => ExitCode::SUCCESS,
         Err(error) => {
             eprintln!("could not write: {error}");
@@ -216,13 +273,13 @@ pub fn run() -> ExitCode {
         }
         Some(What::Tell { json, message }) => shared
             .session()
-            .map(|mut session| tell::tell(&mut session, &message, json)),
+            .map(|session| tell::tell(&mut session.without_hints(), &message, json)),
         Some(What::Batch) => shared
             .session()
             .map(|mut session| batch::batch(&mut session)),
         Some(What::Replay { update, files }) => shared
             .session()
-            .map(|mut session| tell::replay(&mut session, &files, update)),
+            .map(|session| tell::replay(&session, &files, update)),
         Some(What::Arc(known)) => shared
             .base()
             .map(|base| arc::arc(&base, &known, shared.hand())),
@@ -232,6 +289,7 @@ pub fn run() -> ExitCode {
                 let mut session = shared.session()?;
                 Ok(shots::shots(&mut session, &table, &report))
             }),
+        Some(What::Lesson(what)) => Ok(lesson::lesson(shared, &what)),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),
     };
     match done {

@@ -29,7 +29,7 @@ pub(super) fn tell(session: &mut Session, message: &[String], json: bool) -> Exi
 }
 
 /// Re-runs transcripts, each from nothing.
-pub(super) fn replay(session: &mut Session, files: &[PathBuf], update: bool) -> ExitCode {
+pub(super) fn replay(session: &Session, files: &[PathBuf], update: bool) -> ExitCode {
     let mut code = ExitCode::SUCCESS;
     for path in files {
         let text = match std::fs::read_to_string(path) {
@@ -40,7 +40,6 @@ pub(super) fn replay(session: &mut Session, files: &[PathBuf], update: bool) -> 
                 continue;
             }
         };
-        session.start_over(None);
         let now = replayed(session, &text);
         match first_difference(text.trim_end(), now.trim_end()) {
             None => {

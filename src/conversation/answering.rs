@@ -6,9 +6,11 @@
 use std::sync::Arc;
 
 use super::Session;
+use super::notebook::Wish;
 use super::reply::{Block, Note, Question, Reply};
 use super::turn::Depth;
 use crate::knowledge::KnowledgeBase;
+use crate::lesson::Followed;
 use crate::quantity::Unit;
 use crate::reading::Polarity;
 use crate::reading::quick::{Asked, Reply as Answered, read_answer};
@@ -17,7 +19,12 @@ impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
         let base = Arc::clone(self.mind.base());
         let asked = asked(&base, question);
-        let answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
+        let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
+        if answer.reply == Answered::Other
+            && let Some(reply) = of_practice(question, line)
+        {
+            answer.reply = reply;
+        }
         let mut blocks = Vec::new();
         // "No, it was a 6 iron" puts right what was said; it answers nothing.
         if !answer.extras.corrections.is_empty() {
@@ -38,8 +45,22 @@ impl Session {
         if told_more && !answers_itself {
             blocks.extend(self.take_in(&extras, line));
         }
-        let waits = self.talk.held.is_some() && self.talk.pending.is_none();
+        let waits = self.talk.held.is_some()
+            && matches!(self.talk.pending, None | Some(Question::Leave(_)));
         if waits || self.talk.is_empty() {
+            return Reply {
+                blocks,
+                leave: false,
+            };
+        }
+        let of_practice = matches!(
+            question,
+            Question::Tally { .. }
+                | Question::Fresh { .. }
+                | Question::Followed(_)
+                | Question::Forget
+        );
+        if of_practice {
             return Reply {
                 blocks,
                 leave: false,
@@ -61,7 +82,7 @@ impl Session {
     fn no_answer(&mut self, question: &Question, line: &str) -> Reply {
         self.talk.pending = None;
         let reply = self.talk_line(line);
-        let safety = matches!(question, Question::Safety(_));
+        let safety = matches!(question, Question::Safety(_) | Question::Leave(_));
         let lost = reply.blocks.iter().any(|b| {
             matches!(
                 b,
@@ -128,8 +149,17 @@ impl Session {
                 self.talk.pending = None;
                 return true;
             }
-            (Question::Safety(_), Answered::No) => {
+            (Question::Leave(caution), Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
+                blocks.push(Block::Caution {
+                    caution,
+                    alone: true,
+                });
+                self.talk.held = Some(caution);
+                return true;
+            }
+            (Question::Safety(_), Answered::No) | (Question::Leave(_), Answered::Yes) => {
                 self.talk.held = None;
+                self.talk.grave = false;
                 blocks.push(Block::Cleared);
             }
             (Question::Hand, Answered::Hand(hand)) => {
@@ -199,6 +229,37 @@ impl Session {
                     self.talk.hints.push((*cause, 0.25, words));
                 }
             }
+            (Question::Tally { .. }, Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
+                blocks.push(Block::Note(Note::NotYet));
+            }
+            (
+                Question::Fresh { was, now },
+                Answered::Yes | Answered::No | Answered::DontKnow | Answered::Partly(_),
+            ) => {
+                let fresh = answered == Answered::Yes;
+                blocks.extend(self.start_was_fresh(was, now, fresh));
+                return true;
+            }
+            (
+                Question::Followed(cause),
+                Answered::Yes | Answered::No | Answered::DontKnow | Answered::Partly(_),
+            ) => {
+                let followed = match answered {
+                    Answered::Yes => Followed::Well,
+                    Answered::No => Followed::Not,
+                    Answered::Partly(_) => Followed::Partly,
+                    _ => Followed::Unknown,
+                };
+                blocks.extend(self.followed(cause, followed));
+                return true;
+            }
+            (Question::Forget, Answered::Yes | Answered::No | Answered::DontKnow) => {
+                let yes = answered == Answered::Yes;
+                if yes {
+                    self.notebook.wish(Wish::Forget);
+                }
+                blocks.push(Block::Note(Note::ForgetAnswered(yes)));
+            }
             (_, Answered::DontKnow) => blocks.push(Block::Note(Note::DontKnow)),
             (
                 _,
@@ -246,10 +307,37 @@ impl Session {
     }
 }
 
+/// Answers that only mean something to a question about practice.
+fn of_practice(question: &Question, line: &str) -> Option<Answered> {
+    let text = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    match (question, text.as_str()) {
+        (
+            Question::Tally { .. },
+            "not yet" | "later" | "haven't" | "havent" | "i haven't" | "i have not" | "haven't yet"
+            | "i haven't yet" | "not done" | "tomorrow" | "no time",
+        ) => Some(Answered::No),
+        (
+            Question::Followed(_),
+            "partly" | "in part" | "half" | "half of them" | "some of them",
+        ) => Some(Answered::Partly(0.5)),
+        (Question::Followed(_), "mostly" | "most of them" | "i did" | "as set up") => {
+            Some(Answered::Yes)
+        }
+        _ => None,
+    }
+}
+
 /// What the reader is to look for in the answer.
 fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
     match question {
-        Question::Check(_) | Question::Safety(_) | Question::Sure { .. } => Asked::YesNo,
+        Question::Check(_)
+        | Question::Safety(_)
+        | Question::Leave(_)
+        | Question::Tally { .. }
+        | Question::Fresh { .. }
+        | Question::Followed(_)
+        | Question::Forget
+        | Question::Sure { .. } => Asked::YesNo,
         Question::Hand => Asked::Hand,
         Question::Unit { units, .. } => {
             Asked::OneOf(units.iter().map(|u| unit_words(*u).to_owned()).collect())

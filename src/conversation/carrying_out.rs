@@ -67,11 +67,28 @@ impl Session {
                 ),
                 None => Reply::note(Note::NothingKnown),
             }),
+            Verb::DrawAbove => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
+                    || Reply::note(Note::NothingKnown),
+                    |arc| Reply::of(Block::FromAbove(Box::new(arc))),
+                ),
+                None => Reply::note(Note::NothingKnown),
+            }),
+            Verb::DrawFace => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::face_mark(s.mind.base(), diagnosis)
+                    .map_or_else(|| Reply::note(Note::NothingKnown), Reply::of),
+                None => Reply::note(Note::NothingKnown),
+            }),
             Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
             Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
+            Verb::Progress => self.progress_reply(),
+            Verb::Sheet => self.sheet(),
+            Verb::Book => self.book_reply(),
+            Verb::TakeUp => self.take_up()?,
+            Verb::LessonFor => self.lesson_for(line),
+            Verb::ForgetMe => self.forget_me(),
             Verb::Helped | Verb::DidNotHelp => self.practised(said.verb == Verb::Helped)?,
         };
-        let _ = line;
         Some(reply)
     }
 
@@ -84,10 +101,12 @@ impl Session {
     }
 
     fn undo(&mut self) -> Reply {
-        let Some(before) = self.past.pop() else {
+        let Some((before, written)) = self.past.pop() else {
             return Reply::note(Note::NothingToUndo);
         };
         self.talk = before;
+        let knowledge = self.base().hash.clone();
+        self.notebook.take_back(written, &knowledge);
         self.judge();
         let mut blocks = vec![Block::Note(Note::Undone)];
         let known = self.known();
@@ -112,7 +131,7 @@ impl Session {
         statement.dropped = true;
         let words = statement.words.clone();
         self.talk.pending = None;
-        self.past.push(before);
+        self.step(before);
         let mut blocks = vec![Block::Note(Note::TakenBack(words))];
         blocks.extend(self.turn(Depth::Told));
         Reply {
@@ -141,7 +160,7 @@ impl Session {
                 if let Some(statement) = self.talk.statements.get_mut(number - 1) {
                     statement.finding.pattern = reading.scope.clone();
                 }
-                self.past.push(before);
+                self.step(before);
                 let mut blocks = vec![Block::Note(Note::ClubChanged)];
                 blocks.extend(self.turn(Depth::Told));
                 return Reply {
@@ -153,7 +172,7 @@ impl Session {
         }
         let _ = scope;
         self.talk.pending = None;
-        self.past.push(before);
+        self.step(before);
         let mut blocks = self.take_in(&reading, words);
         blocks.extend(self.turn(Depth::Told));
         Reply {
@@ -164,13 +183,17 @@ impl Session {
 
     fn skip(&mut self) -> Option<Reply> {
         let question = self.talk.pending.clone()?;
-        if matches!(question, Question::Safety(_)) {
+        if matches!(question, Question::Tally { .. } | Question::Followed(_)) {
+            self.talk.pending = None;
+            return Some(Reply::note(Note::NotYet));
+        }
+        if matches!(question, Question::Safety(_) | Question::Leave(_)) {
             return Some(Reply::of(Block::Ask {
                 question,
                 value: None,
             }));
         }
-        self.past.push(self.talk.clone());
+        self.step(self.talk.clone());
         if let Question::Check(check) = question {
             self.talk.asked.push(check);
         }
@@ -187,9 +210,12 @@ impl Session {
         if self.last.is_none() {
             return Reply::note(Note::NothingKnown);
         }
-        self.past.push(self.talk.clone());
+        self.step(self.talk.clone());
         self.talk.questions_allowed = 0;
-        if !matches!(self.talk.pending, Some(Question::Safety(_))) {
+        if !matches!(
+            self.talk.pending,
+            Some(Question::Safety(_) | Question::Leave(_))
+        ) {
             self.talk.pending = None;
         }
         Reply {
@@ -233,9 +259,9 @@ impl Session {
     }
 
     fn leader(&self) -> Option<CauseId> {
-        self.last
-            .as_ref()
-            .and_then(|(d, _)| d.judgement.causes.first())
+        let (diagnosis, _) = self.last.as_ref()?;
+        turn::worth_naming(self.mind.base(), &diagnosis.judgement)
+            .first()
             .map(|c| c.cause)
     }
 
@@ -489,7 +515,7 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         };
         if let Some(caution) = self.talk.held {
-            let question = Question::Safety(caution);
+            let question = self.talk.safety_question(caution);
             self.talk.pending = Some(question.clone());
             return Reply {
                 blocks: vec![
@@ -529,7 +555,7 @@ impl Session {
 
     fn practised(&mut self, helped: bool) -> Option<Reply> {
         let (cause, _) = self.talk.prescribed?;
-        self.past.push(self.talk.clone());
+        self.step(self.talk.clone());
         self.talk.practised.push((cause, helped));
         let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
         if helped {

@@ -25,6 +25,10 @@ pub enum Verb {
     Numbers,
     /// Side view.
     Draw,
+    /// Path and face from above.
+    DrawAbove,
+    /// The mark on the face.
+    DrawFace,
     /// How to look for what is asked.
     HowToLook,
     /// Why it is asked.
@@ -51,6 +55,18 @@ pub enum Verb {
     Helped,
     /// Practice did not help.
     DidNotHelp,
+    /// What was counted over time.
+    Progress,
+    /// The page to take home.
+    Sheet,
+    /// What the book holds.
+    Book,
+    /// Take up what was told last time.
+    TakeUp,
+    /// Go on with another golfer's book.
+    LessonFor,
+    /// Remove this golfer's book.
+    ForgetMe,
     /// Metric units.
     Metric,
     /// Inches and yards.
@@ -193,6 +209,53 @@ pub const COMMANDS: &[Command] = &[
         help: "the practice changed nothing: taken as evidence, the diagnosis reopens",
     },
     Command {
+        verb: Verb::Progress,
+        name: "progress",
+        also: &[
+            "how am i doing",
+            "show progress",
+            "chart",
+            "am i getting better",
+        ],
+        takes: Takes::Nothing,
+        help: "what you counted, over time, and what it amounts to",
+    },
+    Command {
+        verb: Verb::Sheet,
+        name: "sheet",
+        also: &["lesson sheet", "something to take home", "one page"],
+        takes: Takes::Nothing,
+        help: "one page to take home: what, why, what to do, what to count",
+    },
+    Command {
+        verb: Verb::TakeUp,
+        name: "same as last time",
+        also: &["where were we", "carry on", "same again", "still the same"],
+        takes: Takes::Nothing,
+        help: "take up what you told me last time",
+    },
+    Command {
+        verb: Verb::Book,
+        name: "my book",
+        also: &["lesson book", "show my book", "the book"],
+        takes: Takes::Nothing,
+        help: "what is written in your lesson book",
+    },
+    Command {
+        verb: Verb::LessonFor,
+        name: "lesson for",
+        also: &["book of", "switch to the book of"],
+        takes: Takes::Words,
+        help: "for the coach: go on with a pupil's own book: lesson for Ann",
+    },
+    Command {
+        verb: Verb::ForgetMe,
+        name: "forget me",
+        also: &["forget everything", "delete my book"],
+        takes: Takes::Nothing,
+        help: "remove your lesson book",
+    },
+    Command {
         verb: Verb::HowToLook,
         name: "how to look",
         also: &[
@@ -269,6 +332,25 @@ pub const COMMANDS: &[Command] = &[
         also: &["picture", "draw it", "show me", "draw the arc"],
         takes: Takes::Nothing,
         help: "a side view of the arc at the ball",
+    },
+    Command {
+        verb: Verb::DrawAbove,
+        name: "draw above",
+        also: &[
+            "draw from above",
+            "from above",
+            "draw the path",
+            "draw path and face",
+        ],
+        takes: Takes::Nothing,
+        help: "path and face from above, and where the ball starts",
+    },
+    Command {
+        verb: Verb::DrawFace,
+        name: "draw face",
+        also: &["draw the face", "draw the mark", "face mark"],
+        takes: Takes::Nothing,
+        help: "where on the face the ball is struck",
     },
     Command {
         verb: Verb::Known,

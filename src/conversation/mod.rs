@@ -12,7 +12,11 @@ mod answering;
 mod carrying_out;
 mod command;
 mod names;
+mod notebook;
+mod practice;
 mod reply;
+mod results;
+mod returning;
 mod talk;
 mod turn;
 
@@ -23,6 +27,7 @@ use crate::causes::model::{Axis, Event, Evidence};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
 use crate::explanation::accounts;
 use crate::knowledge::{CautionLevel, KnowledgeBase};
+use crate::lesson::Moment;
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
 use crate::reading::{
@@ -31,10 +36,13 @@ use crate::reading::{
 use crate::vocabulary::{CauseId, Hand};
 
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
+pub use notebook::Wish;
 pub use reply::{
-    ArcNumbers, Block, ChainStep, Changed, Heard, Note, Question, ReasonLine, Reply, is_number,
+    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard, Note,
+    Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
 };
 
+use notebook::Notebook;
 use talk::{Statement, Talk};
 use turn::Depth;
 
@@ -83,11 +91,15 @@ pub struct Session {
     phrases: Arc<Phrases>,
     lookout: Arc<Lookout>,
     talk: Talk,
-    past: Vec<Talk>,
+    past: Vec<(Talk, usize)>,
+    notebook: Notebook,
+    /// How many entries were written down before this line.
+    written: usize,
     last: Option<(Diagnosis, Vec<usize>)>,
     metric: bool,
     hand_given: Option<Hand>,
     rude_or_odd: usize,
+    hinted: bool,
 }
 
 impl Session {
@@ -104,10 +116,13 @@ impl Session {
             lookout,
             talk: Talk::new(hand),
             past: Vec::new(),
+            notebook: Notebook::new(Moment::from_unix_seconds(0)),
+            written: 0,
             last: None,
             metric: false,
             hand_given: hand,
             rude_or_odd: 0,
+            hinted: false,
         })
     }
 
@@ -216,6 +231,12 @@ impl Session {
         self.past.clear();
         self.last = None;
         self.rude_or_odd = 0;
+        self.hinted = false;
+        if self.notebook.backed {
+            self.notebook.begin_again();
+        } else {
+            self.notebook = Notebook::new(self.notebook.now);
+        }
     }
 
     /// Notes answers to checks given from outside a talk.
@@ -235,11 +256,45 @@ impl Session {
             end -= 1;
         }
         let line = line.get(..end).unwrap_or("");
+        let before = self.talk.clone();
+        self.written = self.notebook.length();
         let mut reply = self.respond_whole(line);
+        self.agree(before.prescribed);
+        self.write_down(line, &before);
+        self.hint_once(&mut reply);
         if cut {
             reply.blocks.insert(0, Block::Note(Note::Cut(LONGEST_LINE)));
         }
         reply
+    }
+
+    /// What can be said to a question is said with the first one.
+    fn hint_once(&mut self, reply: &mut Reply) {
+        for block in &mut reply.blocks {
+            if let Block::Ask { value, .. } = block
+                && value.is_some()
+            {
+                if self.hinted {
+                    *value = None;
+                }
+                self.hinted = true;
+            }
+        }
+    }
+
+    /// The same without hints on what to type next, for answers that nobody can reply to.
+    #[must_use]
+    pub const fn without_hints(mut self) -> Self {
+        self.hinted = true;
+        self
+    }
+
+    /// Keeps the talk as it was, to be taken back to.
+    fn step(&mut self, before: Talk) {
+        self.past.push((before, self.written));
+        if self.past.len() > STEPS_KEPT {
+            self.past.remove(0);
+        }
     }
 
     fn respond_whole(&mut self, line: &str) -> Reply {
@@ -249,21 +304,24 @@ impl Session {
         if let Some(reply) = self.safety(line) {
             return reply;
         }
+        let before = self.talk.clone();
+        if let Some(reply) = self.results(line) {
+            if self.notebook.length() > self.written {
+                self.step(before);
+            }
+            return reply;
+        }
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)
         {
             return reply;
         }
-        let before = self.talk.clone();
         let reply = match self.talk.pending.clone() {
             Some(question) => self.answer(&question, line),
             None => self.talk_line(line),
         };
         if self.talk != before {
-            self.past.push(before);
-            if self.past.len() > STEPS_KEPT {
-                self.past.remove(0);
-            }
+            self.step(before);
         }
         reply
     }
@@ -289,13 +347,16 @@ impl Session {
             }
         }
         let first = alarms.iter().find(|a| a.level == CautionLevel::First)?;
-        if self.talk.held == Some(first.caution)
-            && matches!(self.talk.pending, Some(Question::Safety(_)))
-        {
+        let asked = matches!(
+            self.talk.pending,
+            Some(Question::Safety(_) | Question::Leave(_))
+        );
+        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !first.grave) {
             return None;
         }
-        self.past.push(self.talk.clone());
+        self.step(self.talk.clone());
         self.talk.held = Some(first.caution);
+        self.talk.grave |= first.grave && self.base().caution(first.caution).ask_grave.is_some();
         // Past, mended or "if": ask before warning.
         let mut blocks = if first.unsure {
             Vec::new()
@@ -310,7 +371,7 @@ impl Session {
         let rest = without(line, alarms.iter().map(|a| a.said));
         let reading = self.read(&rest);
         blocks.extend(self.take_in(&reading, &rest));
-        let question = Question::Safety(first.caution);
+        let question = self.talk.safety_question(first.caution);
         self.talk.pending = Some(question.clone());
         self.judge();
         if self.base().caution(first.caution).ask.is_some() {
@@ -698,7 +759,9 @@ impl Session {
         let mut blocks =
             turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
         // The reason for the same leader is said once.
-        let leader = diagnosis.judgement.causes.first().map(|c| c.cause);
+        let leader = turn::worth_naming(self.mind.base(), &diagnosis.judgement)
+            .first()
+            .map(|c| c.cause);
         if depth == Depth::AfterAnswer && self.talk.because == leader {
             blocks.retain(|b| !matches!(b, Block::Because(_)));
         }

@@ -6,6 +6,9 @@ use crate::causes::model::{Axis, Event};
 use crate::causes::{CheckValue, Practice, RankedCause};
 use crate::diagnosis::{Clash, Diagnosis};
 use crate::explanation::{Contrast, Hypothesis, Why as Account};
+use crate::lesson::{
+    Due, Goal, Judgement, Moment, Point, Stage, Standing, Summary, Tally, Verdict,
+};
 use crate::quantity::{Amount, Unit};
 use crate::reading::{Finding, Polarity, What, Why};
 use crate::vocabulary::{
@@ -66,6 +69,8 @@ pub enum Question {
     Hand,
     /// Safety: yes keeps the caution.
     Safety(CautionId),
+    /// Safety after grave words: only a health professional's leave, a yes, lifts the caution.
+    Leave(CautionId),
     /// The unit of a number.
     Unit {
         /// Which quantity.
@@ -98,6 +103,26 @@ pub enum Question {
         /// The words.
         words: String,
     },
+    /// How many of a block of balls did what was asked.
+    Tally {
+        /// Which block.
+        stage: Stage,
+        /// What is practised.
+        cause: CauseId,
+        /// Balls asked for.
+        balls: u32,
+    },
+    /// Whether the first count was made for the purpose.
+    Fresh {
+        /// The first count.
+        was: Tally,
+        /// The one with the thought.
+        now: Tally,
+    },
+    /// Whether practice was done as set up.
+    Followed(CauseId),
+    /// Whether the golfer's book is really to go.
+    Forget,
     /// Whether something uncertain is so.
     Sure {
         /// The number of the finding.
@@ -158,7 +183,12 @@ pub enum Block {
         unit: Unit,
     },
     /// What the arc did.
-    Arc(Box<ArcNumbers>),
+    Arc {
+        /// The numbers.
+        arc: Box<ArcNumbers>,
+        /// Only what a golfer needs.
+        brief: bool,
+    },
     /// Ways to read a combination that rules recognised: slot names.
     Signs(Vec<String>),
     /// The most likely causes, at most three.
@@ -169,6 +199,8 @@ pub enum Block {
         little: bool,
         /// Fewer golfers fit than would carry numbers.
         words_only: bool,
+        /// Without the numerical error of each chance.
+        brief: bool,
         /// How many more have a share worth naming.
         more: usize,
     },
@@ -214,6 +246,8 @@ pub enum Block {
         drill: DrillId,
         /// The measured range that shows it worked: quantity, from, to.
         aim: Vec<(QuantityId, Amount, Amount)>,
+        /// Balls for each block.
+        balls: u32,
     },
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
@@ -272,6 +306,52 @@ pub enum Block {
     Known(Vec<Heard>),
     /// A side view of the arc.
     Drawing(Box<ArcNumbers>),
+    /// Path and face from above.
+    FromAbove(Box<ArcNumbers>),
+    /// The mark on the face.
+    FaceMark {
+        /// Across the face: middle, low, high.
+        across: (Amount, Amount, Amount),
+        /// Said or worked out; else where golfers like this one strike.
+        said: bool,
+    },
+    /// The first block was counted.
+    StartCounted {
+        /// What is practised.
+        cause: CauseId,
+        /// What it gave.
+        start: Summary,
+        /// It is at the target already.
+        there: bool,
+        /// Balls to hit with the thought.
+        balls: u32,
+        /// Balls per block that would tell; none if no sensible number would.
+        needed: Option<u32>,
+    },
+    /// A block with the thought came before any first block.
+    NoStart {
+        /// What is practised.
+        cause: CauseId,
+        /// Balls for the first block.
+        balls: u32,
+    },
+    /// What practice amounts to.
+    Verdict(Box<VerdictSaid>),
+    /// A golfer who was here before.
+    Returning(Box<Returning>),
+    /// What was counted or measured over time, by measure.
+    Progress(Vec<Course>),
+    /// What the book holds: when, and what it was.
+    Book {
+        /// Whose; empty without a name.
+        golfer: String,
+        /// Lines, oldest first.
+        lines: Vec<BookLine>,
+        /// Earlier ones that are not shown.
+        earlier: usize,
+    },
+    /// The page to take home.
+    Sheet(Box<Sheet>),
     /// An answer from the knowledge; told as advice, or asked.
     Answer {
         /// Which.
@@ -307,6 +387,125 @@ pub enum Changed {
     Moved(usize, f64),
     /// A cause was taken away.
     Without(CauseId),
+}
+
+/// A verdict and what it rests on.
+#[derive(Debug, Clone, PartialEq)]
+pub struct VerdictSaid {
+    /// What was practised.
+    pub cause: CauseId,
+    /// On which block it was given.
+    pub stage: Stage,
+    /// The verdict, its interval, and how many balls would tell.
+    pub judgement: Judgement,
+    /// What it amounts to so far.
+    pub standing: Standing,
+    /// What was aimed for.
+    pub goal: Goal,
+    /// Blocks that may still be judged against this start.
+    pub looks_left: usize,
+}
+
+/// What was agreed with a golfer, and what came of it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AgreedSaid {
+    /// What is practised.
+    pub cause: CauseId,
+    /// How.
+    pub drill: Option<DrillId>,
+    /// The words to think, as they were given.
+    pub cue: String,
+    /// What was aimed for.
+    pub goal: Goal,
+    /// The first block.
+    pub start: Option<Summary>,
+    /// The blocks with the thought together.
+    pub practice: Option<Summary>,
+    /// The retest.
+    pub retest: Option<Summary>,
+    /// The last verdict.
+    pub judged: Option<(Verdict, Standing)>,
+    /// What comes next.
+    pub due: Due,
+    /// Balls for the next block.
+    pub balls: u32,
+}
+
+/// A golfer who was here before.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Returning {
+    /// The name, untrusted; empty for the book without one.
+    pub golfer: String,
+    /// When the last talk was.
+    pub last: Option<Moment>,
+    /// Now.
+    pub now: Moment,
+    /// Text ids of what was understood then.
+    pub complaint: Vec<String>,
+    /// What was agreed; none if nothing was.
+    pub agreed: Option<AgreedSaid>,
+    /// Something was agreed that this knowledge does not know: its text id.
+    pub unknown: Option<String>,
+}
+
+/// One measure over time.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Course {
+    /// Text id of the cause whose success is counted, or of the quantity.
+    pub measure: String,
+    /// The blocks in order.
+    pub points: Vec<Point>,
+    /// What was aimed for last.
+    pub goal: Option<Goal>,
+    /// The last verdict on it.
+    pub judged: Option<(Verdict, Standing)>,
+}
+
+/// A line of the book.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BookLine {
+    /// The record's number.
+    pub seq: u64,
+    /// When it was written.
+    pub at: Option<Moment>,
+    /// What it says.
+    pub what: BookEntry,
+}
+
+/// What a line of the book says.
+#[derive(Debug, Clone, PartialEq)]
+pub enum BookEntry {
+    /// Something the golfer typed: untrusted.
+    Said(String),
+    /// A prescription: the cause's text id and the cue.
+    Agreed(String, String),
+    /// A block.
+    Block(Stage, Summary),
+    /// A verdict.
+    Verdict(Verdict, Standing),
+}
+
+/// The page to take home.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// The name, untrusted; empty without one.
+    pub golfer: String,
+    /// The day.
+    pub on: Moment,
+    /// What was told.
+    pub heard: Vec<Heard>,
+    /// What the club did.
+    pub arc: Option<ArcNumbers>,
+    /// What most likely caused it, the first first, at most three; the chances.
+    pub causes: Vec<RankedCause>,
+    /// What is practised, and what came of it.
+    pub agreed: Option<AgreedSaid>,
+    /// The measured range that shows it worked.
+    pub aim: Vec<(QuantityId, Amount, Amount)>,
+    /// Counted or measured over time.
+    pub courses: Vec<Course>,
+    /// A caution stands.
+    pub held: Option<CautionId>,
 }
 
 /// Short lines.
@@ -366,6 +565,43 @@ pub enum Note {
     PractiseNoted(bool),
     /// All is well was noted and nothing is wrong.
     AllWell,
+    /// It did not help although done as set up; twice now, so that the cause is in question.
+    PractiseFailed {
+        /// The second time.
+        reopened: bool,
+    },
+    /// Not done as set up: says nothing about the cause.
+    NotFollowed,
+    /// The earlier findings are not at hand: tell them again.
+    TellAgain,
+    /// A count, and nothing was agreed to count.
+    CountOfWhat,
+    /// More hits than balls, or no balls.
+    ImpossibleCount(u32, u32),
+    /// Several counts in one line.
+    OneBlockAtATime,
+    /// A count from memory is no start to judge against.
+    StartFromMemory,
+    /// All looks at this start are spent: how many there were.
+    LooksSpent(u8),
+    /// A retest before any practice.
+    RetestBeforePractice,
+    /// Counts against measured numbers.
+    CannotCompare,
+    /// The count can come later.
+    NotYet,
+    /// What was told last time is taken up again.
+    TakenUp(usize),
+    /// There is nothing to take up.
+    NothingEarlier,
+    /// Nothing was counted yet.
+    NothingCounted,
+    /// The book is empty.
+    EmptyBook,
+    /// The book is going to be forgotten, or not.
+    ForgetAnswered(bool),
+    /// No book is kept in this talk.
+    NoBook,
     /// Every question worth asking was asked.
     NoMoreQuestions,
     /// The what-if touched nothing that was told.

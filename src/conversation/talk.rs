@@ -42,6 +42,7 @@ pub(super) struct Talk {
     pub(super) prescribed: Option<(CauseId, DrillId)>,
     pub(super) ails: Vec<String>,
     pub(super) held: Option<CautionId>,
+    pub(super) grave: bool,
     pub(super) hand_asked: bool,
     pub(super) because: Option<CauseId>,
     pub(super) of_a_pupil: bool,
@@ -56,6 +57,15 @@ impl Talk {
             hand,
             questions_allowed: FEW_QUESTIONS,
             ..Self::default()
+        }
+    }
+
+    /// What has to be answered before anything is practised.
+    pub(super) const fn safety_question(&self, caution: CautionId) -> Question {
+        if self.grave {
+            Question::Leave(caution)
+        } else {
+            Question::Safety(caution)
         }
     }
 

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::model::Axis;
-use crate::causes::{CheckValue, Practice};
+use crate::causes::{CheckValue, Judgement, Practice, RankedCause};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
 use crate::geometry::named::attack_from_low_point;
@@ -187,6 +187,26 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
     })
 }
 
+/// Where on the face the ball is struck: as said or worked out, else among golfers like this one.
+pub(super) fn face_mark(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Block> {
+    let quantity = base.find_quantity("strike_across")?;
+    if let Some(row) = diagnosis.row(quantity) {
+        return Some(Block::FaceMark {
+            across: (
+                row.value.middle(),
+                end(row.value, -1.0),
+                end(row.value, 1.0),
+            ),
+            said: true,
+        });
+    }
+    let range = diagnosis.judgement.range(Axis::StrikeAcross)?;
+    Some(Block::FaceMark {
+        across: (range.mean, range.low, range.high),
+        said: false,
+    })
+}
+
 /// The end of an 80 % range, which is what a turn shows.
 fn end(value: Estimate, side: f64) -> Amount {
     const EIGHTY: f64 = 1.2816;
@@ -228,7 +248,7 @@ pub(super) fn wanted(base: &KnowledgeBase, pattern: &Pattern) -> Vec<(QuantityId
 
 /// The measured ranges that show a cause is gone, for the club in focus: low point and attack from
 /// the arc of that club, the rest as the knowledge has them.
-fn aim(
+pub(super) fn aim(
     base: &KnowledgeBase,
     pattern: &Pattern,
     cause: CauseId,
@@ -259,6 +279,7 @@ pub(super) fn prescription(
         practice: Box::new(*practice),
         drill,
         aim: aim(base, pattern, practice.cause),
+        balls: super::practice::balls_for(&base.cause(practice.cause).success),
     })
 }
 
@@ -283,6 +304,34 @@ pub(super) enum Depth {
     AfterAnswer,
     /// More was asked for.
     More,
+}
+
+/// The causes worth naming, the first first: those that the evidence speaks for and that are not
+/// unlikely in themselves. Where it speaks for none, the three likeliest.
+pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<RankedCause> {
+    const FALLBACK: usize = 3;
+    let worth: Vec<RankedCause> = judgement
+        .causes
+        .iter()
+        .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
+        .copied()
+        .collect();
+    if !worth.is_empty() {
+        return worth;
+    }
+    let mut likely: Vec<RankedCause> = judgement
+        .causes
+        .iter()
+        .filter(|c| !base.cause(c.cause).condition)
+        .copied()
+        .collect();
+    likely.sort_by(|a, b| {
+        b.probability
+            .total_cmp(&a.probability)
+            .then(a.cause.cmp(&b.cause))
+    });
+    likely.truncate(FALLBACK);
+    likely
 }
 
 /// The part of a turn that says what happened and why.
@@ -325,7 +374,10 @@ pub(super) fn findings_blocks(
         // The arc was said before; an answer about the golfer does not change it.
         blocks.clear();
     } else if let Some(arc) = arc_numbers(&base, diagnosis) {
-        blocks.push(Block::Arc(Box::new(arc)));
+        blocks.push(Block::Arc {
+            arc: Box::new(arc),
+            brief: few,
+        });
     }
     // The sign that rests on most of what was said comes first.
     let mut signs: Vec<(usize, String)> = diagnosis
@@ -342,23 +394,18 @@ pub(super) fn findings_blocks(
         ));
     }
     let judgement = &diagnosis.judgement;
-    let worth = judgement
-        .causes
+    let worth = worth_naming(&base, judgement);
+    let ranked: Vec<_> = worth
         .iter()
-        .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
-        .count();
-    let shown = if few { 3 } else { 6 };
-    let ranked: Vec<_> = judgement
-        .causes
-        .iter()
-        .take(worth.clamp(1, shown))
+        .take(if few { 3 } else { 6 })
         .copied()
         .collect();
     blocks.push(Block::Causes {
+        brief: few,
         ranked: ranked.clone(),
         little: judgement.little_to_go_on,
         words_only: judgement.effective_golfers < 200.0,
-        more: worth.saturating_sub(ranked.len()),
+        more: worth.len().saturating_sub(ranked.len()),
     });
     if let Some(first) = ranked.first() {
         blocks.push(Block::Because(first.cause));
@@ -372,11 +419,14 @@ pub(super) fn findings_blocks(
                 .iter()
                 .find(|e| e.decibans >= 1.0)
                 .and_then(|e| Some((all.get(e.evidence)?.clone(), e.decibans)));
-            blocks.push(Block::RatherThan {
-                causes: contrast.causes,
-                telling,
-                settles: contrast.settles,
-            });
+            // That nothing tells them apart is worth a line only where more is asked for.
+            if telling.is_some() || !few {
+                blocks.push(Block::RatherThan {
+                    causes: contrast.causes,
+                    telling,
+                    settles: contrast.settles,
+                });
+            }
         }
         if !few && let Some(flip) = flip(mind, diagnosis) {
             let all = words(&base, talk, places, diagnosis);
@@ -394,7 +444,7 @@ pub(super) fn findings_blocks(
 pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis) -> Vec<Block> {
     let base = mind.base();
     if let Some(caution) = talk.held {
-        let question = Question::Safety(caution);
+        let question = talk.safety_question(caution);
         talk.pending = Some(question.clone());
         return vec![
             Block::DrillsHeld,
@@ -420,7 +470,13 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
     let Some(pattern) = diagnosis.focus() else {
         return vec![Block::NothingToPractise];
     };
-    match &diagnosis.practice {
+    // Little to go on and little to gain: better asked than changed, unless the answer is wanted now.
+    let idle = |p: &Practice| {
+        diagnosis.judgement.little_to_go_on
+            && p.benefit.playable < LEAST_GAIN
+            && talk.questions_allowed > 0
+    };
+    match diagnosis.practice.as_ref().filter(|p| !idle(p)) {
         Some(practice) => match prescription(base, talk, pattern, practice) {
             Some(block) => {
                 if let Block::Prescription { drill, .. } = &block {
@@ -433,6 +489,9 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
         None => vec![Block::NothingToPractise],
     }
 }
+
+/// Playable shots in a hundred under which nothing is changed on little evidence (common practice).
+const LEAST_GAIN: f64 = 0.75;
 
 /// Puts a check.
 pub(super) fn ask_check(talk: &mut Talk, value: &CheckValue) -> Block {

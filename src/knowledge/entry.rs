@@ -309,7 +309,9 @@ pub(super) fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report
         parts: shape.parts.clone(),
         hurts: shape.hurts.clone(),
         not_when: shape.not_when.clone(),
+        grave: shape.grave.clone(),
         ask: shape.ask.clone(),
+        ask_grave: shape.ask_grave.clone(),
         text: shape.text.clone(),
     }
 }

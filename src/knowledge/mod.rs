@@ -325,8 +325,12 @@ pub struct Caution {
     pub hurts: Vec<String>,
     /// Phrases that look like a trigger and are none.
     pub not_when: Vec<String>,
+    /// Words near an alarm after which a golfer's own "no" does not clear it.
+    pub grave: Vec<String>,
     /// The question that clears or keeps it.
     pub ask: Option<String>,
+    /// The question after grave words; only a yes, a professional's leave, clears it then.
+    pub ask_grave: Option<String>,
     /// What to say.
     pub text: String,
 }

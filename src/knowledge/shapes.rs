@@ -398,7 +398,10 @@ pub(super) struct CautionShape {
     pub hurts: Vec<String>,
     #[serde(default)]
     pub not_when: Vec<String>,
+    #[serde(default)]
+    pub grave: Vec<String>,
     pub ask: Option<String>,
+    pub ask_grave: Option<String>,
     pub text: String,
     #[serde(default)]
     pub kind: Kind,

@@ -15,6 +15,7 @@ mod journal;
 mod key;
 mod line;
 mod measure;
+mod memory;
 mod moment;
 mod progress;
 mod record;
@@ -27,17 +28,19 @@ pub use journal::{Act, Book, BookError, Condition, ReadOnly};
 pub use key::{GolferKey, data_folder};
 pub use line::{Damage, Fault, MOST_TEXT, Place};
 pub use measure::{Better, Block, Figure, Goal, MeasureError, Series, Shots, Taken, Tally};
+pub use memory::{Memory, MemoryFile};
 pub use moment::{Moment, NotAMoment};
 pub use progress::{
-    Agreed, Due, FAILURES_THAT_REOPEN, Level, Point, Stage, agreed, facts, failed_tests, measures,
-    series,
+    Agreed, Due, FAILURES_THAT_REOPEN, Level, Point, Stage, agreed, facts, failed_tests, last_talk,
+    measures, series, standing_entries,
 };
 pub use record::{
-    BlockHit, Content, Correction, Entry, Facts, Followed, Judged, Lost, Note, Open, Opened,
-    Prescribed, Record, RetestHit, Turn, Wiped,
+    Began, BlockHit, Content, Correction, Entry, Facts, Followed, Judged, Lost, Note, Open, Opened,
+    Prescribed, Record, RetestHit, TakenBack, Turn, Wiped,
 };
 pub use storage::{Access, Disk, Found, Hold, Storage, StoredFile};
 pub use verdict::{
     Change, Comparison, Feedback, JudgeError, Judgement, LEAST_RETEST_GAP, Looks, Retest, Standing,
     Summary, Verdict, balls_to_show_change, balls_to_show_hits, detectable_change, judge, standing,
+    summary,
 };

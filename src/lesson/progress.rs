@@ -94,13 +94,51 @@ pub enum Due {
     Nothing,
 }
 
+/// The records that count, in order: known to this version and not taken back.
+pub fn standing_entries(records: &[Record]) -> impl DoubleEndedIterator<Item = (&Record, &Entry)> {
+    let mut gone: Vec<u64> = Vec::new();
+    for record in records {
+        if let Some(Entry::TakenBack(taken)) = record.entry() {
+            gone.extend(&taken.of);
+        }
+    }
+    gone.sort_unstable();
+    records
+        .iter()
+        .filter_map(|record| Some((record, record.entry()?)))
+        .filter(move |(record, _)| gone.binary_search(&record.seq).is_err())
+}
+
+/// The last talk in which anything was told, before the one that is going on: when it began, and
+/// its lines as typed. None if there was none.
+pub fn last_talk(records: &[Record]) -> Option<(Option<Moment>, Vec<&str>)> {
+    let mut talks: Vec<(Option<Moment>, Vec<&str>, bool)> = Vec::new();
+    for (record, entry) in standing_entries(records) {
+        match entry {
+            Entry::Began(_) => talks.push((record.at, Vec::new(), false)),
+            Entry::Turn(turn) => {
+                if talks.is_empty() {
+                    talks.push((record.at, Vec::new(), false));
+                }
+                if let Some((_, lines, told)) = talks.last_mut() {
+                    lines.push(&turn.said);
+                    *told |= !turn.understood.is_empty();
+                }
+            }
+            _ => {}
+        }
+    }
+    let told = talks.into_iter().rev().find(|(_, _, told)| *told);
+    told.map(|(at, lines, _)| (at, lines))
+}
+
 /// Stable facts: the first record's, with what was learned or corrected since.
 pub fn facts(records: &[Record]) -> Facts {
     let mut known = Facts::default();
-    for record in records {
-        let given = match record.entry() {
-            Some(Entry::Opened(opened)) => &opened.facts,
-            Some(Entry::Facts(facts)) => facts,
+    for (_, entry) in standing_entries(records) {
+        let given = match entry {
+            Entry::Opened(opened) => &opened.facts,
+            Entry::Facts(facts) => facts,
             _ => continue,
         };
         known.hand = given.hand.or(known.hand);
@@ -116,9 +154,9 @@ pub fn facts(records: &[Record]) -> Facts {
 pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
     let mut current: Option<Agreed<'_>> = None;
     let mut last_baseline: Option<(u64, &BlockHit)> = None;
-    for record in records {
-        match record.entry() {
-            Some(Entry::Prescribed(prescribed)) => {
+    for (record, entry) in standing_entries(records) {
+        match entry {
+            Entry::Prescribed(prescribed) => {
                 let before = current.map_or(0, |earlier| earlier.seq);
                 let mine = last_baseline
                     .filter(|(seq, hit)| *seq >= before && hit.measure == prescribed.measure);
@@ -133,7 +171,7 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     judged: None,
                 });
             }
-            Some(Entry::Baseline(hit)) => {
+            Entry::Baseline(hit) => {
                 last_baseline = Some((record.seq, hit));
                 if let Some(now) = &mut current
                     && now.practice.is_empty()
@@ -142,7 +180,7 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     now.baseline = Some(&hit.block);
                 }
             }
-            Some(Entry::Practice(hit)) => {
+            Entry::Practice(hit) => {
                 if let Some(now) = &mut current
                     && hit.measure == now.prescribed.measure
                 {
@@ -152,7 +190,7 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     now.judged = None;
                 }
             }
-            Some(Entry::Retest(hit)) => {
+            Entry::Retest(hit) => {
                 if let Some(now) = &mut current
                     && hit.measure == now.prescribed.measure
                 {
@@ -160,7 +198,7 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     now.judged = None;
                 }
             }
-            Some(Entry::Verdict(judged)) => {
+            Entry::Verdict(judged) => {
                 if let Some(now) = &mut current
                     && judged.drill == now.prescribed.drill
                 {
@@ -216,11 +254,10 @@ impl Agreed<'_> {
 /// How many verdicts since the last "helped" said that well-followed practice aimed at this cause did
 /// not help.
 pub fn failed_tests(records: &[Record], cause: &str) -> usize {
-    let judged = records
-        .iter()
+    let judged = standing_entries(records)
         .rev()
-        .filter_map(|record| match record.entry() {
-            Some(Entry::Verdict(judged)) if judged.cause == cause => Some(judged),
+        .filter_map(|(_, entry)| match entry {
+            Entry::Verdict(judged) if judged.cause == cause => Some(judged),
             _ => None,
         });
     judged
@@ -236,7 +273,7 @@ pub const FAILURES_THAT_REOPEN: usize = 2;
 /// Text ids of everything counted or measured, in order of first use.
 pub fn measures(records: &[Record]) -> Vec<&str> {
     let mut all: Vec<&str> = Vec::new();
-    for (_, measure, _) in records.iter().filter_map(block) {
+    for (_, measure, _) in standing_entries(records).filter_map(|(_, entry)| block(entry)) {
         if !all.contains(&measure) {
             all.push(measure);
         }
@@ -249,9 +286,8 @@ pub fn measures(records: &[Record]) -> Vec<&str> {
 /// # Errors
 /// [`QuantityError::NotFinite`] if the measured numbers are too large to average.
 pub fn series(records: &[Record], measure: &str) -> Result<Vec<Point>, QuantityError> {
-    let blocks = records
-        .iter()
-        .filter_map(|record| Some((record, block(record)?)));
+    let blocks =
+        standing_entries(records).filter_map(|(record, entry)| Some((record, block(entry)?)));
     blocks
         .filter(|(_, (_, of, _))| *of == measure)
         .map(|(record, (stage, _, block))| {
@@ -265,11 +301,11 @@ pub fn series(records: &[Record], measure: &str) -> Result<Vec<Point>, QuantityE
         .collect()
 }
 
-fn block(record: &Record) -> Option<(Stage, &str, &Block)> {
-    match record.entry() {
-        Some(Entry::Baseline(hit)) => Some((Stage::Baseline, &hit.measure, &hit.block)),
-        Some(Entry::Practice(hit)) => Some((Stage::Practice, &hit.measure, &hit.block)),
-        Some(Entry::Retest(hit)) => Some((Stage::Retest, &hit.measure, &hit.block)),
+fn block(entry: &Entry) -> Option<(Stage, &str, &Block)> {
+    match entry {
+        Entry::Baseline(hit) => Some((Stage::Baseline, &hit.measure, &hit.block)),
+        Entry::Practice(hit) => Some((Stage::Practice, &hit.measure, &hit.block)),
+        Entry::Retest(hit) => Some((Stage::Retest, &hit.measure, &hit.block)),
         _ => None,
     }
 }

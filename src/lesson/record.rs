@@ -24,6 +24,8 @@ pub enum Entry {
     Opened(Opened),
     /// Stable facts, learned or corrected; only what is given replaces what was known.
     Facts(Facts),
+    /// A talk began; what follows until the next one belongs to it.
+    Began(Began),
     /// One line of the talk.
     Turn(Turn),
     /// The one thing to practise.
@@ -40,6 +42,8 @@ pub enum Entry {
     Note(Note),
     /// A later word on an earlier record.
     Correction(Correction),
+    /// Earlier records were taken back: they stay in the book and count no more.
+    TakenBack(TakenBack),
     /// Stands in the place of a record whose content was wiped at the golfer's wish.
     Forgotten(Wiped),
     /// Stands in the place of a record that damage took and repair could not bring back.
@@ -69,6 +73,14 @@ pub struct Facts {
     /// Text ids of the clubs usually talked about.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub clubs: Vec<String>,
+}
+
+/// A talk began.
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+pub struct Began {
+    /// The knowledge in use, by its digest; empty if nobody noted it.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub knowledge: String,
 }
 
 /// A line of the talk and what it was taken to mean.
@@ -177,6 +189,13 @@ pub struct Correction {
     pub text: String,
 }
 
+/// Records that count no more.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TakenBack {
+    /// Their numbers.
+    pub of: Vec<u64>,
+}
+
 /// What is left of a wiped record.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Wiped {
@@ -205,6 +224,7 @@ impl Entry {
         match self {
             Self::Opened(_) => "opened",
             Self::Facts(_) => "facts",
+            Self::Began(_) => "began",
             Self::Turn(_) => "turn",
             Self::Prescribed(_) => "prescribed",
             Self::Baseline(_) => "baseline",
@@ -213,6 +233,7 @@ impl Entry {
             Self::Retest(_) => "retest",
             Self::Note(_) => "note",
             Self::Correction(_) => "correction",
+            Self::TakenBack(_) => "taken_back",
             Self::Forgotten(_) => "forgotten",
             Self::Lost(_) => "lost",
             Self::Case(_) => "case",
@@ -294,8 +315,11 @@ impl Record {
         })
     }
 
-    /// A record that says `entry`.
-    pub(super) fn new(seq: u64, at: Moment, entry: &Entry) -> Result<Self, serde_json::Error> {
+    /// A record that says `entry`, as the book would hold it under this number.
+    ///
+    /// # Errors
+    /// [`serde_json::Error`] if the entry has no text form, which no entry of this version lacks.
+    pub fn new(seq: u64, at: Moment, entry: &Entry) -> Result<Self, serde_json::Error> {
         let text = serde_json::to_string(&Stamped { at, entry })?;
         let content = Content::Known(entry.clone());
         Ok(Self {

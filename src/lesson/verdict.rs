@@ -268,8 +268,8 @@ fn judge_measured(
     };
     Ok(Judgement {
         verdict,
-        before: summary(before, unit)?,
-        after: summary(&after, unit)?,
+        before: nutshell(before, unit)?,
+        after: nutshell(&after, unit)?,
         change: change(span.unwrap_or(none), span, unit, tail)?,
         goal_reached: middle >= aimed_change,
         balls_that_would_tell: balls.and_then(|n| u32::try_from(n).ok()),
@@ -321,7 +321,7 @@ fn change(
     })
 }
 
-fn summary(values: &[f64], unit: Unit) -> Result<Summary, JudgeError> {
+fn nutshell(values: &[f64], unit: Unit) -> Result<Summary, JudgeError> {
     let (mean, sd) = st::mean_and_sd(values);
     Ok(Summary::Measured {
         mean: Figure::new(mean, unit)?,
@@ -339,6 +339,22 @@ fn share(tally: Tally) -> st::Share {
 
 fn rate(tally: Tally) -> f64 {
     f64::from(tally.hits()) / f64::from(tally.balls())
+}
+
+/// Blocks of one kind in a nutshell.
+///
+/// # Errors
+/// [`JudgeError::NothingLater`] without blocks, [`JudgeError::Mixed`] if counts and measured numbers
+/// are mixed, [`JudgeError::Quantity`] if units do not go together.
+pub fn summary(blocks: &[&Block]) -> Result<Summary, JudgeError> {
+    let first = blocks.first().ok_or(JudgeError::NothingLater)?;
+    match &first.shots {
+        Shots::Hits(_) => Ok(Summary::Hits(together(blocks)?)),
+        Shots::Measured(series) => {
+            let unit = series.unit();
+            nutshell(&values(blocks, unit)?, unit)
+        }
+    }
 }
 
 fn together(blocks: &[&Block]) -> Result<Tally, JudgeError> {

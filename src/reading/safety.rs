@@ -48,6 +48,9 @@ pub struct Alarm {
     pub ails: Vec<String>,
     /// Past, mended, asked "if", or of a "he" or "she" not named: ask before acting on it.
     pub unsure: bool,
+    /// Said with a word of the caution's `grave` list ("sharp"): the golfer's own "no" to the
+    /// question is not enough to go on.
+    pub grave: bool,
 }
 
 /// What part a phrase plays in its caution.
@@ -57,6 +60,7 @@ enum Role {
     Part,
     Hurt,
     Harmless,
+    Grave,
 }
 
 /// A phrase found: words `from..to` of the line.
@@ -119,6 +123,7 @@ impl Lookout {
                 (&caution.parts, Role::Part),
                 (&caution.hurts, Role::Hurt),
                 (&caution.not_when, Role::Harmless),
+                (&caution.grave, Role::Grave),
             ];
             for (phrases, role) in lists {
                 for phrase in phrases {
@@ -326,17 +331,37 @@ impl Lookout {
             said = Some((hit, false));
         }
         let (hit, unsure) = said?;
+        let grave: Vec<&Hit> = hits
+            .iter()
+            .filter(|h| h.role == Role::Grave && near(tokens, h, &hit))
+            .collect();
+        let from = grave.iter().map(|h| h.from).fold(hit.from, usize::min);
+        let to = grave.iter().map(|h| h.to).fold(hit.to, usize::max);
         Some(Alarm {
             caution: CautionId::from_index(caution),
             level: heed.level,
+            grave: !grave.is_empty(),
             said: Span {
-                start: tokens.get(hit.from)?.span.start,
-                end: tokens.get(hit.to.checked_sub(1)?)?.span.end,
+                start: tokens.get(from)?.span.start,
+                end: tokens.get(to.checked_sub(1)?)?.span.end,
             },
             ails: ails.into_iter().map(str::to_owned).collect(),
             unsure,
         })
     }
+}
+
+/// True if a word of alarm stands in the alarm or within reach of it in the same clause.
+fn near(tokens: &[Token], word: &Hit, alarm: &Hit) -> bool {
+    let clause = |at: usize| tokens.get(at).map(|t| t.clause);
+    let (before, after) = if word.from < alarm.from {
+        (word, alarm)
+    } else {
+        (alarm, word)
+    };
+    before.to > after.from
+        || (clause(before.from) == clause(after.from)
+            && words::counted(tokens, before.to, after.from) <= REACH)
 }
 
 /// Places of parts and of hurt words, whatever covers them.
@@ -345,7 +370,7 @@ fn parts_and_hurts(hits: &[Hit]) -> Vec<(usize, bool)> {
         .filter_map(|h| match h.role {
             Role::Part => Some((h.from, false)),
             Role::Hurt => Some((h.from, true)),
-            Role::Says | Role::Harmless => None,
+            Role::Says | Role::Harmless | Role::Grave => None,
         })
         .collect()
 }

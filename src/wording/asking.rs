@@ -5,6 +5,7 @@
 
 use super::number::{Manner, capital, listed, range, rounded};
 use super::page::Page;
+use super::practice::ask_count;
 use crate::causes::{CheckValue, Practice};
 use crate::conversation::Question;
 use crate::knowledge::KnowledgeBase;
@@ -35,6 +36,11 @@ pub(super) fn ask(
         Question::Hand => page.key("Question", "Do you play right-handed or left-handed?"),
         Question::Safety(caution) => {
             if let Some(text) = &base.caution(*caution).ask {
+                page.key("Question", format!("{text} (yes / no)"));
+            }
+        }
+        Question::Leave(caution) => {
+            if let Some(text) = &base.caution(*caution).ask_grave {
                 page.key("Question", format!("{text} (yes / no)"));
             }
         }
@@ -87,6 +93,27 @@ pub(super) fn ask(
                 format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
             );
         }
+        Question::Tally {
+            stage,
+            cause,
+            balls,
+        } => ask_count(base, *stage, *cause, *balls, page),
+        Question::Fresh { was, .. } => page.key(
+            "Question",
+            format!(
+                "Those {} of {} at first: counted ball by ball, just before you tried the thought? (yes / no)",
+                was.hits(),
+                was.balls()
+            ),
+        ),
+        Question::Followed(_) => page.key(
+            "Question",
+            "Did you keep to it as set up, on most of the balls? (yes / partly / no)",
+        ),
+        Question::Forget => page.key(
+            "Question",
+            "Remove your whole lesson book, for good? (yes / no)",
+        ),
         Question::Sure { number, words } => {
             page.key(
                 "Question",
@@ -124,11 +151,21 @@ pub(super) fn about_check(
     );
 }
 
+/// `about 3 playable shots`, `under one playable shot`.
+fn gained(gain: f64) -> String {
+    match rounded(gain, 0).as_str() {
+        "0" => "under one playable shot".to_owned(),
+        "1" => "about one playable shot".to_owned(),
+        more => format!("about {more} playable shots"),
+    }
+}
+
 pub(super) fn prescription(
     base: &KnowledgeBase,
     practice: &Practice,
     drill: DrillId,
     aim: &[(QuantityId, Amount, Amount)],
+    balls: u32,
     manner: Manner,
     page: &mut Page,
 ) {
@@ -141,26 +178,18 @@ pub(super) fn prescription(
     page.labelled(
         "Work on",
         format!(
-            "{}: {}. Golfers like you would gain about {} playable shots in a hundred.{upstream}",
+            "{}: {}. Golfers like you would gain {} in a hundred.{upstream}",
             cause.name,
             cause.is,
-            rounded(gain, 0)
+            gained(gain)
         ),
     );
     page.labelled("Think", format!("\"{}\"", cause.cue));
-    page.labelled(
-        "Do",
-        format!(
-            "{}, {} balls. {}",
-            capital(&drill.name),
-            drill.balls,
-            drill.how
-        ),
-    );
+    page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
     page.labelled(
         "First",
         format!(
-            "Ten as you are now. Count {}. Then ten with the thought.",
+            "{balls} as you are now. Count {}. Then {balls} with the thought, and tell me both counts.",
             cause.success.count
         ),
     );
@@ -191,7 +220,7 @@ pub(super) fn prescription(
     }
     page.labelled(
         "If not",
-        "No better after two honest sets? Then this was not the cause: say \"it did not help\". Test again tomorrow.",
+        "The counts will say so, and then this was not the cause. Test again tomorrow without the thought.",
     );
     page.key(
         "Target",

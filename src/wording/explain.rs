@@ -7,7 +7,7 @@
 use std::fmt::Write as _;
 
 use super::calculator::{Drawn, ball_on};
-use super::drawing::{Drawing, side_view};
+use super::drawing::{Drawing, side_view, svg_side_view};
 use super::number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };
@@ -539,15 +539,22 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
     );
 }
 
-/// The side view of an arc with this low point; its height from where it met the turf if that is
-/// known, else in the middle of what strikes clean.
-fn arc_picture(
-    base: &KnowledgeBase,
-    arc: &ArcNumbers,
-    low: f64,
-    entry: Option<f64>,
-    manner: Manner,
-) -> Result<String, GeometryError> {
+/// A number of the arc in inches: said or worked out, else the middle among golfers like this one.
+fn inches(base: &KnowledgeBase, arc: &ArcNumbers, name: &str) -> Option<f64> {
+    let quantity = base.find_quantity(name)?;
+    arc.chain
+        .iter()
+        .find(|s| s.quantity == quantity)
+        .map(|s| s.middle)
+        .or_else(|| arc.modelled.iter().find(|m| m.0 == quantity).map(|m| m.1))
+        .and_then(|a| a.value_in(Unit::Inch).ok())
+}
+
+/// The arc to draw; its height from where it met the turf if that is known, else in the middle of
+/// what strikes clean.
+fn drawn(base: &KnowledgeBase, arc: &ArcNumbers) -> Result<Drawn, GeometryError> {
+    let low = inches(base, arc, "low_point").unwrap_or(0.0);
+    let entry = inches(base, arc, "turf_entry");
     let group = base.group(arc.pattern.group);
     let (radius, plane, loft) = match arc.pattern.club.map(|c| base.club(c)) {
         Some(club) => (club.radius, club.plane, club.loft),
@@ -563,31 +570,37 @@ fn arc_picture(
         -(shape.rise(Length::inches(half)) + grass)
     });
     let at = Arc::of_shape(Length::inches(low), height, shape)?;
-    let drawn = Drawn::new(at, ball, met.is_some())?;
-    let drawing = Drawing {
+    Drawn::new(at, ball, met.is_some())
+}
+
+const fn plainly(manner: Manner) -> Drawing {
+    Drawing {
         plain: true,
         metric: manner.metric,
         hand: manner.hand,
-    };
-    side_view(drawn.arc, drawn.ball, drawing)
+    }
+}
+
+/// The arc as a scalable drawing; none if it cannot be drawn.
+pub(super) fn arc_svg(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner) -> Option<String> {
+    let drawn = drawn(base, arc).ok()?;
+    svg_side_view(drawn.arc, drawn.ball, plainly(manner)).ok()
 }
 
 /// The arc drawn, with a sentence that says the same.
 pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
-    let inches = |name: &str| -> Option<f64> {
-        let quantity = base.find_quantity(name)?;
-        arc.chain
-            .iter()
-            .find(|s| s.quantity == quantity)
-            .map(|s| s.middle)
-            .or_else(|| arc.modelled.iter().find(|m| m.0 == quantity).map(|m| m.1))
-            .and_then(|a| a.value_in(Unit::Inch).ok())
-    };
-    let low = inches("low_point").unwrap_or(0.0);
-    let entry = inches("turf_entry");
-    if let Ok(picture) = arc_picture(base, arc, low, entry, manner) {
-        page.art(picture.lines().map(str::to_owned));
+    if let Ok(drawn) = drawn(base, arc)
+        && let Ok(picture) = side_view(drawn.arc, drawn.ball, plainly(manner))
+    {
+        page.picture(picture.lines().map(str::to_owned));
     }
+    page.text(arc_sentence(base, arc, manner));
+}
+
+/// What the picture of the arc shows, in words.
+pub(super) fn arc_sentence(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner) -> String {
+    let low = inches(base, arc, "low_point").unwrap_or(0.0);
+    let entry = inches(base, arc, "turf_entry");
     let name = pattern_name(base, &arc.pattern);
     let mut text = format!(
         "The {name} bottoms {}",
@@ -614,7 +627,7 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
              thins, so the strike shown is not a finding.",
         );
     }
-    page.text(text);
+    text
 }
 
 /// Which two numbers disagree, and why; never which one is wrong.

@@ -279,8 +279,14 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         | Question::Sure { words, .. } => {
             json!({ "meaning_of": clean(words) })
         }
-        Question::Safety(caution) => json!({ "safety": base.caution(*caution).id }),
-        Question::Check(_) => Value::Null,
+        Question::Safety(caution) | Question::Leave(caution) => {
+            json!({ "safety": base.caution(*caution).id })
+        }
+        Question::Check(_)
+        | Question::Tally { .. }
+        | Question::Fresh { .. }
+        | Question::Followed(_)
+        | Question::Forget => Value::Null,
     });
     json!({
         "format": FORMAT,

@@ -4,6 +4,7 @@
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
 mod asking;
+mod book;
 mod calculator;
 mod drawing;
 mod entry;
@@ -12,10 +13,17 @@ pub mod json;
 mod note;
 mod number;
 mod page;
+mod pictures;
+mod practice;
 mod problem;
 mod reply;
+mod sheet;
 mod shift;
 
+pub use book::{
+    book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again, list_page,
+    note_page, repaired_page, verified_page,
+};
 pub use calculator::{
     Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
     flight_lines, means_line, refusal, rows_line, telling_line,
@@ -32,3 +40,4 @@ pub use number::{
 pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;
+pub use sheet::{sheet_html, sheet_page};

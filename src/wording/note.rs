@@ -142,6 +142,30 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::HandNoted(Hand::Left) => "Left-handed, noted: right and left are turned round for you.".to_owned(),
         Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
         Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),
+        Note::PractiseFailed { reopened: false } => "Done as set up and no better: that speaks against the cause, so I look again.".to_owned(),
+        Note::PractiseFailed { reopened: true } => "Two honest tries, and no better: I may have the wrong picture. Here is what I go by; put right what is not so.".to_owned(),
+        Note::NotFollowed => "Then it says nothing about the cause. Do the set once more as set up, and count.".to_owned(),
+        Note::TellAgain => "Tell me again what happens: which club, and what ball and turf do.".to_owned(),
+        Note::CountOfWhat => "A count of what? Tell me what happened first; \"practise\" then gives you one thing to count.".to_owned(),
+        Note::ImpossibleCount(hits, balls) => {
+            format!("{hits} of {balls} cannot be. How many of how many?")
+        }
+        Note::OneBlockAtATime => "One set at a time, please: \"7 of 10\", or \"7 of 10, was 3 of 10\".".to_owned(),
+        Note::StartFromMemory => "A start from memory is no start: golfers come after a bad day, and a bad day is followed by a better one whatever they practise. Your sets are noted; count a fresh start the old way (\"baseline 4 of 20\") and I can judge.".to_owned(),
+        Note::LooksSpent(looks) => {
+            format!("I judge {looks} times against one start and no more, or luck would pass for help. Count a fresh start: \"baseline 4 of 20\".")
+        }
+        Note::RetestBeforePractice => "Noted; but there was no set with the thought yet. Hit one, then test again a day later.".to_owned(),
+        Note::CannotCompare => "Those cannot be compared with the start: counts with counts, measured balls with measured balls.".to_owned(),
+        Note::NotYet => "Fine. Tell me the count when you have it.".to_owned(),
+        Note::TakenUp(0) => "From last time I have nothing that I can use today.".to_owned(),
+        Note::TakenUp(_) => "Taken up from last time.".to_owned(),
+        Note::NothingEarlier => "There is no last time that I know of. What happened?".to_owned(),
+        Note::NothingCounted => "Nothing was counted yet. \"practise\" gives you one thing to count.".to_owned(),
+        Note::EmptyBook => "Nothing is written yet.".to_owned(),
+        Note::ForgetAnswered(true) => "As you wish.".to_owned(),
+        Note::ForgetAnswered(false) => "Kept.".to_owned(),
+        Note::NoBook => "No lesson book is kept in this talk. Start with --golfer NAME to keep one.".to_owned(),
         Note::AllWell => "Nothing wrong there, then. What is the shot that costs you?".to_owned(),
         Note::NoMoreQuestions => "No question is left whose answer would change what to practise.".to_owned(),
         Note::StateKept => "(Only a thought: nothing you told me has changed.)".to_owned(),

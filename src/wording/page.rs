@@ -27,6 +27,8 @@ pub struct Style {
     pub width: usize,
     /// Escape sequences for colour and weight.
     pub colour: bool,
+    /// 7-bit text, no pictures.
+    pub plain: bool,
 }
 
 impl Default for Style {
@@ -34,6 +36,7 @@ impl Default for Style {
         Self {
             width: 78,
             colour: false,
+            plain: false,
         }
     }
 }
@@ -46,6 +49,7 @@ enum Block {
         role: Role,
     },
     Art(Vec<String>),
+    Picture(Vec<String>),
     Blank,
 }
 
@@ -100,6 +104,14 @@ impl Page {
             .push(Block::Art(lines.into_iter().map(|l| clean(&l)).collect()));
     }
 
+    /// A picture, which the sentence after it says again: left out where there is no room for it, or
+    /// where plain text is wanted.
+    pub fn picture(&mut self, lines: impl IntoIterator<Item = String>) {
+        self.blocks.push(Block::Picture(
+            lines.into_iter().map(|l| clean(&l)).collect(),
+        ));
+    }
+
     /// An empty line, unless there is one already.
     pub fn blank(&mut self) {
         if self.blocks.last().is_some_and(|b| *b != Block::Blank) {
@@ -138,7 +150,9 @@ impl Page {
         for block in &self.blocks {
             match block {
                 Block::Blank => out.push('\n'),
-                Block::Art(lines) => {
+                Block::Picture(lines)
+                    if style.plain || lines.iter().any(|l| l.chars().count() > width) => {}
+                Block::Art(lines) | Block::Picture(lines) => {
                     for line in lines {
                         let _ = writeln!(out, "{}", line.trim_end());
                     }
@@ -148,8 +162,16 @@ impl Page {
                 }
             }
         }
-        out
+        if style.plain { seven_bit(&out) } else { out }
     }
+}
+
+/// The text in 7-bit letters; what has no such letters becomes a question mark.
+fn seven_bit(text: &str) -> String {
+    if text.is_ascii() {
+        return text.to_owned();
+    }
+    deunicode::deunicode_with_tofu(text, "?")
 }
 
 const fn codes(role: Role) -> (&'static str, &'static str) {
@@ -257,7 +279,7 @@ mod tests {
         );
         let text = page.render(Style {
             width: 40,
-            colour: false,
+            ..Style::default()
         });
         assert!(text.lines().all(|l| l.chars().count() <= 40), "{text}");
         assert_eq!(
@@ -270,18 +292,11 @@ mod tests {
     fn colour_wraps_each_line_and_plain_has_no_escape() {
         let mut page = Page::new();
         page.caution("Stop", "pain\u{7} first");
-        assert!(
-            !page
-                .render(Style {
-                    width: 78,
-                    colour: false
-                })
-                .contains('\u{1b}')
-        );
+        assert!(!page.render(Style { ..Style::default() }).contains('\u{1b}'));
         assert_eq!(
             page.render(Style {
-                width: 78,
-                colour: true
+                colour: true,
+                ..Style::default()
             })
             .matches('\u{1b}')
             .count(),

@@ -6,10 +6,16 @@
 use std::fmt::Write as _;
 
 use super::asking::{about_check, ask, prescription};
+use super::book;
 use super::explain;
 use super::note;
-use super::number::{self, Manner, amount, capital, chance, chance_word, listed, range};
+use super::number::{
+    self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
+};
 use super::page::{Page, shortened};
+use super::pictures;
+use super::practice;
+use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Heard, Reply};
 use crate::diagnosis::{Clash, Pattern};
@@ -129,7 +135,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 ),
             );
         }
-        Block::Arc(arc) => arc_lines(base, arc, manner, page),
+        Block::Arc { arc, brief } => arc_lines(base, arc, *brief, manner, page),
         Block::Signs(slots) => {
             for slot in slots {
                 if let Some(sign) = base.find_sign(slot) {
@@ -141,9 +147,15 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             ranked,
             little,
             words_only,
+            brief,
             more,
         } => {
-            causes(base, ranked, *little, *words_only, *more, page);
+            let telling = match (*words_only, *brief) {
+                (true, _) => Telling::Words,
+                (false, true) => Telling::Counts,
+                (false, false) => Telling::Errors,
+            };
+            causes(base, ranked, *little, telling, *more, page);
         }
         Block::Because(cause) => {
             let because = &base.cause(*cause).because;
@@ -183,9 +195,27 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             practice,
             drill,
             aim,
+            balls,
         } => {
-            prescription(base, practice, *drill, aim, manner, page);
+            prescription(base, practice, *drill, aim, *balls, manner, page);
         }
+        Block::StartCounted {
+            cause,
+            start,
+            there,
+            balls,
+            needed,
+        } => practice::start_counted(base, *cause, start, *there, *balls, *needed, page),
+        Block::NoStart { cause, balls } => practice::no_start(base, *cause, *balls, page),
+        Block::Verdict(said) => practice::verdict(base, said, page),
+        Block::Returning(back) => book::returning(base, back, page),
+        Block::Progress(courses) => book::progress(base, courses, manner, page),
+        Block::Book {
+            golfer,
+            lines,
+            earlier,
+        } => book::book(base, golfer, lines, *earlier, page),
+        Block::Sheet(lesson) => sheet::sheet(base, lesson, manner, page),
         Block::AlreadyPrescribed(cause) => {
             page.key(
                 "Practise",
@@ -247,6 +277,10 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             );
         }
         Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
+        Block::FromAbove(arc) => pictures::above(base, arc, manner, page),
+        Block::FaceMark { across, said } => {
+            pictures::face_mark(base, *across, *said, manner, page);
+        }
         Block::Answer { answer, told } => {
             let answer = base.answer(*answer);
             let label = match (told, &answer.verdict) {
@@ -327,7 +361,7 @@ pub(super) fn pattern_name(base: &KnowledgeBase, pattern: &Pattern) -> String {
 }
 
 /// One finding in words, without its club.
-fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
+pub(super) fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
     let finding = &heard.finding;
     let mut text = match finding.what {
         What::Symptom(symptom) => base.symptom(symptom).name.clone(),
@@ -495,7 +529,13 @@ fn clash_line(
 
 // ---------------------------------------------------------------------- the arc
 
-fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+pub(super) fn arc_lines(
+    base: &KnowledgeBase,
+    arc: &ArcNumbers,
+    brief: bool,
+    manner: Manner,
+    page: &mut Page,
+) {
     let name = pattern_name(base, &arc.pattern);
     let mut steps: Vec<String> = Vec::new();
     for step in &arc.chain {
@@ -508,9 +548,12 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
             steps.push(format!("{quantity} about {value} ({ends})"));
         }
     }
+    // Attack angle and low point are one fact; a golfer needs the second.
+    let few = if brief { 1 } else { usize::MAX };
     let modelled: Vec<String> = arc
         .modelled
         .iter()
+        .take(few)
         .map(|(quantity, middle, low, high)| {
             format!(
                 "{} about {} ({})",
@@ -523,6 +566,7 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
     let wanted: Vec<String> = arc
         .wanted
         .iter()
+        .take(few)
         .map(|(quantity, low, high)| {
             format!(
                 "{} {}",
@@ -582,20 +626,25 @@ fn arc_lines(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut 
 /// Chances this close are not told apart.
 const EVEN: f64 = 0.015;
 
+/// How much is said of a chance.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Telling {
+    /// The word.
+    Words,
+    /// And how many in ten.
+    Counts,
+    /// And between what.
+    Errors,
+}
+
 fn causes(
     base: &KnowledgeBase,
     ranked: &[RankedCause],
     little: bool,
-    words_only: bool,
+    telling: Telling,
     more: usize,
     page: &mut Page,
 ) {
-    if little {
-        page.labelled(
-            "Causes",
-            "Little to go on yet: many things look like this. First among them:",
-        );
-    }
     for (index, cause) in ranked.iter().enumerate() {
         let label = match (index, little) {
             (0, true) => "Perhaps",
@@ -604,10 +653,16 @@ fn causes(
         };
         let share = if base.cause(cause.cause).condition && cause.probability > 0.995 {
             "as you said".to_owned()
-        } else if words_only {
-            chance_word(cause.probability).to_owned()
         } else {
-            chance(cause.probability, cause.error)
+            match telling {
+                Telling::Words => chance_word(cause.probability).to_owned(),
+                Telling::Counts => format!(
+                    "{}, {}",
+                    chance_word(cause.probability),
+                    chance_count(cause.probability)
+                ),
+                Telling::Errors => chance(cause.probability, cause.error),
+            }
         };
         let root = cause.root.map_or(String::new(), |(root, _)| {
             format!(", often from {}", base.cause(root).name)
@@ -615,7 +670,7 @@ fn causes(
         // The list goes by what the evidence speaks for; a common cause may be likelier in itself.
         let before = ranked.iter().take(index);
         let common = before.fold(1.0_f64, |least, r| least.min(r.probability));
-        let anyway = if cause.probability > common + EVEN && !words_only {
+        let anyway = if cause.probability > common + EVEN && telling != Telling::Words {
             ", but common without this too"
         } else {
             ""
@@ -627,11 +682,20 @@ fn causes(
             page.labelled(label, text);
         }
     }
-    if words_only {
+    if telling == Telling::Words {
         page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
     }
-    if more > 0 {
-        page.quiet(" ", format!("({more} more: say \"more\")"));
+    match (little, more) {
+        (true, _) => page.quiet(" ", "(Little to go on yet: many things look like this.)"),
+        (false, 0) => {}
+        (false, more) => {
+            let say = if telling == Telling::Errors {
+                "numbers"
+            } else {
+                "more"
+            };
+            page.quiet(" ", format!("({more} more: say \"{say}\")"));
+        }
     }
 }
 

@@ -18,7 +18,7 @@ fn demos() -> Vec<PathBuf> {
 
 fn check(path: &Path) {
     let text = std::fs::read_to_string(path).unwrap();
-    let now = replay(&mut session(), &text);
+    let now = replay(&session(), &text);
     if std::env::var_os("UPDATE_TRANSCRIPTS").is_some() {
         std::fs::write(path, &now).unwrap();
         return;
@@ -48,7 +48,7 @@ fn the_readme_shows_what_the_golfer_demo_says() {
         .nth(1)
         .and_then(|rest| rest.split("```").next())
         .expect("the README has a transcript");
-    let now = replay(&mut session(), block);
+    let now = replay(&session(), block);
     if let Some((line, was, is)) = first_difference(block.trim_end(), now.trim_end()) {
         panic!("README transcript, line {line}\n  was: {was}\n  now: {is}");
     }

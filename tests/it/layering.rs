@@ -73,8 +73,15 @@ const ARROWS: &[(&str, &[&str])] = &[
             "conversation",
         ],
     ),
-    ("transcript", &["conversation", "wording", "knowledge"]),
-    ("terminal", &["conversation", "wording", "knowledge"]),
+    ("sitting", &["conversation", "wording", "lesson"]),
+    (
+        "transcript",
+        &["conversation", "wording", "knowledge", "lesson", "sitting"],
+    ),
+    (
+        "terminal",
+        &["conversation", "wording", "knowledge", "lesson", "sitting"],
+    ),
     (
         "shots",
         &["quantity", "vocabulary", "geometry", "knowledge"],
@@ -92,6 +99,7 @@ const ARROWS: &[(&str, &[&str])] = &[
             "transcript",
             "terminal",
             "lesson",
+            "sitting",
             "shots",
             "diagnosis",
         ],

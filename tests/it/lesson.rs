@@ -7,6 +7,7 @@ mod damage;
 mod disk;
 mod faults;
 mod progress;
+mod sitting;
 mod verdict;
 
 use std::path::PathBuf;

@@ -35,5 +35,7 @@ mod rules_semantics;
 mod rules_worked;
 mod safety;
 mod session_laws;
+mod sheet;
 mod shots;
 mod support;
+mod talking;

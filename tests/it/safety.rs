@@ -41,7 +41,10 @@ struct Written {
     hurts: Vec<String>,
     #[serde(default)]
     not_when: Vec<String>,
+    #[serde(default)]
+    grave: Vec<String>,
     ask: Option<String>,
+    ask_grave: Option<String>,
     text: String,
 }
 
@@ -65,7 +68,9 @@ fn lookout() -> (Lookout, Vec<String>) {
             parts: w.parts,
             hurts: w.hurts,
             not_when: w.not_when,
+            grave: w.grave,
             ask: w.ask,
+            ask_grave: w.ask_grave,
             text: w.text,
         })
         .collect();

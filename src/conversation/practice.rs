@@ -1,0 +1,532 @@
+//! Practice that can fail: what was agreed is written down, counts and measured balls are taken in,
+//! and a verdict goes back into the diagnosis as evidence.
+//!
+//! The order is fixed: a block as the golfer is now, then blocks with the thought, each looked at, then
+//! a block at least a day later. The number of looks is planned beforehand, because a golfer who
+//! looks after every ball and stops when it looks good would call luck help. Words are not made here.
+
+use std::sync::Arc;
+
+use super::Session;
+use super::reply::{Block, Note, Question, Reply, VerdictSaid};
+use super::results::{self, Results, Told};
+use super::turn::{self, Depth};
+use crate::diagnosis::usual_pattern;
+use crate::knowledge::{KnowledgeBase, Success};
+use crate::lesson::{
+    self, Agreed, Better, BlockHit, Comparison, Due, Entry, FAILURES_THAT_REOPEN, Feedback, Figure,
+    Followed, Goal, Judged, Looks, Prescribed, RetestHit, Series, Shots, Stage, Taken, Tally,
+    Verdict, balls_to_show_hits, judge, standing,
+};
+use crate::quantity::{Amount, Unit};
+use crate::vocabulary::{CauseId, DrillId, QuantityId};
+
+/// Verdicts that may be given on blocks with the thought; one more is kept for the retest.
+const LOOKS_ON_THE_DAY: u8 = 3;
+
+/// A start from which most golfers come, for the size of the first block (common practice).
+const USUAL_START: (u32, u32) = (3, 10);
+
+/// Fewest and most balls asked for in a block: what a golfer hits with care in one go (common
+/// practice).
+const BLOCK: (u32, u32) = (10, 20);
+
+/// Looks planned for one baseline.
+fn looks() -> Looks {
+    Looks::planned(LOOKS_ON_THE_DAY + 1)
+}
+
+/// Balls for each block of this practice.
+pub(super) fn balls_for(success: &Success) -> u32 {
+    let start = Tally::new(USUAL_START.0, USUAL_START.1).ok();
+    let needed = start
+        .zip(target(success))
+        .and_then(|(start, target)| balls_to_show_hits(start, target, looks()));
+    needed
+        .map_or(BLOCK.1, |n| n.div_ceil(5) * 5)
+        .clamp(BLOCK.0, BLOCK.1)
+}
+
+fn target(success: &Success) -> Option<Tally> {
+    Tally::new(success.need, success.of).ok()
+}
+
+/// What is agreed, with the ids of this knowledge.
+struct Current {
+    cause: CauseId,
+    prescribed: Prescribed,
+    due: Due,
+    baseline: bool,
+}
+
+impl Session {
+    /// Writes down a prescription that this line led to, and waits for the first count.
+    pub(super) fn agree(&mut self, before: Option<(CauseId, DrillId)>) {
+        let Some((cause, drill)) = self.talk.prescribed else {
+            return;
+        };
+        if before == self.talk.prescribed {
+            return;
+        }
+        let base = Arc::clone(self.mind.base());
+        let (entry, drill) = (base.cause(cause), base.drill(drill));
+        let already = lesson::agreed(&self.notebook.records).is_some_and(|a| {
+            a.prescribed.cause == entry.id && a.prescribed.drill == drill.id && a.judged.is_none()
+        });
+        let balls = balls_for(&entry.success);
+        if let (Some(target), false) = (target(&entry.success), already) {
+            self.note_down(Entry::Prescribed(Prescribed {
+                cause: entry.id.clone(),
+                drill: drill.id.clone(),
+                cue: entry.cue.clone(),
+                measure: entry.id.clone(),
+                goal: Goal::Hits(target),
+                balls,
+                test_from: None,
+            }));
+        }
+        if self.talk.pending.is_none() {
+            self.talk.pending = Some(Question::Tally {
+                stage: Stage::Baseline,
+                cause,
+                balls,
+            });
+        }
+    }
+
+    fn current(&self) -> Option<Current> {
+        let agreed = lesson::agreed(&self.notebook.records)?;
+        let cause = self.base().find_cause(&agreed.prescribed.cause)?;
+        Some(Current {
+            cause,
+            due: agreed.due(self.notebook.now),
+            baseline: agreed.baseline.is_some(),
+            prescribed: agreed.prescribed.clone(),
+        })
+    }
+
+    /// The reply to a line that is a result and nothing else; none if it is talk.
+    pub(super) fn results(&mut self, line: &str) -> Option<Reply> {
+        let asked = match self.talk.pending {
+            Some(Question::Tally { stage, balls, .. }) => Some((stage, balls)),
+            // A number may be the answer to another question.
+            Some(_) | None => None,
+        };
+        let waits_for_something_else = self.talk.pending.is_some() && asked.is_none();
+        let found = results::read(line)?;
+        let Some(current) = self.current() else {
+            return match found {
+                Results::Counts(_) if !waits_for_something_else && self.talk.is_empty() => {
+                    Some(Reply::note(Note::CountOfWhat))
+                }
+                _ => None,
+            };
+        };
+        match found {
+            Results::Impossible(hits, balls) => {
+                Some(Reply::note(Note::ImpossibleCount(hits, balls)))
+            }
+            Results::Hits(hits) => {
+                let (stage, balls) = asked?;
+                let Ok(tally) = Tally::new(hits, balls) else {
+                    return Some(Reply::note(Note::ImpossibleCount(hits, balls)));
+                };
+                Some(self.take(&current, Some(stage), Shots::Hits(tally)))
+            }
+            Results::Counts(list) => Some(self.take_counts(&current, asked.map(|a| a.0), &list)),
+            Results::Measured {
+                stage,
+                name,
+                values,
+                unit,
+            } => {
+                let quantity = self.measured_quantity(&current, &name, asked.is_some())?;
+                let unit = match unit.as_str() {
+                    "" => self.base().quantity(quantity).unit,
+                    said => unit_said(said)?,
+                };
+                let series = Series::new(values, unit).ok()?;
+                let current = self.measuring(current, quantity, &series)?;
+                Some(self.take(
+                    &current,
+                    stage.or(asked.map(|a| a.0)),
+                    Shots::Measured(series),
+                ))
+            }
+        }
+    }
+
+    fn take_counts(
+        &mut self,
+        current: &Current,
+        asked: Option<Stage>,
+        list: &[Told<Tally>],
+    ) -> Reply {
+        match list {
+            [one] => self.take(current, one.stage.or(asked), Shots::Hits(one.what)),
+            [a, b] => {
+                // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
+                let swapped = b.stage == Some(Stage::Baseline);
+                let (was, now) = if swapped { (b, a) } else { (a, b) };
+                let question = Question::Fresh {
+                    was: was.what,
+                    now: now.what,
+                };
+                if current.baseline {
+                    return self.take(current, now.stage, Shots::Hits(now.what));
+                }
+                self.talk.pending = Some(question.clone());
+                Reply::of(Block::Ask {
+                    question,
+                    value: None,
+                })
+            }
+            _ => Reply::note(Note::OneBlockAtATime),
+        }
+    }
+
+    /// Takes in one block.
+    fn take(&mut self, current: &Current, stage: Option<Stage>, shots: Shots) -> Reply {
+        let stage = stage.unwrap_or(match current.due {
+            Due::Baseline => Stage::Baseline,
+            Due::RetestNow | Due::Nothing => Stage::Retest,
+            Due::Practice | Due::Verdict | Due::MoreBalls | Due::RetestFrom(_) | Due::Rethink => {
+                Stage::Practice
+            }
+        });
+        let mixed = lesson::agreed(&self.notebook.records)
+            .and_then(|a| a.baseline)
+            .is_some_and(|start| {
+                matches!(start.shots, Shots::Hits(_)) != matches!(shots, Shots::Hits(_))
+            });
+        if mixed && stage != Stage::Baseline {
+            return Reply::note(Note::CannotCompare);
+        }
+        self.talk.pending = None;
+        self.enter(current, stage, shots, Taken::Counted);
+        if stage == Stage::Baseline {
+            return self.baseline_taken();
+        }
+        self.verdict(stage)
+    }
+
+    fn enter(&mut self, current: &Current, stage: Stage, shots: Shots, taken: Taken) {
+        let block = lesson::Block { taken, shots };
+        let again = lesson::agreed(&self.notebook.records).is_some_and(|a| !a.practice.is_empty());
+        if stage == Stage::Baseline && again {
+            // A fresh start is a fresh agreement; what was judged against the old one stays with it.
+            self.note_down(Entry::Prescribed(current.prescribed.clone()));
+        }
+        let measure = current.prescribed.measure.clone();
+        self.note_down(match stage {
+            Stage::Baseline => Entry::Baseline(BlockHit { measure, block }),
+            Stage::Practice => Entry::Practice(BlockHit { measure, block }),
+            Stage::Retest => Entry::Retest(RetestHit {
+                measure,
+                feedback: Feedback::Without,
+                block,
+            }),
+        });
+    }
+
+    fn baseline_taken(&mut self) -> Reply {
+        let Some(agreed) = lesson::agreed(&self.notebook.records) else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let Some(cause) = self.base().find_cause(&agreed.prescribed.cause) else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let goal = agreed.prescribed.goal;
+        let (there, needed) = match (agreed.baseline.map(|b| &b.shots), goal) {
+            (Some(Shots::Hits(start)), Goal::Hits(target)) => {
+                let share = |t: Tally| f64::from(t.hits()) / f64::from(t.balls());
+                (
+                    share(*start) >= share(target),
+                    balls_to_show_hits(*start, target, looks()),
+                )
+            }
+            _ => (false, None),
+        };
+        let Some(summary) = agreed.baseline.and_then(|b| lesson::summary(&[b]).ok()) else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let balls = needed
+            .map_or(agreed.prescribed.balls, |n| n.div_ceil(5) * 5)
+            .clamp(BLOCK.0, 2 * BLOCK.1);
+        if !there {
+            self.talk.pending = Some(Question::Tally {
+                stage: Stage::Practice,
+                cause,
+                balls,
+            });
+        }
+        Reply::of(Block::StartCounted {
+            cause,
+            start: summary,
+            there,
+            balls,
+            needed,
+        })
+    }
+
+    /// Judges what was practised so far and says what it amounts to.
+    fn verdict(&mut self, stage: Stage) -> Reply {
+        let Some(agreed) = lesson::agreed(&self.notebook.records) else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let Some(cause) = self.base().find_cause(&agreed.prescribed.cause) else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let Some(baseline) = agreed.baseline else {
+            return self.ask_for_start(cause);
+        };
+        if baseline.taken == Taken::Recalled {
+            return Reply::note(Note::StartFromMemory);
+        }
+        let spent = agreed.practice.len() > usize::from(LOOKS_ON_THE_DAY);
+        if stage == Stage::Practice && spent {
+            return Reply::note(Note::LooksSpent(LOOKS_ON_THE_DAY));
+        }
+        if agreed.practice.is_empty() {
+            return Reply::note(Note::RetestBeforePractice);
+        }
+        let Ok((judgement, found_standing)) = judged(&agreed, baseline) else {
+            return Reply::note(Note::CannotCompare);
+        };
+        let range = judgement.change.range;
+        let entry = Judged {
+            cause: agreed.prescribed.cause.clone(),
+            drill: agreed.prescribed.drill.clone(),
+            verdict: judgement.verdict,
+            standing: found_standing,
+            followed: Followed::Unknown,
+            low: range.map(|r| r.0),
+            high: range.map(|r| r.1),
+        };
+        let looks_left = usize::from(LOOKS_ON_THE_DAY).saturating_sub(agreed.practice.len());
+        let block = Block::Verdict(Box::new(VerdictSaid {
+            cause,
+            stage,
+            judgement,
+            standing: found_standing,
+            goal: agreed.prescribed.goal,
+            looks_left,
+        }));
+        let balls = agreed.prescribed.balls;
+        self.note_down(Entry::Verdict(entry));
+        let mut blocks = vec![block];
+        match judgement.verdict {
+            Verdict::Helped => {
+                self.talk.practised.retain(|(c, _)| *c != cause);
+                self.talk.practised.push((cause, true));
+                if !self.talk.statements.is_empty() {
+                    self.judge();
+                }
+            }
+            Verdict::NoChangeSeen | Verdict::Worse => {
+                let question = Question::Followed(cause);
+                self.talk.pending = Some(question.clone());
+                blocks.push(Block::Ask {
+                    question,
+                    value: None,
+                });
+            }
+            Verdict::TooFewToTell if stage == Stage::Practice && looks_left > 0 => {
+                let needed = judgement.balls_that_would_tell.unwrap_or(balls);
+                self.talk.pending = Some(Question::Tally {
+                    stage: Stage::Practice,
+                    cause,
+                    balls: needed.clamp(BLOCK.0, 2 * BLOCK.1),
+                });
+            }
+            Verdict::TooFewToTell => {}
+        }
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
+    fn ask_for_start(&mut self, cause: CauseId) -> Reply {
+        Reply::of(Block::NoStart {
+            cause,
+            balls: balls_for(&self.base().cause(cause).success),
+        })
+    }
+
+    /// The golfer's word on whether the first count was made for the purpose.
+    pub(super) fn start_was_fresh(&mut self, was: Tally, now: Tally, fresh: bool) -> Vec<Block> {
+        let Some(current) = self.current() else {
+            return vec![Block::Note(Note::CountOfWhat)];
+        };
+        let taken = if fresh {
+            Taken::Counted
+        } else {
+            Taken::Recalled
+        };
+        self.talk.pending = None;
+        self.enter(&current, Stage::Baseline, Shots::Hits(was), taken);
+        self.enter(&current, Stage::Practice, Shots::Hits(now), Taken::Counted);
+        self.verdict(Stage::Practice).blocks
+    }
+
+    /// The golfer's word on whether practice was done as set up: only then it says something about
+    /// the cause.
+    pub(super) fn followed(&mut self, cause: CauseId, followed: Followed) -> Vec<Block> {
+        self.talk.pending = None;
+        let last = lesson::agreed(&self.notebook.records).and_then(|a| a.judged.cloned());
+        if let Some(judged) = last {
+            self.note_down(Entry::Verdict(Judged { followed, ..judged }));
+        }
+        if followed != Followed::Well {
+            return vec![Block::Note(Note::NotFollowed)];
+        }
+        let failures: usize = self
+            .base()
+            .causes
+            .iter()
+            .map(|c| lesson::failed_tests(&self.notebook.records, &c.id))
+            .sum();
+        self.talk.practised.retain(|(c, _)| *c != cause);
+        self.talk.practised.push((cause, false));
+        self.talk.prescribed = None;
+        self.talk.questions_allowed = self.talk.questions + 1;
+        let reopened = failures >= FAILURES_THAT_REOPEN;
+        let mut blocks = vec![Block::Note(Note::PractiseFailed { reopened })];
+        self.take_up_again();
+        if self.talk.statements.iter().all(|s| s.dropped) {
+            blocks.push(Block::Note(Note::TellAgain));
+        } else {
+            if reopened {
+                blocks.push(Block::Known(self.known()));
+            }
+            blocks.extend(self.turn(Depth::Told));
+        }
+        blocks
+    }
+
+    /// What may be measured in place of the count, with the range aimed at: what the cause moves
+    /// first, then low point and attack of a good strike.
+    fn aims(&self, cause: CauseId) -> Vec<(QuantityId, Amount, Amount)> {
+        let base = self.base();
+        let pattern = self
+            .diagnosis()
+            .and_then(|d| d.focus().cloned())
+            .unwrap_or_else(|| usual_pattern(base));
+        let mut aims = turn::aim(base, &pattern, cause);
+        aims.extend(turn::wanted(base, &pattern));
+        aims
+    }
+
+    /// The quantity that measured balls are of: the one named, or the first the cause aims at.
+    fn measured_quantity(&self, current: &Current, name: &str, asked: bool) -> Option<QuantityId> {
+        let base = self.base();
+        let mut aims = self.aims(current.cause).into_iter().map(|(q, _, _)| q);
+        if name.is_empty() {
+            return asked.then(|| aims.next()).flatten();
+        }
+        aims.find(|q| {
+            let quantity = base.quantity(*q);
+            quantity.name == name || quantity.id.replace('_', " ") == name
+        })
+    }
+
+    /// The agreement in measured balls; made anew when the first were measured.
+    fn measuring(
+        &mut self,
+        current: Current,
+        quantity: QuantityId,
+        series: &Series,
+    ) -> Option<Current> {
+        let base = Arc::clone(self.mind.base());
+        let entry = base.quantity(quantity);
+        if current.prescribed.measure == entry.id {
+            return Some(current);
+        }
+        let aims = self.aims(current.cause);
+        let (_, low, high) = aims.iter().find(|(q, _, _)| *q == quantity)?;
+        let goal = measured_goal(&base, quantity, (*low, *high), series)?;
+        let prescribed = Prescribed {
+            measure: entry.id.clone(),
+            goal,
+            ..current.prescribed
+        };
+        self.note_down(Entry::Prescribed(prescribed.clone()));
+        Some(Current {
+            prescribed,
+            due: Due::Baseline,
+            baseline: false,
+            ..current
+        })
+    }
+}
+
+/// The judgement on practice so far, or on the retest if there is one, and what it amounts to.
+fn judged(
+    agreed: &Agreed<'_>,
+    baseline: &lesson::Block,
+) -> Result<(lesson::Judgement, lesson::Standing), lesson::JudgeError> {
+    let compare = |later: &[&lesson::Block]| {
+        judge(&Comparison {
+            baseline,
+            later,
+            goal: agreed.prescribed.goal,
+            looks: looks(),
+        })
+    };
+    let today = compare(&agreed.practice)?;
+    let practised = agreed
+        .practised
+        .or(agreed.at)
+        .ok_or(lesson::JudgeError::NothingLater)?;
+    match agreed.retest {
+        None => Ok((today, standing(&today, practised, None))),
+        Some((at, hit)) => {
+            let judgement = compare(&[&hit.block])?;
+            let retest = lesson::Retest {
+                taken: at.unwrap_or(practised),
+                feedback: hit.feedback,
+                judgement: &judgement,
+            };
+            Ok((judgement, standing(&today, practised, Some(&retest))))
+        }
+    }
+}
+
+/// Nearer to the middle of the range aimed at, by at least what takes the mean of the first block to
+/// its edge, or a quarter of the range's width if it is there already.
+fn measured_goal(
+    base: &KnowledgeBase,
+    quantity: QuantityId,
+    aim: (Amount, Amount),
+    series: &Series,
+) -> Option<Goal> {
+    let unit = base.quantity(quantity).unit;
+    let (low, high) = (aim.0.value_in(unit).ok()?, aim.1.value_in(unit).ok()?);
+    let values: Vec<f64> = series
+        .figures()
+        .filter_map(|f| f.amount().ok()?.value_in(unit).ok())
+        .collect();
+    let mean = values.iter().sum::<f64>() / values.len() as f64;
+    let outside = (low - mean).max(mean - high).max(0.0);
+    let change = if outside > 0.0 {
+        outside
+    } else {
+        (high - low) / 4.0
+    };
+    let middle = Figure::new(f64::midpoint(low, high), unit).ok()?;
+    Some(Goal::Measured {
+        better: Better::CloserTo(middle),
+        change: Figure::new(change, unit).ok()?,
+    })
+}
+
+/// A unit as golfers write it.
+fn unit_said(text: &str) -> Option<Unit> {
+    Unit::from_symbol(text).or(match text {
+        "inch" | "inches" | "\"" => Some(Unit::Inch),
+        "degrees" | "degree" | "\u{b0}" => Some(Unit::Degree),
+        "yards" | "yard" | "yds" => Some(Unit::Yard),
+        _ => None,
+    })
+}

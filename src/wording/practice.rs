@@ -1,0 +1,315 @@
+//! Practice in words: how many, what it amounts to, what comes next.
+//!
+//! A verdict is one of four plain words with the counts, the range and what luck could do; the next
+//! step comes last. Nothing here decides whether practice helped.
+
+use super::number::{Manner, amount, capital, rounded};
+use super::page::Page;
+use crate::conversation::{AgreedSaid, VerdictSaid};
+use crate::knowledge::KnowledgeBase;
+use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Verdict};
+use crate::quantity::Unit;
+use crate::vocabulary::{CauseId, QuantityId};
+
+/// The question for a count.
+pub(super) fn ask_count(
+    base: &KnowledgeBase,
+    stage: Stage,
+    cause: CauseId,
+    balls: u32,
+    page: &mut Page,
+) {
+    let count = &base.cause(cause).success.count;
+    let text = match stage {
+        Stage::Baseline => format!("Hit {balls} as you are now. How many: {count}?"),
+        Stage::Practice => format!("Now {balls} with the thought. How many: {count}?"),
+        Stage::Retest => {
+            format!("Hit {balls} without the thought and with nobody helping. How many: {count}?")
+        }
+    };
+    page.key("Question", text);
+}
+
+/// The first block was counted.
+pub(super) fn start_counted(
+    base: &KnowledgeBase,
+    cause: CauseId,
+    start: &Summary,
+    there: bool,
+    balls: u32,
+    needed: Option<u32>,
+    page: &mut Page,
+) {
+    let entry = base.cause(cause);
+    let start = summary(start);
+    if there {
+        page.labelled(
+            "Start",
+            format!(
+                "{start}: that is the target already, before you changed anything. It speaks against {}.",
+                entry.name
+            ),
+        );
+        page.key(
+            "Next",
+            "Say \"it did not help\" and I look again, or count a harder set.",
+        );
+        return;
+    }
+    page.labelled("Start", format!("{start}, noted."));
+    match needed {
+        Some(n) if n <= balls => page.quiet(
+            " ",
+            format!("From there {n} balls on each side are enough to tell help from luck."),
+        ),
+        Some(n) => page.quiet(
+            " ",
+            format!(
+                "From there it takes about {n} balls on each side to tell help from luck: more than one go."
+            ),
+        ),
+        None => {}
+    }
+    page.key(
+        "Now",
+        format!(
+            "{balls} with the thought \"{}\". Tell me how many.",
+            entry.cue
+        ),
+    );
+}
+
+/// A block with the thought, and nothing to compare it with.
+pub(super) fn no_start(base: &KnowledgeBase, cause: CauseId, balls: u32, page: &mut Page) {
+    page.labelled(
+        "Noted",
+        "but I have no count from before the thought, so I cannot tell help from luck.",
+    );
+    page.key(
+        "Now",
+        format!(
+            "{balls} the old way: count {}. Say \"baseline 4 of {balls}\", or what it was.",
+            base.cause(cause).success.count
+        ),
+    );
+}
+
+/// `3 of 10`, or the mean with its spread.
+pub(super) fn summary(summary: &Summary) -> String {
+    match summary {
+        Summary::Hits(tally) => format!("{} of {}", tally.hits(), tally.balls()),
+        Summary::Measured { mean, sd, balls } => {
+            let sd = sd.map_or(String::new(), |sd| {
+                format!(", {} from ball to ball", figure(sd))
+            });
+            format!("{} over {balls} balls{sd}", figure(*mean))
+        }
+    }
+}
+
+fn figure(figure: Figure) -> String {
+    format!("{} {}", rounded(figure.value(), 1), figure.unit())
+}
+
+/// What a target was, short.
+pub(super) fn goal(goal: &Goal) -> String {
+    match goal {
+        Goal::Hits(tally) => format!("{} of {}", tally.hits(), tally.balls()),
+        Goal::Measured { better, change } => {
+            let way = match better {
+                crate::lesson::Better::Higher => "up".to_owned(),
+                crate::lesson::Better::Lower => "down".to_owned(),
+                crate::lesson::Better::CloserTo(figure_aimed) => {
+                    format!("nearer to {}", figure(*figure_aimed))
+                }
+            };
+            format!("{} {way}", figure(*change))
+        }
+    }
+}
+
+/// Where it should get to, short.
+pub(super) fn target(goal: &Goal) -> String {
+    match goal {
+        Goal::Measured {
+            better: crate::lesson::Better::CloserTo(aimed),
+            ..
+        } => format!("near {}", figure(*aimed)),
+        other => self::goal(other),
+    }
+}
+
+/// The range of a change: in balls of a hundred, or in the measure's unit.
+fn range_of(change: &Change) -> Option<String> {
+    let (low, high) = change.range?;
+    if low.unit() == Unit::One {
+        let hundredths = |f: Figure| (f.value() * 100.0).round();
+        let (low, high) = (hundredths(low), hundredths(high));
+        return Some(if low >= 0.0 {
+            format!("{low:.0} and {high:.0} more in a hundred")
+        } else if high <= 0.0 {
+            format!("{:.0} and {:.0} fewer in a hundred", -high, -low)
+        } else {
+            format!("{:.0} fewer and {high:.0} more in a hundred", -low)
+        });
+    }
+    let of = |f: Figure| {
+        let size = rounded(f.value().abs(), 1);
+        match (size.as_str(), f.value() < 0.0) {
+            ("0", _) => "no change".to_owned(),
+            (_, true) => format!("{size} {} worse", f.unit()),
+            (_, false) => format!("{size} {} better", f.unit()),
+        }
+    };
+    Some(format!("{} and {}", of(low), of(high)))
+}
+
+/// The word of a verdict.
+pub(super) const fn word(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Helped => "helped",
+        Verdict::NoChangeSeen => "no change seen",
+        Verdict::Worse => "worse",
+        Verdict::TooFewToTell => "too few to tell",
+    }
+}
+
+/// What practice amounts to.
+pub(super) fn verdict(base: &KnowledgeBase, said: &VerdictSaid, page: &mut Page) {
+    let judged = &said.judgement;
+    let after = match said.stage {
+        Stage::Retest => "in the retest",
+        Stage::Baseline | Stage::Practice => "with the thought",
+    };
+    page.labelled(
+        "Verdict",
+        format!(
+            "{}: {} before, {} {after}.",
+            capital(word(judged.verdict)),
+            summary(&judged.before),
+            summary(&judged.after)
+        ),
+    );
+    let sure = (judged.change.confidence.as_of_one() * 100.0).round();
+    if let Some(range) = range_of(&judged.change) {
+        page.quiet(
+            " ",
+            format!("The change lies between {range} ({sure:.0} % sure)."),
+        );
+    }
+    if !judged.ranks_agree {
+        page.quiet(
+            " ",
+            "A few freak balls may have made that: the order of the balls alone does not show it.",
+        );
+    }
+    let cause = &base.cause(said.cause).name;
+    match judged.verdict {
+        Verdict::Helped => {}
+        Verdict::NoChangeSeen => page.labelled(
+            "So",
+            format!("the step aimed for ({}) is ruled out.", goal(&said.goal)),
+        ),
+        Verdict::Worse => page.labelled(
+            "So",
+            format!("stop working on {cause} for now; that is more than luck."),
+        ),
+        Verdict::TooFewToTell => {
+            let tell = judged.balls_that_would_tell.map_or_else(
+                || "No sensible number of balls would tell from this start.".to_owned(),
+                |n| format!("{n} balls on each side would tell."),
+            );
+            page.labelled("So", format!("luck can still do that. {tell}"));
+        }
+    }
+    if let Some(text) = standing(said.standing) {
+        page.key("Next", text);
+    } else if judged.verdict == Verdict::TooFewToTell && said.stage == Stage::Practice {
+        let text = match said.looks_left {
+            0 => "The looks planned for this start are spent; looking on would call luck help. Count a fresh start: \"baseline 4 of 20\".".to_owned(),
+            1 => "Hit more with the thought and tell me; I can judge once more against this start.".to_owned(),
+            n => format!(
+                "Hit more with the thought and tell me; I can judge {n} more times against this start."
+            ),
+        };
+        page.key("Next", text);
+    }
+}
+
+/// What a verdict amounts to, and what to do next.
+pub(super) const fn standing(standing: Standing) -> Option<&'static str> {
+    match standing {
+        Standing::NotShown => None,
+        Standing::MovedToday => Some(
+            "That is today's form. Whether it is learned shows tomorrow or later: the same count without the thought and with nobody helping.",
+        ),
+        Standing::Learned => Some("It held at least a day later, without help: that is learned."),
+        Standing::NotKept => Some(
+            "It moved on the day and did not keep. Practise in smaller sets, mixed with other shots, then test again.",
+        ),
+        Standing::RetestTooSmall => {
+            Some("The retest had too few balls to tell; hit the same number as at the start.")
+        }
+        Standing::RetestTooSoon => Some(
+            "That is less than a day after practice, so it shows today's form and not what you keep. Test again tomorrow.",
+        ),
+        Standing::RetestHelpedAlong => Some(
+            "Somebody or something helped along; test again with nothing telling you how it goes.",
+        ),
+        Standing::ClockWentBack => Some(
+            "By this machine's clock the retest came before the practice; test again another day.",
+        ),
+    }
+}
+
+/// What was agreed and what came of it, in one line.
+pub(super) fn agreed(base: &KnowledgeBase, agreed: &AgreedSaid) -> String {
+    let mut text = format!("{}, \"{}\"", base.cause(agreed.cause).name, agreed.cue);
+    let mut counts = Vec::new();
+    if let Some(start) = &agreed.start {
+        counts.push(format!("{} before", summary(start)));
+    }
+    if let Some(practice) = &agreed.practice {
+        counts.push(format!("{} with the thought", summary(practice)));
+    }
+    if let Some(retest) = &agreed.retest {
+        counts.push(format!("{} in the retest", summary(retest)));
+    }
+    if !counts.is_empty() {
+        text.push_str(": ");
+        text.push_str(&counts.join(", "));
+    }
+    if let Some((verdict, standing)) = &agreed.judged {
+        text.push_str(": ");
+        text.push_str(word(*verdict));
+        if *standing == Standing::Learned {
+            text.push_str(", and learned");
+        }
+    }
+    text.push('.');
+    text
+}
+
+/// What is counted or measured, in words.
+pub(super) fn measure_name(base: &KnowledgeBase, measure: &str) -> String {
+    base.find_cause(measure)
+        .map(|c| base.cause(c).success.count.clone())
+        .or_else(|| {
+            base.find_quantity(measure)
+                .map(|q| base.quantity(q).name.clone())
+        })
+        .unwrap_or_else(|| measure.replace('_', " "))
+}
+
+/// A mean of measured balls in words.
+pub(super) fn mean(
+    base: &KnowledgeBase,
+    quantity: Option<QuantityId>,
+    mean: crate::quantity::Estimate,
+    manner: Manner,
+) -> String {
+    quantity.map_or_else(
+        || rounded(mean.mean(), 3),
+        |q| amount(base, q, mean.middle(), manner),
+    )
+}

@@ -1,0 +1,263 @@
+//! The talk at a terminal, driven through a pseudo-terminal as a person drives it, and what happens
+//! to the lesson book when things go wrong in the middle.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::sync::atomic::{AtomicU32, Ordering};
+
+use rexpect::session::{PtySession, spawn_command};
+
+use crate::support::swingwhy;
+
+/// A home folder of one test, removed at its end.
+struct Home(PathBuf);
+
+impl Home {
+    fn new() -> Self {
+        static NEXT: AtomicU32 = AtomicU32::new(0);
+        let number = NEXT.fetch_add(1, Ordering::Relaxed);
+        let path =
+            std::env::temp_dir().join(format!("swingwhy-home-{}-{number}", std::process::id()));
+        std::fs::create_dir_all(&path).unwrap();
+        Self(path)
+    }
+
+    fn books(&self) -> PathBuf {
+        self.0.join(".local/share/swingwhy")
+    }
+
+    fn talk(&self, args: &[&str]) -> PtySession {
+        // The shell says which process it becomes.
+        let mut command = Command::new("/bin/sh");
+        command
+            .args(["-c", "echo \"process $$.\"; exec \"$0\" \"$@\""])
+            .arg(env!("CARGO_BIN_EXE_swingwhy"))
+            .args(args)
+            .env_clear()
+            .env("HOME", &self.0)
+            .env("TERM", "xterm")
+            .env("NO_COLOR", "1");
+        spawn_command(command, Some(20_000)).unwrap()
+    }
+
+    fn lesson(&self, args: &[&str]) -> String {
+        let books = self.books();
+        let mut all = vec!["--lessons", books.to_str().unwrap(), "lesson"];
+        all.extend(args);
+        let out = swingwhy(&all, "");
+        let text = String::from_utf8(out.stdout).unwrap();
+        format!("{text}{}", String::from_utf8(out.stderr).unwrap())
+    }
+}
+
+impl Drop for Home {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+fn say(talk: &mut PtySession, line: &str, until: &str) -> String {
+    talk.send_line(line).unwrap();
+    talk.exp_string(until)
+        .unwrap_or_else(|e| panic!("after {line:?}, waiting for {until:?}: {e}"))
+}
+
+fn mode(path: &Path) -> u32 {
+    use std::os::unix::fs::PermissionsExt as _;
+    std::fs::metadata(path).unwrap().permissions().mode() & 0o777
+}
+
+#[test]
+fn a_golfer_talks_leaves_and_is_greeted_with_what_was_agreed() {
+    let home = Home::new();
+    let mut talk = home.talk(&[]);
+    talk.exp_string("Tell me what happened").unwrap();
+    say(
+        &mut talk,
+        "7 iron fat, right handed",
+        "Kept in your lesson book",
+    );
+    say(&mut talk, "quick", "Target");
+    say(&mut talk, "4 of 20", "Start");
+    say(&mut talk, "bye", "Good golf");
+    talk.exp_eof().unwrap();
+    let mut back = home.talk(&[]);
+    back.exp_string("Welcome back").unwrap();
+    back.exp_string("4 of 20 before").unwrap();
+    // The hand is not asked again: left and right are read at once.
+    let said = say(&mut back, "driver slices", "Question");
+    assert!(!said.contains("right-handed or left-handed"), "{said}");
+    back.send_control('d').unwrap();
+    back.exp_eof().unwrap();
+    assert!(home.lesson(&["list"]).contains("(no name): "));
+    assert_eq!(mode(&home.books().join("g-.book")), 0o600);
+}
+
+#[test]
+fn ctrl_c_keeps_the_talk_and_ctrl_d_ends_it() {
+    let home = Home::new();
+    let mut talk = home.talk(&["--no-book"]);
+    talk.exp_string("> ").unwrap();
+    say(&mut talk, "7 iron fat", "Question");
+    talk.exp_string("> ").unwrap();
+    talk.send("half a line").unwrap();
+    talk.flush().unwrap();
+    talk.exp_string("half a line").unwrap();
+    talk.send_control('c').unwrap();
+    talk.exp_string("> ").unwrap();
+    say(&mut talk, "what do you know", "heavy");
+    talk.exp_string("> ").unwrap();
+    talk.send_control('c').unwrap();
+    talk.exp_string("> ").unwrap();
+    talk.send_control('c').unwrap();
+    talk.exp_string("nothing is lost").unwrap();
+    talk.send_control('d').unwrap();
+    talk.exp_eof().unwrap();
+    assert!(!home.books().exists(), "a book although none was wanted");
+}
+
+#[test]
+fn a_talk_that_is_killed_loses_no_line_that_was_answered() {
+    for signal in ["-TERM", "-KILL", "-HUP"] {
+        let home = Home::new();
+        let mut talk = home.talk(&["--golfer", "Ann"]);
+        let (_, process) = talk.exp_regex("process [0-9]+").unwrap();
+        talk.exp_string("> ").unwrap();
+        say(&mut talk, "8 iron thin, leftie", "Kept in your lesson book");
+        let pid = process.trim_start_matches("process ").to_owned();
+        let killed = Command::new("kill").args([signal, &pid]).status().unwrap();
+        assert!(killed.success());
+        talk.exp_eof().unwrap();
+        let shown = home.lesson(&["show", "--golfer", "Ann"]);
+        assert!(shown.contains("8 iron thin, leftie"), "{signal:?}: {shown}");
+        let verified = home.lesson(&["verify", "--golfer", "Ann"]);
+        assert!(verified.contains("Whole."), "{signal:?}: {verified}");
+    }
+}
+
+#[test]
+fn something_in_the_way_of_the_book_is_said_and_the_talk_goes_on() {
+    let home = Home::new();
+    std::fs::create_dir_all(home.books().parent().unwrap()).unwrap();
+    std::fs::write(home.books(), "a file where the folder should be").unwrap();
+    let mut talk = home.talk(&[]);
+    talk.exp_string("Not kept").unwrap();
+    talk.exp_string("Tell me what happened").unwrap();
+    say(&mut talk, "7 iron fat", "Question");
+    say(&mut talk, "practise", "Target");
+    say(&mut talk, "3 of 20", "Start");
+    let said = say(&mut talk, "bye", "Good golf");
+    assert!(!said.contains("Not kept"), "said twice: {said}");
+    talk.exp_eof().unwrap();
+}
+
+#[test]
+fn history_is_private_and_can_be_off() {
+    let home = Home::new();
+    let history = home.0.join(".local/state/swingwhy/history");
+    let mut talk = home.talk(&["--no-history", "--no-book"]);
+    talk.exp_string("> ").unwrap();
+    say(&mut talk, "7 iron fat", "Question");
+    say(&mut talk, "bye", "Good golf");
+    talk.exp_eof().unwrap();
+    assert!(!history.exists());
+    let mut talk = home.talk(&["--no-book"]);
+    talk.exp_string("> ").unwrap();
+    say(&mut talk, "7 iron fat", "Question");
+    say(&mut talk, "bye", "Good golf");
+    talk.exp_eof().unwrap();
+    assert_eq!(mode(&history), 0o600);
+}
+
+#[test]
+fn plain_talk_is_seven_bit_without_pictures() {
+    let out = swingwhy(
+        &["--plain"],
+        "7 iron fat \u{2014} caf\u{e9} \u{1f3cc}, divot starts 2 in behind\ndraw\nbye\n",
+    );
+    let text = String::from_utf8(out.stdout).unwrap();
+    assert!(text.is_ascii(), "{text}");
+    assert!(
+        text.contains("The 7 iron bottoms"),
+        "the sentence stays: {text}"
+    );
+    assert!(!text.contains("turf ~"), "no picture: {text}");
+    let drawn = swingwhy(&[], "7 iron fat, divot starts 2 in behind\ndraw\nbye\n");
+    let drawn = String::from_utf8(drawn.stdout).unwrap();
+    let lines = |t: &str| t.lines().count();
+    assert!(
+        lines(&drawn) > lines(&text) + 5,
+        "the picture is there: {drawn}"
+    );
+}
+
+#[test]
+fn books_are_carried_out_brought_in_and_forgotten() {
+    let (home, other) = (Home::new(), Home::new());
+    let books = home.books();
+    let with = |args: &[&str], input: &str| {
+        let mut all = vec!["--lessons", books.to_str().unwrap(), "--golfer", "Ann"];
+        all.extend(args);
+        swingwhy(&all, input)
+    };
+    let talked = with(
+        &[],
+        "7 iron fat, right handed\nquick\n5 of 20\n14 of 20\nbye\n",
+    );
+    assert!(String::from_utf8(talked.stdout).unwrap().contains("Helped"));
+    let progress = String::from_utf8(with(&["lesson", "progress"], "").stdout).unwrap();
+    assert!(
+        progress.contains("14 of 20") && progress.contains('#'),
+        "{progress}"
+    );
+    let sheet = String::from_utf8(with(&["lesson", "sheet"], "").stdout).unwrap();
+    assert!(sheet.contains("Lesson sheet for Ann"), "{sheet}");
+    assert!(sheet.lines().all(|l| l.chars().count() <= 78), "{sheet}");
+    let exported = with(&["lesson", "export"], "").stdout;
+    let brought = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
+        .args([
+            "--lessons",
+            other.books().to_str().unwrap(),
+            "lesson",
+            "import",
+        ])
+        .arg({
+            let file = other.0.join("ann.txt");
+            std::fs::write(&file, &exported).unwrap();
+            file
+        })
+        .output()
+        .unwrap();
+    assert_eq!(brought.status.code(), Some(0), "{brought:?}");
+    let file = |home: &Home| std::fs::read(home.books().join("g-_41nn.book")).unwrap();
+    assert_eq!(file(&home), file(&other));
+    assert_eq!(with(&["lesson", "forget"], "").status.code(), Some(2));
+    assert_eq!(
+        with(&["lesson", "forget", "--yes"], "").status.code(),
+        Some(0)
+    );
+    assert_eq!(with(&["lesson", "show"], "").status.code(), Some(65));
+}
+
+#[test]
+fn a_damaged_book_is_shown_not_written_and_repaired() {
+    let home = Home::new();
+    let books = home.books();
+    let with = |args: &[&str], input: &str| {
+        let mut all = vec!["--lessons", books.to_str().unwrap()];
+        all.extend(args);
+        swingwhy(&all, input)
+    };
+    with(&[], "7 iron fat, right handed\nquick\n5 of 20\nbye\n");
+    let file = books.join("g-.book");
+    let mut bytes = std::fs::read(&file).unwrap();
+    let middle = bytes.len() / 2;
+    bytes[middle] ^= 4;
+    std::fs::write(&file, &bytes).unwrap();
+    let talked = String::from_utf8(with(&[], "8 iron thin\nbye\n").stdout).unwrap();
+    assert!(talked.contains("damaged"), "{talked}");
+    assert_eq!(std::fs::read(&file).unwrap(), bytes, "written over damage");
+    assert_eq!(with(&["lesson", "verify"], "").status.code(), Some(1));
+    assert_eq!(with(&["lesson", "repair"], "").status.code(), Some(0));
+    assert_eq!(with(&["lesson", "verify"], "").status.code(), Some(0));
+}
