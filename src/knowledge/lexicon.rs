@@ -343,6 +343,10 @@ pub struct SymptomWords {
 }
 
 /// An entry with its ids resolved.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a field of the files, set by itself"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
     /// Text id.
