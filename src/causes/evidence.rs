@@ -102,7 +102,9 @@ fn found_by_answer(model: &Model, item: &Evidence, focus: GroupId) -> Evidence {
         && let Some(symptom) = asked.finds
         && asked.tells.is_empty()
     {
-        let group = asked.groups.first().copied().unwrap_or(focus);
+        let fits = asked.groups.is_empty() || asked.groups.contains(&focus);
+        let group = asked.groups.first().copied().filter(|_| !fits);
+        let group = group.unwrap_or(focus);
         return Evidence::Symptom {
             symptom,
             group,

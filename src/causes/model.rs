@@ -84,12 +84,14 @@ pub enum Axis {
     OwnHeightSpread,
     /// Strike height against the usual, mm, as delivered.
     StrikeUpDelivered,
+    /// Height that instinct takes out in an ordinary swing, mm; in a poor swing it does not.
+    Rescued,
 }
 
 impl Axis {
     /// Every axis with its name in the knowledge files, the unit symbol it is written in there,
     /// and whether a cause may shift it.
-    pub const ALL: [(Self, &'static str, &'static str, bool); 34] = [
+    pub const ALL: [(Self, &'static str, &'static str, bool); 35] = [
         (Self::LowPoint, "low_point", "in", true),
         (Self::ArcHeight, "arc_height", "mm", true),
         (Self::HubHeight, "hub_height", "mm", true),
@@ -129,6 +131,7 @@ impl Axis {
         (Self::DeliveredLoft, "delivered_loft", "deg", false),
         (Self::OwnHeightSpread, "own_height_spread", "mm", false),
         (Self::StrikeUpDelivered, "strike_up_delivered", "mm", false),
+        (Self::Rescued, "rescued", "mm", false),
     ];
 }
 

@@ -21,7 +21,7 @@ use super::report::Rows;
 use super::scores::Normal;
 use super::world::{CALM_BITS, Ground, World};
 use crate::quantity::{Amount, Length, Unit};
-use crate::vocabulary::{CauseId, EffectId, GroupId};
+use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
 
 /// Golfers in the population: two to this power.
 const BITS: u32 = 14;
@@ -116,6 +116,8 @@ pub struct Judgement {
     /// Mean rate of every event.
     pub rates: Vec<(Event, f64)>,
     pub(super) members: Vec<Member>,
+    /// For each symptom that a check looks for: the chance that each of the members reports it.
+    pub(super) found: BTreeMap<SymptomId, Vec<f32>>,
     pub(super) evidence: Vec<Evidence>,
     pub(super) gains: OnceLock<Gains>,
 }
@@ -280,6 +282,7 @@ impl Simulation {
         judgement.causes = self.rank(&fit);
         let leader = judgement.causes.first().map_or(0.0, |c| c.at_work);
         judgement.little_to_go_on = leader < STANDS_OUT;
+        let looked_for = self.looked_for(focus);
         let near_part: f64 = fit.second.iter().sum();
         let n_second = (near_part * SAMPLE as f64).round() as usize;
         let mut means = Means::new(&self.ground.model);
@@ -305,6 +308,11 @@ impl Simulation {
             judgement
                 .members
                 .extend(drawn.iter().map(|&i| world.population.member(i)));
+            for &symptom in &looked_for {
+                let chances = world.chances_of(ground, symptom, focus, &drawn);
+                let found = judgement.found.entry(symptom).or_default();
+                found.extend(chances.unwrap_or_else(|| vec![0.0; drawn.len()]));
+            }
             if let Some(rows) = world.rows(ground, focus) {
                 means.add(rows, share, &drawn);
             }
@@ -318,6 +326,19 @@ impl Simulation {
             means.describe(&tables.usual, &mut judgement);
         }
         judgement
+    }
+
+    /// The symptoms that checks of a group look for, each once.
+    fn looked_for(&self, focus: GroupId) -> Vec<SymptomId> {
+        let checks = self.ground.model.checks.iter();
+        let mut out: Vec<SymptomId> = checks
+            .filter(|c| c.tells.is_empty() && (c.groups.is_empty() || c.groups.contains(&focus)))
+            .filter_map(|c| c.finds)
+            .filter(|s| self.ground.visible(*s, focus))
+            .collect();
+        out.sort_unstable();
+        out.dedup();
+        out
     }
 
     /// The ranking alone, without what a [`Judgement`] adds.
@@ -576,6 +597,7 @@ impl Judgement {
             ranges: Vec::new(),
             rates: Vec::new(),
             members: Vec::new(),
+            found: BTreeMap::new(),
             evidence: evidence.to_vec(),
             gains: OnceLock::new(),
         }

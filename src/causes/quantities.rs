@@ -36,6 +36,9 @@ const BOUNCE_SHOWN: f32 = 0.35;
 const USUAL_GRASS: f32 = 1.5;
 /// The strike window counts as at most this wide, mm, when golfers seek its middle.
 const WINDOW: f32 = 7.5;
+/// The same where the low point is ahead and the arc has only to reach deeper, which comes by
+/// itself: nobody has to hold anything up.
+const STEERED_DEEPER: f32 = 1.0;
 /// How much of the height that a moved low point calls for is left undone per share regulated.
 const STEERED_AWAY: f32 = 0.35;
 /// Base chance, in normal score, that friction or response is off without any cause: 1.5 %.
@@ -446,13 +449,19 @@ impl Making<'_> {
         let instinct = (c.regulation.0 + c.regulation.1 * self.person(Person::Regulation))
             .clamp(0.1, 0.9)
             * if m.teed { 0.7 } else { 1.0 };
+        let steered = if called_for > 0.0 {
+            STEERED_DEEPER
+        } else {
+            STEERED_AWAY
+        };
         let height = best
             + m.height_bias_mm as f32
             + m.height_psd as f32 * self.mixed(Person::Height)
             + (1.0 - instinct) * raw
-            + (1.0 - STEERED_AWAY * instinct) * called_for;
+            + (1.0 - steered * instinct) * called_for;
         let own = self.get(Axis::OwnHeightSpread);
         self.put(Axis::ArcHeight, height);
+        self.put(Axis::Rescued, instinct * raw);
         self.put(
             Axis::ArcHeightSpread,
             with_rescue(own, instinct * raw, called_for, c.rescue),

@@ -203,6 +203,32 @@ pub(super) fn tell(
     }
 }
 
+/// The same for one golfer: what geometry says of it and the causes it has in, the chance out.
+pub(super) fn told_by(
+    symptom: &SymptomModel,
+    settings: &Settings,
+    habits: &[CauseId],
+    causes: &[CauseId],
+    geometry: Option<f32>,
+) -> f32 {
+    let leak = settings.usual_scale * symptom.usual;
+    let has = |cause: CauseId| causes.binary_search(&cause).is_ok();
+    let mut chance = geometry.unwrap_or(leak as f32);
+    for &(_, times) in symptom.tells.iter().filter(|(c, t)| *t > 1.0 && has(*c)) {
+        let with = (symptom.usual * times).min(MOST_TOLD);
+        let acts = ((with - leak) / (1.0 - leak)).clamp(0.0, 1.0) as f32;
+        chance = 1.0 - (1.0 - chance) * (1.0 - acts);
+    }
+    for &(_, times) in symptom.tells.iter().filter(|(c, t)| *t < 1.0 && has(*c)) {
+        chance *= times as f32;
+    }
+    let told = |cause: &CauseId| symptom.tells.iter().any(|(t, _)| t == cause);
+    if symptom.not_a_habit && habits.iter().any(|h| has(*h) && !told(h)) {
+        chance *= HABIT_SPEAKS_AGAINST as f32;
+    }
+    chance
+}
+
 fn for_members(population: &Population, cause: CauseId, act: impl FnMut(usize)) {
     if let Some(column) = population.present.get(cause.index()) {
         column.members().for_each(act);

@@ -43,7 +43,8 @@ const POOR: [[f32; 4]; 4] = [
     [-1.0, 1.0, 1.0, -1.0],
     [-1.0, -1.0, -1.0, 1.0],
 ];
-/// In a poor swing the arc rides up by this many usual height spreads: most of them are tops.
+/// In a poor swing the arc rides up by this many usual height spreads, and what instinct takes out of
+/// the height in other swings stays in: who stands up tops it, who dips buries it.
 const POOR_LIFT: f32 = 1.6;
 /// Share of the face's scatter that goes with the swing direction.
 const FACE_WITH_SWING: f32 = 0.4;
@@ -197,6 +198,8 @@ pub(super) struct Swing<'a> {
     pub low: f32,
     pub low_spread: f32,
     pub height: f32,
+    /// What instinct takes out of the height in ordinary swings.
+    pub rescued: f32,
     pub height_spread: f32,
     pub direction: f32,
     pub direction_spread: f32,
@@ -278,6 +281,7 @@ impl<'a> Swing<'a> {
             low: at(Axis::LowPoint) * INCH,
             low_spread: at(Axis::LowPointSpread) * INCH,
             height: at(Axis::ArcHeight),
+            rescued: at(Axis::Rescued),
             height_spread: at(Axis::ArcHeightSpread).max(0.2),
             direction: at(Axis::SwingDirection),
             direction_spread: swing_spread,
@@ -330,7 +334,7 @@ impl<'a> Swing<'a> {
             )
         };
         let lift = if factor > 1.0 {
-            POOR_LIFT * self.m.height_ssd as f32
+            POOR_LIFT * self.m.height_ssd as f32 + self.rescued
         } else {
             0.0
         };

@@ -37,6 +37,9 @@ pub struct Answered {
     pub practice: Option<CauseId>,
 }
 
+/// Leading causes that a question is to tell of.
+const LEADING: usize = 10;
+
 /// What a check is worth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CheckValue {
@@ -44,7 +47,7 @@ pub struct CheckValue {
     pub check: CheckId,
     /// Shots in a hundred that the choice of practice gains.
     pub value: f64,
-    /// Information about which golfer this is, bits.
+    /// Information about the leading causes, each by itself, summed, bits.
     pub bits: f64,
     /// Value and worth of the information, over the cost.
     pub per_cost: f64,
@@ -213,8 +216,20 @@ impl Simulation {
             .filter_map(|check| {
                 let asked = model.checks.get(check.index())?;
                 let fits = asked.groups.is_empty() || asked.groups.contains(&judgement.focus);
-                let open = asked.tells.iter().any(|(c, ..)| !known.contains(c));
-                if !fits || !open {
+                if !fits {
+                    return None;
+                }
+                if let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty()) {
+                    // What was told or denied is not asked.
+                    let told = judgement.evidence.iter().any(|e| {
+                        matches!(e, Evidence::Symptom { symptom: s, group, .. }
+                            | Evidence::Unsure { symptom: s, group }
+                            if *s == symptom && *group == judgement.focus)
+                    });
+                    let found = judgement.found.get(&symptom).filter(|_| !told)?;
+                    return Some((check, found.iter().map(|p| f64::from(*p)).collect()));
+                }
+                if !asked.tells.iter().any(|(c, ..)| !known.contains(c)) {
                     return None;
                 }
                 let yes: Vec<f64> = judgement
@@ -245,9 +260,31 @@ impl Simulation {
                 -(p * p.log2() + (1.0 - p) * (1.0 - p).log2())
             }
         };
-        let left = yes.iter().map(|&p| entropy(p)).sum::<f64>() / n;
-        let bits = (entropy(p_yes) - left).max(0.0);
         let at = |i: usize| yes.get(i).copied().unwrap_or(0.5);
+        // What the answer says of each leading cause, summed: a question about the shots may tell
+        // golfers apart and causes not at all.
+        let leading = judgement.causes.iter().take(LEADING).map(|c| c.cause);
+        let bits: f64 = leading
+            .map(|cause| {
+                let (mut there, mut yes_there) = (0.0, 0.0);
+                for (i, member) in judgement.members.iter().enumerate() {
+                    if member.causes.binary_search(&cause).is_ok() {
+                        there += 1.0;
+                        yes_there += at(i);
+                    }
+                }
+                let (p, yes_not) = (there / n, n * p_yes - yes_there);
+                let part = |share: f64, yes: f64, of: f64| {
+                    if of > 0.0 {
+                        share * entropy(yes / of)
+                    } else {
+                        0.0
+                    }
+                };
+                let left = part(p, yes_there, there) + part(1.0 - p, yes_not, n - there);
+                (entropy(p_yes) - left).max(0.0)
+            })
+            .sum();
         let after_yes = choice.best(|i| at(i) / n, sums);
         let after_no = choice.best(|i| (1.0 - at(i)) / n, sums);
         let value = (after_yes.0 + after_no.0 - now.0).max(0.0);

@@ -185,6 +185,46 @@ impl World {
         self.chances.get(&(symptom, group))
     }
 
+    /// Chances that some golfers mention a symptom, without working out all others.
+    pub(super) fn chances_of(
+        &mut self,
+        ground: &mut Ground,
+        symptom: SymptomId,
+        group: GroupId,
+        golfers: &[usize],
+    ) -> Option<Vec<f32>> {
+        if let Some(all) = self.chances.get(&(symptom, group)) {
+            return Some(
+                golfers
+                    .iter()
+                    .filter_map(|i| all.get(*i).copied())
+                    .collect(),
+            );
+        }
+        let mention = ground.mention(symptom, group).cloned();
+        let usual = ground.table(group)?.usual;
+        self.rows(ground, group)?;
+        let rows = self.rows.get(&group)?;
+        let model = ground.model.symptoms.get(symptom.index())?;
+        let chance = |&i: &usize| {
+            let geometry = mention
+                .as_ref()
+                .zip(model.seen.as_ref())
+                .map(|(curve, seen)| {
+                    let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
+                    curve.chance(report::shows(seen, rates, axes, &usual, &ground.normal))
+                });
+            report::told_by(
+                model,
+                &ground.model.settings,
+                &ground.habits,
+                self.population.causes_of(i),
+                geometry,
+            )
+        };
+        Some(golfers.iter().map(chance).collect())
+    }
+
     fn work_out(
         &mut self,
         ground: &mut Ground,

@@ -580,7 +580,12 @@ impl Session {
                 } else {
                     1.0
                 };
-                let weight = (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt();
+                // What was looked at is a check answered, only not in the words of the question.
+                let weight = if hint.seen {
+                    base.seen_trust.get(family).copied().unwrap_or(1.0) / share.sqrt()
+                } else {
+                    (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt()
+                };
                 self.talk.hints.retain(|(c, _, _)| c != cause);
                 self.talk.hints.push((*cause, sign * weight, said.clone()));
             }

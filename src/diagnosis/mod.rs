@@ -349,16 +349,24 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
+        // What the golfer has looked at already is as good as answered.
+        .filter(|id| {
+            let looked_at = |(cause, weight): &(CauseId, f64)| {
+                weight.abs() >= AS_GOOD_AS_ANSWERED && base.cause(*cause).check == Some(*id)
+            };
+            !case.hints.iter().any(looked_at)
+        })
         .filter(|id| {
             let check = base.model.checks.get(id.index());
             check.is_some_and(|c| {
                 case.dearest_check.is_none_or(|dearest| c.cost <= dearest)
                     && (c.groups.is_empty() || c.groups.contains(&group))
-                    && c.tells.iter().any(|(cause, _, _)| in_the_running.contains(cause))
+                    && (c.finds.is_some() && c.tells.is_empty()
+                        || c.tells.iter().any(|(cause, _, _)| in_the_running.contains(cause))
                     // What the ball lay on is the golfer's to say, not ours to guess at.
                     && !c.tells.iter().all(|(cause, _, _)| {
                         base.model.causes.get(cause.index()).is_some_and(|m| m.condition)
-                    })
+                    }))
             })
         })
         .collect();
@@ -380,6 +388,8 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
 /// This many leading causes may always be asked about, and of the others those that are at work
 /// with at least this chance: a question about a cause that nobody would name next reads as idle.
 const ALWAYS_ASKED: usize = 4;
+/// A hint of this weight says what the cause's own check would say.
+const AS_GOOD_AS_ANSWERED: f64 = 1.5;
 const ASKED_AT_WORK: f64 = 0.05;
 
 /// How far a condition of the ground must be at work before it is named unasked.

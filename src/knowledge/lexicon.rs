@@ -343,6 +343,10 @@ pub struct SymptomWords {
 }
 
 /// An entry with its ids resolved.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a field of the files, set by itself"
+)]
 #[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
     /// Text id.
@@ -361,6 +365,16 @@ pub struct Entry {
     pub chatter: bool,
     /// How far to trust it.
     pub weight: f64,
+    /// One word of each list, close together in one clause and in any order, says it too.
+    pub near: Vec<Vec<String>>,
+    /// Words that must not stand among those of `near`.
+    pub lacks: Vec<String>,
+    /// Clauses do not part the words of `near`, only sentences.
+    pub across: bool,
+    /// Something looked at rather than felt.
+    pub seen: bool,
+    /// The words say that it is not so.
+    pub denies: bool,
 }
 
 impl Entry {

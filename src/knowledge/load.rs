@@ -117,6 +117,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         phrasings: 0,
         usual_group: String::new(),
         hint_trust: BTreeMap::new(),
+        seen_trust: BTreeMap::new(),
         pupil_words: Vec::new(),
         all_well_denies: Vec::new(),
         model: Model {
@@ -202,6 +203,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         cycles(&base, &shapes.causes, report);
         base.usual_group.clone_from(&settings.usual_group);
         base.hint_trust.clone_from(&settings.hint_trust);
+        base.seen_trust.clone_from(&settings.seen_trust);
         base.pupil_words.clone_from(&settings.pupil_words);
         ids.group(&settings.usual_group, at, report);
         base.all_well_denies = settings

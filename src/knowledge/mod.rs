@@ -457,6 +457,9 @@ pub struct KnowledgeBase {
     pub usual_group: String,
     /// How far a golfer's own word on a cause of a family is taken, 0 to 1.
     pub hint_trust: BTreeMap<String, f64>,
+    /// How far something the golfer looked at is taken, by family of causes, as a multiple of an
+    /// ordinary check.
+    pub seen_trust: BTreeMap<String, f64>,
     /// Words by which a coach speaks of the golfer.
     pub pupil_words: Vec<String>,
     /// What "all is well" denies.

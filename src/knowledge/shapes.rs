@@ -183,6 +183,7 @@ pub(super) struct PopulationShape {
     pub effort: BTreeMap<String, f64>,
     pub habits: Vec<String>,
     pub hint_trust: BTreeMap<String, f64>,
+    pub seen_trust: BTreeMap<String, f64>,
     #[serde(default)]
     pub pupil_words: Vec<String>,
     pub usual_group: String,

@@ -8,7 +8,7 @@ use super::clauses::Line;
 use super::frames::{Frame, Frames};
 use super::measures::{Measured, Measures};
 use super::numbers::{Counted, Group};
-use super::phrases::Match;
+use super::phrases::{Match, WordGroup};
 use super::scope::Scope;
 use super::{
     Aside, Correction, Count, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear,
@@ -16,7 +16,7 @@ use super::{
 };
 use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
 use crate::quantity::Unit;
-use crate::vocabulary::SymptomId;
+use crate::vocabulary::{Hand, SymptomId};
 
 /// A doubted finding weighs this much of a plain one (elicited).
 const HEDGED: f64 = 0.7;
@@ -50,6 +50,8 @@ pub(super) struct Parts<'a> {
     pub(super) scope: &'a Scope,
     pub(super) frames: &'a Frames,
     pub(super) hand_known: bool,
+    /// The hand assumed.
+    pub(super) hand: Hand,
 }
 
 /// Writes findings, asides, hints and topics into the reading.
@@ -69,6 +71,9 @@ pub(super) fn write(
     }
     for measured in &measures.measured {
         number(line, parts, measured, &mut drafts);
+    }
+    for group in line.phrases.groups_of_words(line, parts.hand) {
+        loose(line, parts, &group, &mut drafts, reading);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers(line, &mut drafts, &measures.rest);
@@ -321,8 +326,9 @@ fn phrase(
         }
         Meaning::Hint(causes) => reading.hints.push(Hint {
             causes: causes.clone(),
-            polarity: polarity(frame, found.denied),
+            polarity: polarity(frame, found.denied != entry.denies),
             weight: entry.weight,
+            seen: entry.seen && !frame.hedge,
             quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
             pattern: parts.scope.pattern_at(line, found.from),
             said,
@@ -335,6 +341,67 @@ fn phrase(
         _ => return,
     }
     line.use_words(found.from, found.to);
+}
+
+/// A group of words that lie near each other, unless a phrase of the line says the same.
+fn loose(
+    line: &mut Line<'_>,
+    parts: &Parts<'_>,
+    group: &WordGroup,
+    drafts: &mut Vec<Draft>,
+    reading: &mut Reading,
+) {
+    let (Some(entry), Some(first), Some(last)) = (
+        line.phrases.entry(group.entry),
+        group.places.first().copied(),
+        group.places.last().copied(),
+    ) else {
+        return;
+    };
+    let frames = || group.places.iter().map(|at| frame_at(parts, *at));
+    let known = match &entry.meaning {
+        Meaning::Symptoms(words) => words.symptoms.iter().all(|s| {
+            drafts.iter().any(|d| {
+                d.finding.what == What::Symptom(*s)
+                    && line.sentence.get(d.at) == line.sentence.get(first)
+            })
+        }),
+        Meaning::Hint(causes) => causes
+            .iter()
+            .all(|c| reading.hints.iter().any(|h| h.causes == [*c])),
+        _ => false,
+    };
+    let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
+    // What phrases have said already is one fact, not two.
+    let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
+    // What is tried, past, wished or feared says nothing of what the golfer does.
+    let elsewhere = frames().any(|f| {
+        matches!(
+            f.why,
+            Some(Why::Past | Why::Stopped | Why::Wished | Why::Feared | Why::If)
+        )
+    });
+    if known || doubted || elsewhere || 2 * fresh < group.places.len() {
+        return;
+    }
+    let denied = frames().any(|f| f.not) && !frame_at(parts, first).not;
+    let found = Match {
+        entry: group.entry,
+        from: first,
+        to: last + 1,
+        words: group.places.len(),
+        exact: true,
+        sided: false,
+        denied,
+    };
+    let used = line.used.clone();
+    phrase(line, parts, &found, drafts, reading);
+    if line.used != used {
+        line.used = used;
+        for at in &group.places {
+            line.use_words(*at, at + 1);
+        }
+    }
 }
 
 fn enrich(finding: &mut Finding, words: &SymptomWords) {

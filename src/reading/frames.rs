@@ -85,6 +85,10 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
                 Meaning::Symptoms(_) | Meaning::Hint(_) | Meaning::AllWell | Meaning::OneOf { .. }
             )
         );
+        // "No trouble with fat shots": what follows in the clause is denied.
+        let no_trouble = matches!(line.meaning_at(at), Some(Meaning::AllWell))
+            && line.words.get(at).is_some_and(|w| w.denies)
+            && !state.frame.not;
         let frame = Frame {
             why: state
                 .frame
@@ -102,6 +106,11 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
             if state.reach == 0 {
                 state.frame.not = false;
             }
+        }
+        if no_trouble {
+            state.frame.not = true;
+            state.reach = REACH;
+            state.hit = false;
         }
         at = to;
     }

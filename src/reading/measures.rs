@@ -12,6 +12,7 @@ use super::numbers::{self, Beside, Group};
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
+use crate::vocabulary::QuantityId;
 
 /// A number that found its quantity.
 #[derive(Debug, Clone)]
@@ -56,7 +57,7 @@ pub(super) struct Measures {
 }
 
 /// Binds every group of the line.
-pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
+pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[QuantityId]) -> Measures {
     let phrases = line.phrases;
     let mut names: Vec<Name<'_>> = line
         .matches
@@ -97,7 +98,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>) -> Measures {
         if let Some(bound) = last.take() {
             settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
         }
-        let found = match bind_one(line, &mut names, &group) {
+        let found = match bind_one(line, &mut names, &group, measured) {
             Found::Bound(bound) if bound.name.is_none() => {
                 like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
             }
@@ -222,7 +223,12 @@ fn fits_unit(words: &QuantityWords, group: &Group) -> bool {
     })
 }
 
-fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found<'a> {
+fn bind_one<'a>(
+    line: &Line<'a>,
+    names: &mut [Name<'a>],
+    group: &Group,
+    measured: &[QuantityId],
+) -> Found<'a> {
     // A name inside the number's own words ("off 18") or before it in the clause.
     let next = names.partition_point(|n| n.from <= group.from);
     let (earlier, later) = names.split_at_mut(next);
@@ -247,7 +253,7 @@ fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found
             bound.name = Some((name.from, name.to));
             return Found::Bound(bound);
         }
-        return nameless(line, group);
+        return nameless(line, group, measured);
     }
     if let Some(name) = before {
         name.taken = true;
@@ -262,7 +268,7 @@ fn bind_one<'a>(line: &Line<'a>, names: &mut [Name<'a>], group: &Group) -> Found
         name.taken = true;
         return Found::Bound(make(line, group, name));
     }
-    nameless(line, group)
+    nameless(line, group, measured)
 }
 
 fn make<'a>(line: &Line<'_>, group: &Group, name: &Name<'a>) -> Bound<'a> {
@@ -320,7 +326,7 @@ fn beside(
 }
 
 /// A number whose quantity was not named.
-fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Found<'a> {
     if let Some(bound) = by_direction(line, group) {
         return Found::Bound(bound);
     }
@@ -338,7 +344,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
             });
         }
     }
-    by_unit(line, group)
+    by_unit(line, group, measured)
 }
 
 /// Every way to say a quantity, with its weight.
@@ -383,8 +389,8 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
     None
 }
 
-/// The only quantity that is measured in the unit of a number.
-fn by_unit<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
+/// The only quantity that is measured in the unit of a number, or the only one of those with a value.
+fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Found<'a> {
     let Some(unit) = group.unit.filter(|u| *u != Unit::Percent) else {
         return Found::Nothing;
     };
@@ -397,6 +403,11 @@ fn by_unit<'a>(line: &Line<'a>, group: &Group) -> Found<'a> {
         })
         .collect();
     fitting.dedup_by_key(|(words, _)| words.quantity);
+    // "Sorry, it was 3 in": of what was measured before, if only one of it fits.
+    let known = |w: &QuantityWords| measured.contains(&w.quantity);
+    if fitting.iter().filter(|(w, _)| known(w)).count() == 1 {
+        fitting.retain(|(w, _)| known(w));
+    }
     match fitting.as_slice() {
         [(words, weight)] => Found::Bound(Bound {
             group: group.clone(),

@@ -216,6 +216,8 @@ pub struct Hint {
     pub polarity: Polarity,
     /// How far to trust it, 0 to 1 (common: 0.25).
     pub weight: f64,
+    /// Something looked at (a photo, a mark, where the ball lies), not a feeling.
+    pub seen: bool,
     /// Said by somebody else ("my mate says I sway").
     pub quoted: bool,
     /// Clubs and lie.
@@ -457,11 +459,12 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     let found = scope::Scope::find(&mut cut, &context.scope);
     let frames = frames::frames(&cut);
     let groups = numbers::groups(&cut);
-    let measured = measures::bind(&mut cut, groups);
+    let measured = measures::bind(&mut cut, groups, &context.measured);
     let parts = findings::Parts {
         scope: &found,
         frames: &frames,
         hand_known: context.hand.or(reading.hand).is_some(),
+        hand: reading.hand.unwrap_or(assumed),
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
     corrections(&cut, &parts, context, &mut reading);

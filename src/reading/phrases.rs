@@ -10,7 +10,10 @@
 //! earlier. Linear in the number of words, because phrases
 //! are short.
 
+mod near;
 mod search;
+
+pub(super) use near::WordGroup;
 
 use std::collections::BTreeMap;
 
@@ -68,6 +71,8 @@ pub struct Phrases {
     sides: BTreeMap<Symbol, bool>,
     /// The same for letters that count only after a number ("10 R").
     sides_after_number: BTreeMap<Symbol, bool>,
+    /// Words that lie near each other.
+    near: near::Bags,
 }
 
 /// A phrase on its way into the tree.
@@ -149,6 +154,7 @@ impl Phrases {
             same: Vec::new(),
             sides: BTreeMap::new(),
             sides_after_number: BTreeMap::new(),
+            near: near::Bags::default(),
         };
         for reserved in ["{push}", "{pull}", "{n}"] {
             out.vocabulary.intern(reserved);
@@ -166,6 +172,7 @@ impl Phrases {
             out.add_entry(entry, place, &mut told);
         }
         out.grow(told);
+        out.gather_near();
         for (entry, place) in lexicon.entries.iter().zip(0u16..) {
             match entry.meaning {
                 Meaning::Quantity(_) => out.quantities.push(place),

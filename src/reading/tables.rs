@@ -268,7 +268,7 @@ fn measure(phrases: &Phrases, text: &str, hand: Hand) -> measures::Measures {
     for group in &mut groups {
         group.signed = true;
     }
-    measures::bind(&mut line, groups)
+    measures::bind(&mut line, groups, &[])
 }
 
 fn pooled(quantity: QuantityId, shots: &Shots) -> Option<(Number, Span)> {

@@ -30,7 +30,7 @@ fn axis_text(axis: Axis, value: f64) -> String {
                 if value > 0.0 { "ahead" } else { "back" }
             );
         }
-        Axis::ArcHeight | Axis::HubHeight | Axis::EdgeAtBall => {
+        Axis::ArcHeight | Axis::HubHeight | Axis::EdgeAtBall | Axis::Rescued => {
             if value > 0.0 {
                 "up"
             } else {

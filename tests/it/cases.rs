@@ -25,7 +25,7 @@ fn played() -> &'static (Vec<WrittenCase>, Vec<Outcome>) {
 #[test]
 fn the_embedded_cases_are_those_of_the_folder() {
     let mut there = Vec::new();
-    for folder in ["blind", "rules"] {
+    for folder in ["blind", "fresh", "rules"] {
         for entry in std::fs::read_dir(root().join("tests/cases").join(folder)).unwrap() {
             let name = entry.unwrap().file_name().to_string_lossy().into_owned();
             there.push(format!("{folder}/{name}"));
@@ -77,6 +77,6 @@ fn accepted_causes_lead_as_often_as_they_did() {
 }
 
 /// Shares reached when last measured, less two points: a change that costs more must be argued.
-const FIRST: f64 = 0.45;
-const THREE: f64 = 0.60;
-const NEVER: f64 = 0.05;
+const FIRST: f64 = 0.70;
+const THREE: f64 = 0.83;
+const NEVER: f64 = 0.03;

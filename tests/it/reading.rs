@@ -114,7 +114,10 @@ fn annotated_messages() {
         for wrong in &score.wrong {
             println!("{wrong}");
         }
-        all.add(&score);
+        // Held out: what nothing is tuned on is printed and has no floor.
+        if file != "fresh.yaml" {
+            all.add(&score);
+        }
     }
     println!("{}", cases::table("all", &all));
     assert!(all.messages >= 400, "only {} messages", all.messages);

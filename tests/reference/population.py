@@ -156,7 +156,7 @@ class Golfers:
         K = R/np.sin(th); s_mm = s*25.4; h_best = best(s_mm, L, K, grass); want = best(s0*25.4, L0, R/np.sin(th0), 1.5) - h_best
         raw = t('arc_height') + S['hub_to_height']*t('hub_height') + S['radius_to_height']*t('radius_lost')
         reg = np.clip(S['regulation'][0]+S['regulation'][1]*p.dev('reg'), .1, .9)*(.7 if teed else 1)
-        o['arc_height'] = h_best + b['arc_height']['usual'] + b['arc_height']['golfers']*p.mixed(g, 'h') + (1-reg)*raw + (1-.35*reg)*want
+        o['arc_height'] = h_best + b['arc_height']['usual'] + b['arc_height']['golfers']*p.mixed(g, 'h') + (1-reg)*raw + (1-np.where(want > 0, 1.0, .35)*reg)*want; o['rescued'] = reg*raw
         r = S['rescue']; held = np.where(want < 0, r[1], r[2])*want
         o['arc_height_spread'] = np.sqrt(o['arc_height_spread']**2 + (r[0]*reg*raw)**2 + held**2)
         o['usual'] = dict(p.usual(g), dynamic_loft=0.0, club_speed=0.0, spin_loft=0.0)
@@ -185,7 +185,7 @@ def rates(p, g, o, rng):
     R = num(b['radius'])*1000; th0 = num(b['plane'])*DEG; th = th0 + c('plane')*DEG; bend = np.sin(th)/(2*R)
     ds = c('low_point_spread')*25.4*z[0]*root; s = c('low_point')*25.4 + ds
     hs = np.maximum(c('arc_height_spread'), .2)
-    h = c('arc_height') + np.where(tf > 1, 1.6*b['arc_height']['shots'], 0) + hs*tf*z[1]
+    h = c('arc_height') + np.where(tf > 1, 1.6*b['arc_height']['shots'] + c('rescued'), 0) + hs*tf*z[1]
     dsw = c('swing_direction_spread')*z[2]; sw = c('swing_direction') + dsw
     own = np.sqrt(np.maximum(c('face_angle_spread')**2-(.4*c('swing_direction_spread'))**2, 1))
     face = c('face_angle') + .4*dsw + .9*np.cos(th0)/R/DEG*ds + own*z[3]
@@ -346,6 +346,14 @@ def yes_chance(k, p, cid):
     return np.clip(yes, .005, .995)
 
 
+def answers_yes(k, R, p, cid, g, r, o):
+    """a question that looks for a symptom is answered as a report of it; others by the causes they tell of"""
+    c = k.checks[cid]; s = c.get('finds')
+    if not s: return yes_chance(k, p, cid)
+    fam = k.groups[g]['family']; fits = not c.get('clubs') or any(w in ('all', g, fam) for w in c['clubs'])
+    return R.chance(p, g, s, r, o) if fits and R.visible(g, s) else np.zeros(p.n)
+
+
 LETTER = dict(zip('WSMLHFD', ORDER))
 OFTEN = dict(always=.85, mostly=.75, half=.5, often=.5, sometimes=.3)
 NUMBERS = dict(attack=('attack_angle', 1.2), s=('low_point', .9), path=('club_path', 1.6), face=('face_angle', 1.8), ftp=('face_to_path', 1.8),
@@ -422,7 +430,7 @@ def golfers(count, seed):
             p = Golfers(k, per, rng); o = p.axes(g); r = rates(p, g, o, rng); ids = [s for s in k.symptoms if R.visible(g, s)]
             C = np.array([R.chance(p, g, s, r, o) for s in ids]).T; said = rng.random(C.shape) < C
             usual = np.array([k.symptoms[s]['usual'] for s in ids]); order = np.log(C/usual) + rng.gumbel(size=C.shape)
-            Y = np.array([yes_chance(k, p, c) for c in k.checks]).T; yes = rng.random(Y.shape) < Y; cids = list(k.checks)
+            Y = np.array([answers_yes(k, R, p, c, g, r, o) for c in k.checks]).T; yes = rng.random(Y.shape) < Y; cids = list(k.checks)
             for i in range(per):
                 m = [j for j in np.argsort(-order[i]) if said[i, j]][:10]
                 f.write('\t'.join([g, ' '.join(k.ids[c] for c in np.flatnonzero(p.has[i])), ' '.join(ids[j] for j in m), ' '.join(str(j) for j in np.flatnonzero(yes[i]))]) + '\n')

@@ -121,6 +121,20 @@ pub struct RawEntry {
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
 
+    /// Instead of (or beside) `says`: one word of each of these lists, in any order, close together in
+    /// one clause. A list is words with spaces between; `@id` stands for the words of another entry.
+    pub near: Vec<String>,
+    /// With `near`: none of these words may stand among them.
+    pub lacks: String,
+    /// With `near`: the lists may lie on both sides of a comma or an "and".
+    pub across: bool,
+    /// No meaning: words that `near` of other entries names by this entry's id.
+    pub list: String,
+    /// With `causes`: something looked at, not a feeling: it counts as a check that was answered.
+    pub seen: bool,
+    /// With `causes`: the words say that it is not so ("head stays still").
+    pub denies: bool,
+
     /// Only these very words, no other endings of them.
     pub exact: bool,
     /// How far such words are to be trusted; 0.9 unless said.

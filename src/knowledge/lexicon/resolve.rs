@@ -143,7 +143,15 @@ impl Lexicon {
                 lexicon.directions.push(name.clone());
             }
         }
+        let lists: BTreeMap<String, String> = raw
+            .iter()
+            .filter(|entry| !entry.list.is_empty())
+            .map(|entry| (entry.id.clone(), entry.list.clone()))
+            .collect();
         for mut entry in raw {
+            if !entry.list.is_empty() {
+                continue;
+            }
             let mut says = Vec::with_capacity(entry.says.len());
             for phrase in &entry.says {
                 let all = choices(phrase);
@@ -161,8 +169,19 @@ impl Lexicon {
                 entry: &entry.id,
                 problems: &mut problems,
             };
+            let near: Vec<Vec<String>> = entry
+                .near
+                .iter()
+                .map(|words| unfold(words, &lists, &mut gather))
+                .collect();
+            let lacks = unfold(&entry.lacks, &lists, &mut gather);
             if let Some(meaning) = meaning_of(&entry, &lexicon.directions, ids, &mut gather) {
                 lexicon.entries.push(Entry {
+                    near,
+                    lacks,
+                    across: entry.across,
+                    seen: entry.seen,
+                    denies: entry.denies,
                     weight: entry.weight.unwrap_or(0.9),
                     id: entry.id,
                     exact: entry.exact,
@@ -181,6 +200,11 @@ impl Lexicon {
             };
             if let Some(answer) = gather.one(id, "answer", ids.answer) {
                 lexicon.entries.push(Entry {
+                    near: Vec::new(),
+                    lacks: Vec::new(),
+                    across: false,
+                    seen: false,
+                    denies: false,
                     id: id.clone(),
                     says: says.clone(),
                     exact: false,
@@ -202,6 +226,22 @@ impl Lexicon {
             .get(usize::from(id.0))
             .map_or("", String::as_str)
     }
+}
+
+/// The words of a list, with those of the lists it names in their place.
+fn unfold(words: &str, lists: &BTreeMap<String, String>, gather: &mut Gather<'_>) -> Vec<String> {
+    let mut out = Vec::new();
+    for word in words.split_whitespace() {
+        if let Some(name) = word.strip_prefix('@') {
+            match lists.get(name) {
+                Some(list) => out.extend(list.split_whitespace().map(str::to_owned)),
+                None => gather.note(word, LexiconProblemKind::Unknown("list of words")),
+            }
+        } else {
+            out.push(word.to_owned());
+        }
+    }
+    out
 }
 
 /// Phrasings of one phrase at most; more are cut off.
@@ -359,7 +399,8 @@ fn meaning_of(
         &entry.after_number,
         &entry.together,
     ];
-    if forms.into_iter().all(Vec::is_empty) && entry.quantity.is_none() {
+    let silent = forms.into_iter().all(Vec::is_empty) && entry.near.is_empty();
+    if silent && entry.quantity.is_none() {
         gather.note(&entry.id, LexiconProblemKind::Empty);
         return None;
     }

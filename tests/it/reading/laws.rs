@@ -180,6 +180,87 @@ fn words_of(text: &str) -> Vec<String> {
         .collect()
 }
 
+/// Words of the lexicon and of golfers' numbers, and marks, in any order.
+fn vocabulary() -> Vec<String> {
+    let mut out: Vec<String> = cases::lexicon()
+        .entries
+        .iter()
+        .flat_map(|e| {
+            let said = e.says.iter().chain(&e.glued).chain(&e.after_number);
+            said.chain(e.near.iter().flatten())
+                .map(|w| w.replace("{n}", "3").replace(['{', '}'], ""))
+                .collect::<Vec<_>>()
+        })
+        .collect();
+    let marks =
+        ", . ; : - / ( ) \n \t ? ! ' % \u{b0} \u{1b} \u{2212} \u{1f3cc} -3 +2.5 7 1/2 3,4 56 1e9";
+    out.extend(marks.split(' ').map(str::to_owned));
+    out.sort();
+    out.dedup();
+    out
+}
+
+/// One slip of the finger at a place, or none.
+fn slipped(word: &str, slip: (u8, usize)) -> String {
+    let mut letters: Vec<char> = word.chars().collect();
+    let at = slip.1 % letters.len().max(1);
+    match slip.0 {
+        0 if letters.len() > 1 => {
+            letters.remove(at);
+        }
+        1 if at + 1 < letters.len() => letters.swap(at, at + 1),
+        2 => letters.insert(at, 'x'),
+        3 => letters.insert(at, ' '),
+        _ => {}
+    }
+    letters.into_iter().collect()
+}
+
+/// A soup of phrases, some mistyped, some run together.
+fn soup() -> impl Strategy<Value = String> {
+    static WORDS: std::sync::OnceLock<Vec<String>> = std::sync::OnceLock::new();
+    let count = WORDS.get_or_init(vocabulary).len();
+    let token = (0..count, (0u8..12, 0usize..12), 0u8..8);
+    prop::collection::vec(token, 1..40).prop_map(|tokens| {
+        let words = WORDS.get_or_init(vocabulary);
+        let mut out = String::new();
+        for (place, slip, joint) in tokens {
+            out += &slipped(&words[place], slip);
+            out += match joint {
+                0 => "",
+                1 => ", ",
+                2 => "\n",
+                _ => " ",
+            };
+        }
+        out
+    })
+}
+
+/// Soups in a run: 2000, or as many as the variable SOUPS says (`SOUPS=3000000 cargo test --test it
+/// soup` takes about ten minutes).
+fn soups() -> u32 {
+    let said = std::env::var("SOUPS").ok().and_then(|n| n.parse().ok());
+    said.unwrap_or(2000)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: soups(), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_soup_of_phrases_panics_or_reads_past_the_line(line in soup()) {
+        let reading = read_as(None, &line);
+        for span in spans(&reading) {
+            prop_assert!(line.get(span.start..span.end).is_some(), "{:?} of {:?}", span, line);
+        }
+        prop_assert_eq!(&reading, &read_as(None, &line));
+        let causes: Vec<_> = reading.hints.iter().map(|h| (&h.causes, h.polarity, h.said)).collect();
+        for (i, hint) in causes.iter().enumerate() {
+            prop_assert!(!causes[..i].contains(hint), "said twice: {:?} in {:?}", hint, line);
+        }
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 

@@ -1,0 +1,211 @@
+//! Which loose groups of words stand in a line? "My head goes a good four inches off the ball" and
+//! "going back the head moves away" say one thing in words that no list of phrases holds.
+//!
+//! An entry may give lists of words; where one word of each list stands close together in one
+//! clause, in any order, the entry is said. Of two entries whose words lie in the same place the one with
+//! more lists is kept. Linear in the words of the line: each word knows the lists it is in.
+//!
+//! Not known here: whether it is denied, and of whom it is said.
+
+use std::collections::BTreeMap;
+
+use super::{NUMBER, PULL, PUSH, Phrases, Symbol, Word};
+use crate::reading::clauses::Line;
+use crate::reading::letters::Mark;
+use crate::vocabulary::Hand;
+
+/// Words between the first and the last of a group at most, fillers not counted (elicited).
+const STRETCH: usize = 9;
+
+/// Lists of one entry at most.
+pub(super) const MOST_LISTS: usize = 6;
+
+/// Place of a word that an entry must not hold.
+const LACKS: u8 = u8::MAX;
+
+/// The entries with lists, by word.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Bags {
+    bags: Vec<Bag>,
+    by_word: BTreeMap<Symbol, Vec<(u16, u8)>>,
+}
+
+#[derive(Debug, Clone)]
+struct Bag {
+    entry: u16,
+    lists: usize,
+    across: bool,
+    exact: bool,
+}
+
+/// A group of words found: the entry and the places of its words, in order of the line.
+#[derive(Debug, Clone)]
+pub(in crate::reading) struct WordGroup {
+    pub(in crate::reading) entry: u16,
+    pub(in crate::reading) places: Vec<usize>,
+}
+
+/// The words of one entry met so far.
+#[derive(Debug, Clone, Copy)]
+struct Met {
+    at: [usize; MOST_LISTS],
+    lacks: usize,
+}
+
+const NOWHERE: usize = usize::MAX;
+
+impl Phrases {
+    /// Enters the lists of all entries.
+    pub(super) fn gather_near(&mut self) {
+        let entries = std::mem::take(&mut self.lexicon.entries);
+        for (entry, place) in entries.iter().zip(0u16..) {
+            if entry.near.is_empty() || entry.near.len() > MOST_LISTS {
+                continue;
+            }
+            let bag = self.near.bags.len() as u16;
+            let lists = entry.near.iter().zip(0u8..);
+            for (words, list) in lists.chain([(&entry.lacks, LACKS)]) {
+                for word in words {
+                    let Some(symbol) = self.phrase_symbols(word).first().copied() else {
+                        continue;
+                    };
+                    let known = self.near.by_word.entry(symbol).or_default();
+                    if !known.contains(&(bag, list)) {
+                        known.push((bag, list));
+                    }
+                }
+            }
+            self.near.bags.push(Bag {
+                entry: place,
+                lists: entry.near.len(),
+                across: entry.across,
+                exact: entry.exact,
+            });
+        }
+        self.lexicon.entries = entries;
+    }
+
+    /// The lists of an entry that a word is in.
+    fn lists_of(&self, symbol: Symbol, bag: u16) -> impl Iterator<Item = u8> + '_ {
+        let all = self.near.by_word.get(&symbol).into_iter().flatten();
+        all.filter(move |(b, list)| *b == bag && *list != LACKS)
+            .map(|(_, list)| *list)
+    }
+
+    /// The groups of words of a line, those with most lists first among equals in place.
+    pub(in crate::reading) fn groups_of_words(
+        &self,
+        line: &Line<'_>,
+        hand: Hand,
+    ) -> Vec<WordGroup> {
+        let empty = Met {
+            at: [NOWHERE; MOST_LISTS],
+            lacks: NOWHERE,
+        };
+        let mut met: BTreeMap<u16, Met> = BTreeMap::new();
+        let mut out: Vec<WordGroup> = Vec::new();
+        // Words that are no fillers, counted up to each place.
+        let mut weighty = Vec::with_capacity(line.words.len());
+        let mut count = 0;
+        let mut parts = Vec::with_capacity(line.words.len());
+        let mut part = 0;
+        for word in &line.words {
+            weighty.push(count);
+            count += usize::from(!word.filler && word.mark.is_none());
+            part += usize::from(word.mark.is_some_and(|m| m != Mark::Hyphen));
+            parts.push(part);
+        }
+        for (at, word) in line.words.iter().enumerate() {
+            for (symbol, exact) in symbols(word, hand) {
+                for &(bag, list) in self.near.by_word.get(&symbol).into_iter().flatten() {
+                    let Some(of) = self.near.bags.get(usize::from(bag)) else {
+                        continue;
+                    };
+                    if of.exact && !exact {
+                        continue;
+                    }
+                    let found = met.entry(bag).or_insert(empty);
+                    let close = |place: usize| {
+                        place != NOWHERE
+                            && line.sentence.get(place) == line.sentence.get(at)
+                            && (of.across || parts.get(place) == parts.get(at))
+                            && weighty
+                                .get(at)
+                                .zip(weighty.get(place))
+                                .is_some_and(|(now, then)| now - then <= STRETCH)
+                    };
+                    if list == LACKS {
+                        found.lacks = at;
+                        continue;
+                    }
+                    let slots = found.at.get_mut(..of.lists).unwrap_or(&mut []);
+                    for slot in slots.iter_mut() {
+                        if !close(*slot) {
+                            *slot = NOWHERE;
+                        }
+                    }
+                    // One word stands for one list only, and for an empty one if it can.
+                    if slots.contains(&at) {
+                        continue;
+                    }
+                    let empty_elsewhere = self.lists_of(symbol, bag).any(|other| {
+                        other != list && slots.get(usize::from(other)) == Some(&NOWHERE)
+                    });
+                    match slots.get_mut(usize::from(list)) {
+                        Some(slot) if *slot == NOWHERE || !empty_elsewhere => *slot = at,
+                        _ => continue,
+                    }
+                    if slots.contains(&NOWHERE) {
+                        continue;
+                    }
+                    let mut places = slots.to_vec();
+                    places.sort_unstable();
+                    let from = places.first().copied().unwrap_or(at);
+                    if found.lacks != NOWHERE && found.lacks >= from.saturating_sub(3) {
+                        continue;
+                    }
+                    let entry = of.entry;
+                    *found = empty;
+                    out.push(WordGroup { entry, places });
+                }
+            }
+        }
+        only_the_fullest(out)
+    }
+}
+
+/// The symbols a word stands for, and whether it was written so.
+fn symbols(word: &Word, hand: Hand) -> impl Iterator<Item = (Symbol, bool)> + '_ {
+    let side = word.side.map(|right| {
+        let push = right == (hand == Hand::Right);
+        (if push { PUSH } else { PULL }, true)
+    });
+    word.symbol
+        .map(|s| (s, true))
+        .into_iter()
+        .chain(word.stems.iter().map(|s| (*s, false)))
+        .chain(side)
+        .chain(word.number.map(|_| (NUMBER, true)))
+}
+
+/// A group whose words all belong to another one with more words says nothing of its own.
+fn only_the_fullest(groups: Vec<WordGroup>) -> Vec<WordGroup> {
+    let mut kept: Vec<WordGroup> = Vec::with_capacity(groups.len());
+    for group in groups {
+        let near = kept.len().saturating_sub(8);
+        let within = |a: &WordGroup, b: &WordGroup| {
+            a.places.len() < b.places.len() && a.places.iter().all(|p| b.places.contains(p))
+        };
+        let recent = kept.get(near..).unwrap_or(&[]);
+        if recent.iter().any(|k| within(&group, k)) {
+            continue;
+        }
+        let mut place = 0;
+        kept.retain(|k| {
+            place += 1;
+            place <= near || !within(k, &group)
+        });
+        kept.push(group);
+    }
+    kept
+}
