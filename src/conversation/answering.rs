@@ -24,6 +24,7 @@ impl Session {
             && let Some(reply) = of_practice(question, line)
         {
             answer.reply = reply;
+            answer.extras.unused.clear();
         }
         let mut blocks = Vec::new();
         // "No, it was a 6 iron" puts right what was said; it answers nothing.
@@ -34,10 +35,14 @@ impl Session {
             return self.no_answer(question, line);
         }
         let extras = answer.extras;
+        // Whatever else the line says is told, asked back, or shown as not used; never dropped.
         let told_more = !(extras.findings.is_empty()
             && extras.corrections.is_empty()
             && extras.hints.is_empty()
-            && extras.topics.is_empty());
+            && extras.topics.is_empty()
+            && extras.unclear.is_empty()
+            && extras.history.is_empty()
+            && extras.unused.is_empty());
         let answers_itself = matches!(
             question,
             Question::Unit { .. } | Question::Direction { .. } | Question::Number { .. }
@@ -230,7 +235,7 @@ impl Session {
                 }
             }
             (Question::Tally { .. }, Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
-                blocks.push(Block::Note(Note::NotYet))
+                blocks.push(Block::Note(Note::NotYet));
             }
             (
                 Question::Fresh { was, now },

@@ -68,6 +68,18 @@ impl Session {
                 ),
                 None => Reply::note(Note::NothingKnown),
             }),
+            Verb::DrawAbove => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
+                    || Reply::note(Note::NothingKnown),
+                    |arc| Reply::of(Block::FromAbove(Box::new(arc))),
+                ),
+                None => Reply::note(Note::NothingKnown),
+            }),
+            Verb::DrawFace => self.with_diagnosis(|s| match &s.last {
+                Some((diagnosis, _)) => turn::face_mark(s.mind.base(), diagnosis)
+                    .map_or_else(|| Reply::note(Note::NothingKnown), Reply::of),
+                None => Reply::note(Note::NothingKnown),
+            }),
             Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
             Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
             Verb::Progress => self.progress_reply(),
@@ -546,13 +558,19 @@ impl Session {
         let (cause, _) = self.talk.prescribed?;
         self.step(self.talk.clone());
         self.talk.practised.push((cause, helped));
+        self.talk.pending = None;
         let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
         if helped {
             self.judge();
         } else {
             self.talk.prescribed = None;
             self.talk.questions_allowed = self.talk.questions + 1;
-            blocks.extend(self.turn(Depth::Told));
+            self.take_up_again();
+            if self.talk.statements.iter().all(|s| s.dropped) {
+                blocks.push(Block::Note(Note::TellAgain));
+            } else {
+                blocks.extend(self.turn(Depth::Told));
+            }
         }
         Some(Reply {
             blocks,

@@ -25,6 +25,10 @@ pub enum Verb {
     Numbers,
     /// Side view.
     Draw,
+    /// Path and face from above.
+    DrawAbove,
+    /// The mark on the face.
+    DrawFace,
     /// How to look for what is asked.
     HowToLook,
     /// Why it is asked.
@@ -261,6 +265,8 @@ pub const COMMANDS: &[Command] = &[
             "how do i check",
             "how do i check that",
             "how do i see that",
+            "what would settle it",
+            "what settles it",
             "how",
         ],
         takes: Takes::Nothing,
@@ -330,6 +336,25 @@ pub const COMMANDS: &[Command] = &[
         also: &["picture", "draw it", "show me", "draw the arc"],
         takes: Takes::Nothing,
         help: "a side view of the arc at the ball",
+    },
+    Command {
+        verb: Verb::DrawAbove,
+        name: "draw above",
+        also: &[
+            "draw from above",
+            "from above",
+            "draw the path",
+            "draw path and face",
+        ],
+        takes: Takes::Nothing,
+        help: "path and face from above, and where the ball starts",
+    },
+    Command {
+        verb: Verb::DrawFace,
+        name: "draw face",
+        also: &["draw the face", "draw the mark", "face mark"],
+        takes: Takes::Nothing,
+        help: "where on the face the ball is struck",
     },
     Command {
         verb: Verb::Known,

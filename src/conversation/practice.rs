@@ -133,7 +133,7 @@ impl Session {
                 };
                 Some(self.take(&current, Some(stage), Shots::Hits(tally)))
             }
-            Results::Counts(list) => self.take_counts(&current, asked.map(|a| a.0), &list),
+            Results::Counts(list) => Some(self.take_counts(&current, asked.map(|a| a.0), &list)),
             Results::Measured {
                 stage,
                 name,
@@ -161,9 +161,9 @@ impl Session {
         current: &Current,
         asked: Option<Stage>,
         list: &[Told<Tally>],
-    ) -> Option<Reply> {
+    ) -> Reply {
         match list {
-            [one] => Some(self.take(current, one.stage.or(asked), Shots::Hits(one.what))),
+            [one] => self.take(current, one.stage.or(asked), Shots::Hits(one.what)),
             [a, b] => {
                 // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
                 let swapped = b.stage == Some(Stage::Baseline);
@@ -173,15 +173,15 @@ impl Session {
                     now: now.what,
                 };
                 if current.baseline {
-                    return Some(self.take(current, now.stage, Shots::Hits(now.what)));
+                    return self.take(current, now.stage, Shots::Hits(now.what));
                 }
                 self.talk.pending = Some(question.clone());
-                Some(Reply::of(Block::Ask {
+                Reply::of(Block::Ask {
                     question,
                     value: None,
-                }))
+                })
             }
-            _ => Some(Reply::note(Note::OneBlockAtATime)),
+            _ => Reply::note(Note::OneBlockAtATime),
         }
     }
 
@@ -290,11 +290,9 @@ impl Session {
         if agreed.practice.is_empty() {
             return Reply::note(Note::RetestBeforePractice);
         }
-        let said = match judged(&agreed, baseline) {
-            Ok(found) => found,
-            Err(_) => return Reply::note(Note::CannotCompare),
+        let Ok((judgement, found_standing)) = judged(&agreed, baseline) else {
+            return Reply::note(Note::CannotCompare);
         };
-        let (judgement, found_standing) = said;
         let range = judgement.change.range;
         let entry = Judged {
             cause: agreed.prescribed.cause.clone(),

@@ -308,6 +308,15 @@ pub enum Block {
     Known(Vec<Heard>),
     /// A side view of the arc.
     Drawing(Box<ArcNumbers>),
+    /// Path and face from above.
+    FromAbove(Box<ArcNumbers>),
+    /// The mark on the face.
+    FaceMark {
+        /// Across the face: middle, low, high.
+        across: (Amount, Amount, Amount),
+        /// Said or worked out; else where golfers like this one strike.
+        said: bool,
+    },
     /// The first block was counted.
     StartCounted {
         /// What is practised.

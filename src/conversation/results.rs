@@ -179,7 +179,7 @@ fn counts(text: &str) -> Option<Results> {
         from = spans.get(index).map_or(to, |s| s.1);
     }
     let known = |w: &&str| stage_of(w).is_some() || SILENT.contains(w);
-    if !tags.iter().flatten().all(|w| known(&w)) {
+    if !tags.iter().flatten().all(known) {
         return None;
     }
     let mut out = Vec::new();
@@ -223,9 +223,8 @@ fn bare(text: &str) -> Option<Results> {
     for word in words(text) {
         match (number(word), hits) {
             (Some(n), None) => hits = Some(n),
-            (Some(_), Some(_)) => return None,
             (None, _) if SILENT.contains(&word) => {}
-            (None, _) => return None,
+            (Some(_), Some(_)) | (None, _) => return None,
         }
     }
     // "3.5" and "-3" are no counts.

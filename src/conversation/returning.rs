@@ -386,11 +386,7 @@ fn complaint(records: &[Record]) -> Vec<String> {
     let mut last: Vec<String> = Vec::new();
     for (_, entry) in lesson::standing_entries(records) {
         match entry {
-            Entry::Began(_) => {
-                if !now.is_empty() {
-                    last = std::mem::take(&mut now);
-                }
-            }
+            Entry::Began(_) if !now.is_empty() => last = std::mem::take(&mut now),
             Entry::Turn(turn) => {
                 for id in &turn.understood {
                     if !id.contains(':') && !now.contains(id) {

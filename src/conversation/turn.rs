@@ -187,6 +187,26 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
     })
 }
 
+/// Where on the face the ball is struck: as said or worked out, else among golfers like this one.
+pub(super) fn face_mark(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Block> {
+    let quantity = base.find_quantity("strike_across")?;
+    if let Some(row) = diagnosis.row(quantity) {
+        return Some(Block::FaceMark {
+            across: (
+                row.value.middle(),
+                end(row.value, -1.0),
+                end(row.value, 1.0),
+            ),
+            said: true,
+        });
+    }
+    let range = diagnosis.judgement.range(Axis::StrikeAcross)?;
+    Some(Block::FaceMark {
+        across: (range.mean, range.low, range.high),
+        said: false,
+    })
+}
+
 /// The end of an 80 % range, which is what a turn shows.
 fn end(value: Estimate, side: f64) -> Amount {
     const EIGHTY: f64 = 1.2816;

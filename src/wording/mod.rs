@@ -14,6 +14,7 @@ pub mod learning;
 mod note;
 mod number;
 mod page;
+mod pictures;
 mod practice;
 mod problem;
 mod reply;

@@ -11,6 +11,9 @@ use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Verdict};
 use crate::quantity::Unit;
 use crate::vocabulary::{CauseId, QuantityId};
 
+/// More balls on a side than anybody hits to settle one question (common practice).
+const HOPELESS: u32 = 100;
+
 /// The question for a count.
 pub(super) fn ask_count(
     base: &KnowledgeBase,
@@ -58,6 +61,10 @@ pub(super) fn start_counted(
     }
     page.labelled("Start", format!("{start}, noted."));
     match needed {
+        Some(n) if n > HOPELESS => page.labelled(
+            "But",
+            "that is so near the target that no sensible number of balls tells help from luck. A harder count would: a longer club, a smaller gate.",
+        ),
         Some(n) if n <= balls => page.quiet(
             " ",
             format!("From there {n} balls on each side are enough to tell help from luck."),

@@ -13,6 +13,7 @@ use super::number::{
     self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
 };
 use super::page::{Page, shortened};
+use super::pictures;
 use super::practice;
 use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
@@ -276,6 +277,10 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             );
         }
         Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
+        Block::FromAbove(arc) => pictures::above(base, arc, manner, page),
+        Block::FaceMark { across, said } => {
+            pictures::face_mark(base, *across, *said, manner, page);
+        }
         Block::Answer { answer, told } => {
             let answer = base.answer(*answer);
             let label = match (told, &answer.verdict) {
@@ -686,7 +691,14 @@ fn causes(
     match (little, more) {
         (true, _) => page.quiet(" ", "(Little to go on yet: many things look like this.)"),
         (false, 0) => {}
-        (false, more) => page.quiet(" ", format!("({more} more: say \"more\")")),
+        (false, more) => {
+            let say = if telling == Telling::Errors {
+                "numbers"
+            } else {
+                "more"
+            };
+            page.quiet(" ", format!("({more} more: say \"{say}\")"));
+        }
     }
 }
 

@@ -1,7 +1,8 @@
 //! Whole talks: the typed lines of `tests/dialogues/*.txt`, replayed, as snapshots to be read.
 
-use crate::support::session;
-use swingwhy::transcript::replay;
+use crate::support::{root, session};
+use swingwhy::conversation::{COMMANDS, Verb, command};
+use swingwhy::transcript::{replay, typed};
 
 #[test]
 fn talks_read_as_they_were_read_by_a_person() {
@@ -20,4 +21,27 @@ fn talks_read_as_they_were_read_by_a_person() {
         assert_eq!(long, None, "a line over 78 columns in {}", path.display());
         insta::assert_snapshot!(out);
     });
+}
+
+/// Every command is said in some talk, so that no screen goes unread.
+#[test]
+fn every_command_is_in_a_talk() {
+    let mut said: Vec<String> = Vec::new();
+    for folder in ["tests/dialogues", "transcripts-demo"] {
+        for file in std::fs::read_dir(root().join(folder)).unwrap() {
+            let text = std::fs::read_to_string(file.unwrap().path()).unwrap();
+            said.extend(typed(&text).into_iter().map(str::to_owned));
+        }
+    }
+    let verbs: Vec<Verb> = said
+        .iter()
+        .filter_map(|line| command(line))
+        .map(|said| said.verb)
+        .collect();
+    let missing: Vec<&str> = COMMANDS
+        .iter()
+        .filter(|c| !verbs.contains(&c.verb))
+        .map(|c| c.name)
+        .collect();
+    assert!(missing.is_empty(), "in no talk: {missing:?}");
 }

@@ -1,0 +1,112 @@
+//! The other two pictures of a talk: path and face from above, and the mark on the face.
+//!
+//! Each picture is followed by a sentence that says the same, so that nothing is lost where there is
+//! no room for pictures. Draws what was said or worked out; what was not is not drawn.
+
+use super::drawing::{Drawing, view_from_above};
+use super::number::{Manner, amount, range};
+use super::page::Page;
+use crate::conversation::ArcNumbers;
+use crate::geometry::impact::Delivery;
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::{Amount, Angle, Unit};
+
+/// Half the width of the drawn face in columns, and the millimetres of one column.
+const HALF: i32 = 14;
+const MILLIMETRES_A_COLUMN: f64 = 3.0;
+
+fn degrees(base: &KnowledgeBase, arc: &ArcNumbers, name: &str) -> Option<Angle> {
+    let quantity = base.find_quantity(name)?;
+    let said = arc.chain.iter().find(|s| s.quantity == quantity);
+    said.map(|s| s.middle)
+        .or_else(|| arc.modelled.iter().find(|m| m.0 == quantity).map(|m| m.1))
+        .and_then(|a| a.value_in(Unit::Degree).ok())
+        .map(Angle::degrees)
+}
+
+/// Path and face from above, if both are known.
+pub(super) fn above(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+    let loft = arc
+        .pattern
+        .club
+        .map_or(base.group(arc.pattern.group).static_loft, |c| {
+            base.club(c).loft
+        });
+    let (path, face, between) = (
+        degrees(base, arc, "club_path"),
+        degrees(base, arc, "face_angle"),
+        degrees(base, arc, "face_to_path"),
+    );
+    // Two of the three give the third.
+    let path = path.or_else(|| Some(face? - between?));
+    let face = face.or_else(|| Some(path? + between?));
+    let drawn = path.zip(face).and_then(|(path, face)| {
+        let delivery = Delivery {
+            face,
+            path,
+            dynamic_loft: degrees(base, arc, "dynamic_loft").unwrap_or(loft),
+            attack: degrees(base, arc, "attack_angle").unwrap_or(Angle::ZERO),
+        };
+        let drawing = Drawing {
+            plain: true,
+            metric: manner.metric,
+            hand: manner.hand,
+        };
+        view_from_above(delivery, drawing).ok()
+    });
+    let Some(text) = drawn else {
+        page.text(
+            "I know too little of path and face to draw them. Where does the ball start, and which way does it curve?",
+        );
+        return;
+    };
+    let (picture, sentence) = text.split_once("\n\n").unwrap_or(("", &text));
+    page.picture(picture.lines().map(str::to_owned));
+    page.text(sentence.split_whitespace().collect::<Vec<_>>().join(" "));
+}
+
+/// The mark on the face, seen by somebody who looks at it: where golfers like this one strike.
+pub(super) fn face_mark(
+    base: &KnowledgeBase,
+    across: (Amount, Amount, Amount),
+    said: bool,
+    manner: Manner,
+    page: &mut Page,
+) {
+    let Some(quantity) = base.find_quantity("strike_across") else {
+        return;
+    };
+    let millimetres = across.0.value_in(Unit::Millimetre).unwrap_or(0.0);
+    // The golfer looks down at the face: the heel is the side of the hands.
+    let column = (millimetres / MILLIMETRES_A_COLUMN).round() as i32;
+    let column = column.clamp(-HALF, HALF) + HALF;
+    let width = usize::try_from(2 * HALF + 1).unwrap_or(0);
+    let row = |fill: char, marked: bool| {
+        let mut cells = vec![fill; width];
+        if let Some(cell) = cells.get_mut(usize::try_from(HALF).unwrap_or(0)) {
+            *cell = if marked { '+' } else { fill };
+        }
+        if marked && let Some(cell) = usize::try_from(column).ok().and_then(|c| cells.get_mut(c)) {
+            *cell = 'X';
+        }
+        cells.into_iter().collect::<String>()
+    };
+    page.picture([
+        format!("   heel  .{}.  toe", row('-', false)),
+        format!("         |{}|", row(' ', false)),
+        format!("         |{}|", row(' ', true)),
+        format!("         |{}|", row(' ', false)),
+        format!("         '{}'", row('-', false)),
+        "   X the mark, + the middle; one column is 3 mm".to_owned(),
+    ]);
+    let middle = amount(base, quantity, across.0, manner);
+    let text = if said {
+        format!("The mark is {middle}.")
+    } else {
+        format!(
+            "No mark was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",
+            range(base, quantity, across.1, across.2, manner)
+        )
+    };
+    page.text(text);
+}
