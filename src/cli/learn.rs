@@ -222,9 +222,10 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
     if let Some(file) = &options.grade {
         return grade(&mut trainee, options, file);
     }
-    let first = match options.lesson {
-        Some(lesson) => trainee.respond(&format!("lesson {lesson}")),
-        None => trainee.greeting(),
+    let first = match (options.lesson, options.seed) {
+        (Some(lesson), _) => trainee.respond(&format!("lesson {lesson}")),
+        (None, Some(case)) => trainee.greeting_with(case),
+        (None, None) => trainee.greeting(),
     };
     let names = trainee.completions();
     let mut waiting = Some(first);

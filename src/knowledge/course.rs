@@ -7,8 +7,8 @@
 
 use serde::Deserialize;
 
-use super::report::{Place0, Report};
 use super::problem::ProblemKind;
+use super::report::{Place0, Report};
 use super::{Kind, KnowledgeBase};
 use crate::vocabulary::{AnswerId, CauseId, EffectId, GroupId, SourceId};
 

@@ -171,7 +171,9 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     }
     drop(shapes.levels.ids(report));
     drop(shapes.lessons.ids(report));
-    base.levels = table(&shapes.levels, |shape, at| course::level(shape, &base, at, report));
+    base.levels = table(&shapes.levels, |shape, at| {
+        course::level(shape, &base, at, report)
+    });
     base.lessons = table(&shapes.lessons, |shape, at| {
         course::lesson(shape, &base, at, report)
     });

@@ -233,14 +233,13 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
     }
 }
 
-/// The place at which the program puts the first true cause if it has seen ten shots with each club,
-/// had them measured and looked at everything; 0 is first.
+/// The place at which the program puts the first true cause if it has seen ten shots with each club
+/// and looked at everything; 0 is first.
 pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
     let mut desk = Desk::new(mind.base(), pupil);
     for stand in 0..pupil.stands().count() {
         desk.shots(mind, pupil, stand);
     }
-    desk.measured(mind, pupil);
     for check in 0..mind.base().checks.len() {
         desk.check(mind, pupil, CheckId::from_index(check), Way::Looked);
     }

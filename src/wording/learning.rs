@@ -768,12 +768,19 @@ fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         }
         Note::Left { open: None } => "Goodbye. What you finished is in your record.".to_owned(),
         Note::Left {
-            open: Some((case, level)),
-        } => format!(
-            "Goodbye. Case {case} stays open; meet it again with \"swingwhy learn --seed {case} --level \
-             {}\".",
-            level + 1
-        ),
+            open: Some((case, from)),
+        } => match from {
+            From::Level { level, .. } => format!(
+                "Goodbye. Case {case} stays open; meet it again with \"swingwhy learn --seed {case} \
+                 --level {}\".",
+                level + 1
+            ),
+            From::Lesson { lesson, .. } => format!(
+                "Goodbye. The case stays open; \"swingwhy learn --lesson {}\" begins the lesson again.",
+                lesson + 1
+            ),
+            From::Anywhere => format!("Goodbye. Case {case} stays open."),
+        },
     };
     page.key("", text);
 }

@@ -366,7 +366,7 @@ fn problems_of(path: &str, text: &str) -> Vec<swingwhy::knowledge::Problem> {
         path: path.into(),
         text: text.into(),
     };
-    load(&laid_over(builtin_files(), vec![file]))
+    load(&laid_over(builtin_files(), &[file]).files)
         .err()
         .unwrap_or_default()
 }

@@ -134,6 +134,13 @@ impl Trainee {
         taught
     }
 
+    /// The first words, with the case of this number and no other.
+    pub fn greeting_with(&mut self, case: u64) -> Taught {
+        let mut taught = Taught::of(Block::Welcome);
+        taught.then(self.case(&case.to_string()));
+        taught
+    }
+
     /// Words for completion.
     pub fn completions(&self) -> Vec<String> {
         let mut out: Vec<String> = ORDERS.iter().map(|o| o.name.to_owned()).collect();
@@ -449,7 +456,7 @@ impl Trainee {
             .sitting
             .as_ref()
             .filter(|s| s.stage != Stage::Over)
-            .map(|s| (s.pupil.seed, self.start.level));
+            .map(|s| (s.pupil.seed, s.from));
         Taught {
             blocks: vec![Block::Note(Note::Left { open })],
             leave: true,

@@ -86,10 +86,10 @@ pub enum Note {
     TooMany(usize),
     /// The learner gave up.
     GaveUp,
-    /// Leaves; with the case left open and its level.
+    /// Leaves; with the case left open.
     Left {
-        /// Case and place of the level.
-        open: Option<(u64, usize)>,
+        /// The case and where it is from.
+        open: Option<(u64, From)>,
     },
 }
 
