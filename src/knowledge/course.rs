@@ -5,6 +5,7 @@
 //! and ends in exactly two cases, each a [`Wish`] that a golfer of the population will meet. Knows
 //! nothing of learners or golfers.
 
+use schemars::JsonSchema;
 use serde::Deserialize;
 
 use super::problem::ProblemKind;
@@ -68,7 +69,7 @@ pub struct Lesson {
 }
 
 /// `course/levels.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct LevelShape {
     pub(super) id: String,
@@ -79,7 +80,7 @@ pub(super) struct LevelShape {
 }
 
 /// `course/lessons.yaml`.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct LessonShape {
     pub(super) id: String,
@@ -95,7 +96,7 @@ pub(super) struct LessonShape {
     cases: Vec<WishShape>,
 }
 
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "independent keys of a file")]
 struct WishShape {

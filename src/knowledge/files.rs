@@ -10,6 +10,7 @@ use serde::de::DeserializeOwned;
 
 use super::course::{LessonShape, LevelShape};
 use super::lexicon::RawEntry;
+use super::overlay::ADDED;
 use super::problem::{Place, Problem, ProblemKind};
 use super::report::{Place0, Report};
 use super::rule_shapes::RuleShape;
@@ -143,7 +144,11 @@ fn all<'a, T: DeserializeOwned + Named>(
     name: &str,
     problems: &mut Vec<Problem>,
 ) -> Read<'a, T> {
-    let belongs = |path: &str| path == name || (name.ends_with('/') && path.starts_with(name));
+    let belongs = |path: &str| {
+        path == name
+            || path.strip_suffix(ADDED) == Some(name)
+            || (name.ends_with('/') && path.starts_with(name))
+    };
     let mut entries = Vec::new();
     for file in files
         .iter()
@@ -236,7 +241,7 @@ fn file_problems(files: &[SourceFile], report: &mut Report) {
         });
     };
     for file in files {
-        let known = SINGLE_FILES.contains(&file.path.as_str())
+        let known = SINGLE_FILES.contains(&file.path.trim_end_matches(ADDED))
             || FOLDERS.iter().any(|folder| file.path.starts_with(folder));
         if !known {
             add(&file.path, ProblemKind::UnknownFile);

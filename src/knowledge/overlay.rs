@@ -218,7 +218,7 @@ pub fn laid_over(lower: Vec<SourceFile>, upper: &[SourceFile]) -> LaidOver {
 }
 
 /// What follows the path of an upper file if a lower one has the same.
-const ADDED: &str = "+added";
+pub(super) const ADDED: &str = "+added";
 
 /// Problems of laid-over files at the places where the upper files have those lines: an entry that
 /// keeps the rest of a lower one was read elsewhere.

@@ -5,6 +5,7 @@
 
 use schemars::{JsonSchema, schema_for};
 
+use super::course::{LessonShape, LevelShape};
 use super::lexicon::RawEntry;
 use super::rule_shapes::RuleShape;
 use super::shapes::{
@@ -24,7 +25,7 @@ fn list_of<T: JsonSchema>() -> String {
 type KindOfFile = (&'static str, &'static str, fn() -> String);
 
 /// Every kind of file.
-const KINDS: [KindOfFile; 18] = [
+const KINDS: [KindOfFile; 20] = [
     ("answers", "answers.yaml", list_of::<AnswerShape>),
     ("cases", "a folder of cases", list_of::<CaseShape>),
     ("causes", "causes/*.yaml", list_of::<CauseShape>),
@@ -35,6 +36,8 @@ const KINDS: [KindOfFile; 18] = [
     ("drills", "drills.yaml", list_of::<DrillShape>),
     ("effects", "effects.yaml", list_of::<EffectShape>),
     ("groups", "groups.yaml", list_of::<GroupShape>),
+    ("lessons", "course/lessons.yaml", list_of::<LessonShape>),
+    ("levels", "course/levels.yaml", list_of::<LevelShape>),
     ("lies", "lies.yaml", list_of::<LieShape>),
     ("phrases", "phrases/*.yaml", list_of::<RawEntry>),
     ("population", "population.yaml", list_of::<PopulationShape>),

@@ -240,7 +240,15 @@ pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
     for stand in 0..pupil.stands().count() {
         desk.shots(mind, pupil, stand);
     }
-    for check in 0..mind.base().checks.len() {
+    // A check that only finds a symptom would count again what ten shots have shown.
+    let shown: Vec<bool> = mind
+        .base()
+        .model
+        .checks
+        .iter()
+        .map(|c| c.finds.is_some() && c.tells.is_empty())
+        .collect();
+    for check in (0..mind.base().checks.len()).filter(|c| shown.get(*c) != Some(&true)) {
         desk.check(mind, pupil, CheckId::from_index(check), Way::Looked);
     }
     diagnose(mind, &desk.case(pupil, usize::MAX))
