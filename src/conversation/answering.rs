@@ -21,7 +21,7 @@ impl Session {
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
         if answer.reply == Answered::Other
-            && let Some(reply) = of_practice(question, line)
+            && let Some(reply) = of_practice(question, line).or_else(|| bare_unit(question, line))
         {
             answer.reply = reply;
             answer.extras.unused.clear();
@@ -202,7 +202,7 @@ impl Session {
                 let Some(way) = ways.into_iter().flatten().nth(place) else {
                     return false;
                 };
-                let again = format!("{} {words} {way}", q.name);
+                let again = format!("{} {way}", with_name(&q.name, &words));
                 if !self.read_again(&again, blocks) {
                     return false;
                 }
@@ -212,7 +212,7 @@ impl Session {
                 let Some(quantity) = quantities.get(place) else {
                     return false;
                 };
-                let again = format!("{} {words}", base.quantity(*quantity).name);
+                let again = with_name(&base.quantity(*quantity).name, &words);
                 if !self.read_again(&again, blocks) {
                     return false;
                 }
@@ -296,8 +296,14 @@ impl Session {
         let Some(unit) = units.get(place) else {
             return false;
         };
-        let again = format!("{} {words} {unit}", self.base().quantity(quantity).name);
-        self.read_again(&again, blocks)
+        // The unit goes beside its number, whatever follows that.
+        let end = words
+            .rfind(|c: char| c.is_ascii_digit())
+            .map_or(words.len(), |at| at + 1);
+        let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
+        let name = &self.base().quantity(quantity).name;
+        let again = with_name(name, &format!("{number} {unit} {rest}"));
+        self.read_again(again.trim_end(), blocks)
     }
 
     /// Reads words completed by an answer; false if they still say nothing.
@@ -310,6 +316,27 @@ impl Session {
         blocks.extend(self.take_in(&reading, line));
         true
     }
+}
+
+/// The words with the name of what they measure, unless they name it.
+pub(super) fn with_name(name: &str, words: &str) -> String {
+    if words.to_lowercase().contains(&name.to_lowercase()) {
+        words.to_owned()
+    } else {
+        format!("{name} {words}")
+    }
+}
+
+/// A unit and nothing else: "in", which is a word without meaning anywhere else.
+fn bare_unit(question: &Question, line: &str) -> Option<Answered> {
+    let Question::Unit { units, .. } = question else {
+        return None;
+    };
+    let said = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    units
+        .iter()
+        .position(|u| unit_words(*u).split(' ').any(|w| w == said))
+        .map(Answered::Option)
 }
 
 /// Answers that only mean something to a question about practice.

@@ -496,6 +496,20 @@ impl Session {
                 .collect();
             blocks.push(Block::Spelling(fixes));
         }
+        // A number that only one thing can be measured in is that thing.
+        for unclear in &reading.unclear {
+            if let Unclear::Quantity { quantities, said } = unclear
+                && let [only] = quantities.as_slice()
+            {
+                let again = answering::with_name(&self.base().quantity(*only).name, &words(*said));
+                if self.read_again(&again, &mut blocks) {
+                    let used = words(*said);
+                    unused.retain(|w| !used.contains(w.as_str()));
+                } else {
+                    unused.push(words(*said));
+                }
+            }
+        }
         if !unused.is_empty() {
             blocks.push(Block::Unused(unused));
         }
@@ -510,13 +524,16 @@ impl Session {
                 blocks.push(Block::Aside(asides));
             }
         }
-        if !reading.hints.is_empty() {
-            let hints = reading
+        for seen in [true, false] {
+            let causes: Vec<(CauseId, Polarity)> = reading
                 .hints
                 .iter()
+                .filter(|h| h.seen == seen)
                 .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
                 .collect();
-            blocks.push(Block::Hinted(hints));
+            if !causes.is_empty() {
+                blocks.push(Block::Hinted { causes, seen });
+            }
         }
         for topic in &reading.topics {
             blocks.push(Block::Answer {
@@ -543,7 +560,15 @@ impl Session {
             }
         }
         if self.talk.pending.is_none() {
-            self.talk.pending = self.question_raised(reading, line);
+            let mut questions = self.questions_raised(reading, line);
+            if !questions.is_empty() {
+                self.talk.pending = Some(questions.remove(0));
+            }
+            // One question at a time; what else is unclear is not dropped in silence.
+            let open: Vec<String> = questions.iter().filter_map(words_asked).collect();
+            if !open.is_empty() {
+                blocks.push(Block::Open(open));
+            }
         }
         blocks
     }
@@ -592,9 +617,10 @@ impl Session {
         }
     }
 
-    /// The question that an unclear reading raises, if any.
-    fn question_raised(&mut self, reading: &Reading, line: &str) -> Option<Question> {
+    /// The questions that an unclear reading raises, in the order of the line.
+    fn questions_raised(&mut self, reading: &Reading, line: &str) -> Vec<Question> {
         let words = |span: Span| span.of(line).trim().to_owned();
+        let mut questions = Vec::new();
         for unclear in &reading.unclear {
             let question = match unclear {
                 Unclear::Unit {
@@ -610,7 +636,7 @@ impl Session {
                     quantity: *quantity,
                     words: words(*said),
                 },
-                Unclear::Quantity { quantities, said } if !quantities.is_empty() => {
+                Unclear::Quantity { quantities, said } if quantities.len() > 1 => {
                     Question::Number {
                         quantities: quantities.clone(),
                         words: words(*said),
@@ -631,7 +657,9 @@ impl Session {
                     words: words(*said),
                 },
                 Unclear::Sure { finding } => {
-                    let said = reading.findings.get(*finding)?.said;
+                    let Some(said) = reading.findings.get(*finding).map(|f| f.said) else {
+                        continue;
+                    };
                     let first = self.talk.statements.len() - reading.findings.len();
                     Question::Sure {
                         number: first + finding + 1,
@@ -645,9 +673,9 @@ impl Session {
                     continue;
                 }
             };
-            return Some(question);
+            questions.push(question);
         }
-        None
+        questions
     }
 
     /// Reads lines with sides in them again for the hand; what was taken back stays so.
@@ -793,6 +821,17 @@ impl Session {
         }
         blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));
         blocks
+    }
+}
+
+/// The words that a question is about.
+fn words_asked(question: &Question) -> Option<String> {
+    match question {
+        Question::Unit { words, .. }
+        | Question::Direction { words, .. }
+        | Question::Number { words, .. }
+        | Question::Meaning { words, .. } => Some(words.clone()),
+        _ => None,
     }
 }
 

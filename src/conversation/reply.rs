@@ -152,10 +152,17 @@ pub enum Block {
     Spelling(Vec<(String, String)>),
     /// Words that were not used.
     Unused(Vec<String>),
+    /// Not clear yet, and asked about only when this is: the words.
+    Open(Vec<String>),
     /// Kept, but no present fact: words and why.
     Aside(Vec<(String, Why)>),
-    /// The golfer's own diagnosis was noted as a hint.
-    Hinted(Vec<(CauseId, Polarity)>),
+    /// The golfer's own word on causes: whether it was seen, or is only a guess.
+    Hinted {
+        /// Which, and whether they are said or denied.
+        causes: Vec<(CauseId, Polarity)>,
+        /// Looked at: counts like a check answered.
+        seen: bool,
+    },
     /// Left or right was read for a right-hander.
     HandAssumed(Hand),
     /// A caution that is due.

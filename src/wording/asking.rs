@@ -9,7 +9,7 @@ use super::practice::ask_count;
 use crate::causes::{CheckValue, Practice};
 use crate::conversation::Question;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::Amount;
+use crate::quantity::{Amount, Unit};
 use crate::vocabulary::{CheckId, DrillId, QuantityId};
 
 pub(super) fn ask(
@@ -49,11 +49,11 @@ pub(super) fn ask(
             units,
             words,
         } => {
-            let units: Vec<String> = units.iter().map(ToString::to_string).collect();
+            let units: Vec<String> = units.iter().map(|u| unit_name(*u)).collect();
             page.key(
                 "Question",
                 format!(
-                    "\"{words}\" for the {}: in {}?",
+                    "\"{words}\" for the {}: {}?",
                     base.quantity(*quantity).name,
                     units.join(" or ")
                 ),
@@ -122,6 +122,19 @@ pub(super) fn ask(
         }
     }
     let _ = manner;
+}
+
+/// A unit as one asks for it.
+fn unit_name(unit: Unit) -> String {
+    match unit {
+        Unit::Inch => "inches".to_owned(),
+        Unit::Centimetre => "centimetres".to_owned(),
+        Unit::Millimetre => "millimetres".to_owned(),
+        Unit::Metre => "metres".to_owned(),
+        Unit::Yard => "yards".to_owned(),
+        Unit::Foot => "feet".to_owned(),
+        other => format!("in {other}"),
+    }
 }
 
 pub(super) fn about_check(

@@ -84,9 +84,9 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 .collect();
             page.quiet("Kept aside", listed(&texts));
         }
-        Block::Hinted(hints) => {
+        Block::Hinted { causes, seen } => {
             let mut texts: Vec<String> = Vec::new();
-            for (cause, polarity) in hints.iter().take(3) {
+            for (cause, polarity) in causes.iter().take(3) {
                 let not = if *polarity == Polarity::Absent {
                     "not "
                 } else {
@@ -94,12 +94,26 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 };
                 texts.push(format!("{not}{}", base.cause(*cause).name));
             }
+            let texts = texts.join(" or ");
+            if *seen {
+                page.quiet("You saw", format!("{texts}: counted as looked at."));
+            } else {
+                page.quiet(
+                    "Your guess",
+                    format!(
+                        "{texts}: noted as a hint; what the ball and the turf did weighs more."
+                    ),
+                );
+            }
+        }
+        Block::Open(words) => {
+            let texts: Vec<String> = words
+                .iter()
+                .map(|w| format!("\"{}\"", shortened(w, 40)))
+                .collect();
             page.quiet(
-                "Your guess",
-                format!(
-                    "{}: noted as a hint; what the ball and the turf did weighs more.",
-                    texts.join(" or ")
-                ),
+                "Not clear",
+                format!("{}: say it again with its unit.", texts.join(", ")),
             );
         }
         Block::HandAssumed(_) => {
