@@ -45,7 +45,10 @@ impl Session {
             && extras.unused.is_empty());
         let answers_itself = matches!(
             question,
-            Question::Unit { .. } | Question::Direction { .. } | Question::Number { .. }
+            Question::Unit { .. }
+                | Question::Direction { .. }
+                | Question::Number { .. }
+                | Question::Meaning { .. }
         );
         if told_more && !answers_itself {
             blocks.extend(self.take_in(&extras, line));

@@ -162,7 +162,11 @@ impl Talk {
                 && s.finding.polarity == Polarity::Present
                 && !matches!(s.finding.what, What::AllWell)
         };
-        let newest = self.statements.iter().rev().find(complaint)?.line;
+        let Some(newest) = self.statements.iter().rev().find(complaint).map(|s| s.line) else {
+            // Nothing complained of yet: the clubs that are spoken of.
+            let spoken_of = !self.scope.groups.is_empty();
+            return spoken_of.then(|| pattern(base, &self.scope));
+        };
         let mut patterns: Vec<Pattern> = Vec::new();
         for statement in self
             .statements

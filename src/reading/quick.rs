@@ -211,11 +211,16 @@ fn option(text: &str, line: &super::clauses::Line<'_>, options: &[String]) -> Fo
     let score = |option: &String| {
         words_of(option)
             .iter()
-            .filter(|w| said.contains(w) && w.len() > 2)
+            .filter(|w| said.contains(w) && w.len() > 2 && !TELLS_NOTHING.contains(&w.as_str()))
             .count()
     };
     let scores: Vec<usize> = options.iter().map(score).collect();
-    let best = scores.iter().copied().max().filter(|s| *s > 0)?;
+    // A choice is mostly made of the words of one option; a sentence about something else is not.
+    let best = scores
+        .iter()
+        .copied()
+        .max()
+        .filter(|s| *s > 0 && content.len() <= 2 * s + 1)?;
     let mut places = (0..scores.len()).filter(|i| scores.get(*i) == Some(&best));
     let place = places.next()?;
     places
@@ -223,6 +228,11 @@ fn option(text: &str, line: &super::clauses::Line<'_>, options: &[String]) -> Fo
         .is_none()
         .then_some((Reply::Option(place), all))
 }
+
+/// Words of an option that choose nothing.
+const TELLS_NOTHING: [&str; 9] = [
+    "the", "and", "not", "too", "for", "with", "before", "ball", "shot",
+];
 
 fn words_of(text: &str) -> Vec<String> {
     text.split(|c: char| !c.is_alphanumeric())
