@@ -101,7 +101,11 @@ impl Session {
             self.talk.pending = Some(question.clone());
             return Reply {
                 blocks: vec![
-                    Block::Note(Note::AnswerNotUnderstood),
+                    Block::Note(if safety {
+                        Note::YesOrNoFirst
+                    } else {
+                        Note::AnswerNotUnderstood
+                    }),
                     Block::Ask {
                         question: question.clone(),
                         value: None,

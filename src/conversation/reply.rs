@@ -550,6 +550,8 @@ pub enum Note {
     DontKnow,
     /// The answer was not understood.
     AnswerNotUnderstood,
+    /// A safety question waits for a yes or a no.
+    YesOrNoFirst,
     /// A what-if that could not be read.
     WhatIfNotUnderstood,
     /// Greeting.

@@ -114,7 +114,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::Answered(true) => "Noted: yes.".to_owned(),
         Note::Answered(false) => "Noted: no.".to_owned(),
         Note::DontKnow => "Fine, that counts neither way.".to_owned(),
-        Note::AnswerNotUnderstood => "I could not take that as an answer.".to_owned(),
+        Note::YesOrNoFirst => "That first, please: yes or no.".to_owned(),
+        Note::AnswerNotUnderstood => "I could not take that as an answer; \"skip\" leaves the question.".to_owned(),
         Note::WhatIfNotUnderstood => {
             let names: Vec<&str> = base.changes.iter().take(5).map(|c| c.name.as_str()).collect();
             format!(

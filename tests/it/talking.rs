@@ -261,3 +261,78 @@ fn a_damaged_book_is_shown_not_written_and_repaired() {
     assert_eq!(with(&["lesson", "repair"], "").status.code(), Some(0));
     assert_eq!(with(&["lesson", "verify"], "").status.code(), Some(0));
 }
+
+/// The process is killed at any moment, again and again, in one book: every line that was answered is
+/// in the book, in order, and nothing else is. `KILL_ROUNDS=3000` is the long run.
+#[test]
+fn killed_at_any_moment_no_answered_line_is_lost_and_none_invented() {
+    use std::io::{BufRead as _, BufReader, Write as _};
+    use std::time::Duration;
+    use swingwhy::lesson::{Entry, GolferKey, Lessons};
+
+    let rounds: u64 = std::env::var("KILL_ROUNDS")
+        .ok()
+        .and_then(|n| n.parse().ok())
+        .unwrap_or(8);
+    let mut home = Home::new();
+    let (mut answered, mut kept_in_all) = (0_usize, 0_usize);
+    let mut sent_in_all: Vec<String> = Vec::new();
+    for round in 0..rounds {
+        // A new book now and then, so that reading it does not become the work.
+        if round % 40 == 39 {
+            home = Home::new();
+            sent_in_all.clear();
+        }
+        let mut child = Command::new(env!("CARGO_BIN_EXE_swingwhy"))
+            .args(["--lessons", home.books().to_str().unwrap()])
+            .stdin(std::process::Stdio::piped())
+            .stdout(std::process::Stdio::piped())
+            .stderr(std::process::Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut input = child.stdin.take().unwrap();
+        let output = child.stdout.take().unwrap();
+        let lines: Vec<String> = (0..400).map(|n| format!("thanks {round} {n}")).collect();
+        let all = lines.join("\n") + "\n";
+        let writer = std::thread::spawn(move || {
+            // The pipe breaks when the process is killed.
+            let _ = input.write_all(all.as_bytes());
+        });
+        let reader = std::thread::spawn(move || {
+            BufReader::new(output)
+                .lines()
+                .map_while(Result::ok)
+                .filter(String::is_empty)
+                .count()
+        });
+        // A spread of moments, from before the knowledge is read to deep in the talk.
+        std::thread::sleep(Duration::from_millis(40 + (round * 37) % 260));
+        child.kill().unwrap();
+        child.wait().unwrap();
+        writer.join().unwrap();
+        let seen = reader.join().unwrap();
+        answered += seen;
+        let shelf = Lessons::in_folder(home.books());
+        let Some(book) = shelf.open(&GolferKey::of_name("")).unwrap() else {
+            assert_eq!(seen, 0, "answered and no book");
+            continue;
+        };
+        let kept: Vec<String> = book
+            .records()
+            .iter()
+            .filter_map(|r| match r.entry() {
+                Some(Entry::Turn(turn)) => Some(turn.said.clone()),
+                _ => None,
+            })
+            .collect();
+        let own = kept
+            .iter()
+            .filter(|k| k.starts_with(&format!("thanks {round} ")))
+            .count();
+        assert!(own >= seen, "round {round}: {seen} answered, {own} kept");
+        kept_in_all += own;
+        sent_in_all.extend(lines.into_iter().take(own));
+        assert_eq!(kept, sent_in_all, "round {round}");
+    }
+    println!("{rounds} rounds, {answered} lines answered, {kept_in_all} kept");
+}
