@@ -262,6 +262,18 @@ pub struct ShotReport {
 /// # Ok::<(), swingwhy::shots::ShotsError>(())
 /// ```
 pub fn read_shots(input: impl BufRead, options: &ShotOptions) -> Result<ShotReport, ShotsError> {
+    read_each_shot(input, options, |_, _| {})
+}
+
+/// The same, with each good shot handed over as it is read: the club as written, and the numbers.
+///
+/// # Errors
+/// As [`read_shots`].
+pub fn read_each_shot(
+    input: impl BufRead,
+    options: &ShotOptions,
+    mut each: impl FnMut(&str, &Measured),
+) -> Result<ShotReport, ShotsError> {
     let mut screened = Screened::new(input);
     let first = screened.first_line()?.ok_or(ShotsError::Empty)?;
     let delimiter = delimiter_of(&first);
@@ -300,6 +312,7 @@ pub fn read_shots(input: impl BufRead, options: &ShotOptions) -> Result<ShotRepo
         match cells.shot(&record, &report.columns) {
             Ok((club, shot)) => {
                 report.used += 1;
+                each(club, &shot);
                 club_entry(&mut report.clubs, club).add(&shot);
             }
             Err(reason) => {

@@ -323,6 +323,7 @@ pub fn run() -> ExitCode {
             .base()
             .map(|base| arc::arc(&base, &known, shared.hand())),
         Some(What::Flight(flown)) => Ok(flight::flight(&flown, shared.hand())),
+        Some(What::Shots(table)) if table.is_block() => Ok(shots::block(shared, &table)),
         Some(What::Shots(table)) => shots::read(&table, shared.hand().unwrap_or(Hand::Right))
             .and_then(|report| {
                 let mut session = shared.session()?;

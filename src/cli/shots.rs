@@ -9,15 +9,20 @@ use std::io::{self, BufReader};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 
-use super::{BAD_DATA, written};
+use super::{BAD_DATA, Shared, written};
 use crate::conversation::Session;
-use crate::shots::{ColumnMap, ShotOptions, ShotReport, ShotsError, read_shots};
+use crate::geometry::measured::{Measured, MeasuredName};
+use crate::knowledge::Quantity;
+use crate::lesson::Lessons;
+use crate::shots::{ColumnMap, ShotOptions, ShotReport, ShotsError, read_each_shot};
+use crate::sitting::Sitting;
+use crate::terminal::now;
 use crate::transcript::plain;
 use crate::vocabulary::Hand;
 use crate::wording::{
-    Manner, bad_row_line, clean, club_lines, means_line, rows_line, telling_line,
+    Manner, Style, bad_row_line, clean, club_lines, means_line, rows_line, telling_line,
 };
 
 /// Which file.
@@ -32,10 +37,43 @@ pub(super) struct Table {
     /// Centimetres and metres in what is printed.
     #[arg(long)]
     metric: bool,
+    /// Count these shots as a block of the practice agreed in the lesson book (see --golfer).
+    #[arg(long, value_enum, value_name = "BLOCK")]
+    block: Option<Block>,
+    /// Only shots of this club, as the table writes it.
+    #[arg(long, value_name = "CLUB", requires = "block")]
+    club: Option<String>,
+}
+
+/// Which block of practice the shots belong to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Block {
+    /// Before the thought.
+    Start,
+    /// With the thought.
+    Practice,
+    /// Later, without it.
+    Retest,
+}
+
+impl Table {
+    /// True if the shots go into the lesson book.
+    pub(super) const fn is_block(&self) -> bool {
+        self.block.is_some()
+    }
 }
 
 /// Summarises the file.
 pub(super) fn read(table: &Table, hand: Hand) -> Result<ShotReport, ExitCode> {
+    read_each(table, hand, |_, _| {})
+}
+
+/// Summarises the file and hands over each shot.
+fn read_each(
+    table: &Table,
+    hand: Hand,
+    each: impl FnMut(&str, &Measured),
+) -> Result<ShotReport, ExitCode> {
     let refused = |path: &Path, error: &dyn std::fmt::Display| {
         eprintln!(
             "cannot use {}: {}",
@@ -54,10 +92,10 @@ pub(super) fn read(table: &Table, hand: Hand) -> Result<ShotReport, ExitCode> {
     let options = ShotOptions { map, hand };
     let path = &table.file;
     let report: Result<ShotReport, ShotsError> = if path.as_os_str() == "-" {
-        read_shots(io::stdin().lock(), &options)
+        read_each_shot(io::stdin().lock(), &options, each)
     } else {
         let file = File::open(path).map_err(|e| refused(path, &e))?;
-        read_shots(BufReader::new(file), &options)
+        read_each_shot(BufReader::new(file), &options, each)
     };
     let report = report.map_err(|e| refused(path, &e))?;
     for (line, why) in &report.bad {
@@ -68,6 +106,79 @@ pub(super) fn read(table: &Table, hand: Hand) -> Result<ShotReport, ExitCode> {
         eprintln!("and {} more", report.bad_count - kept);
     }
     Ok(report)
+}
+
+/// The measured balls as a block of the practice agreed in the golfer's lesson book: what the talk
+/// would say to the same numbers typed.
+pub(super) fn block(shared: &Shared, table: &Table) -> ExitCode {
+    let Some(folder) = shared.lessons_folder() else {
+        eprintln!("there is no home folder for lesson books; name one with --lessons DIR");
+        return ExitCode::from(2);
+    };
+    let session = match shared.session() {
+        Ok(session) => session,
+        Err(code) => return code,
+    };
+    let golfer = shared.golfer.clone().unwrap_or_default();
+    let mut sitting = Sitting::new(session, Some(Lessons::in_folder(folder)));
+    let opening = sitting.open(&golfer, now());
+    if !opening.trouble.is_empty() {
+        eprint!("{}", opening.trouble.render(Style::default()));
+    }
+    let measures = sitting.session().practice_measures();
+    if measures.is_empty() {
+        eprintln!("nothing to practise is agreed in this lesson book; the talk agrees on it");
+        return ExitCode::from(BAD_DATA);
+    }
+    let base = sitting.session().base();
+    let wanted: Vec<(MeasuredName, &Quantity)> = measures
+        .iter()
+        .filter_map(|q| {
+            let quantity = base.quantity(*q);
+            let name = MeasuredName::ALL
+                .into_iter()
+                .find(|n| n.id() == quantity.id)?;
+            Some((name, quantity))
+        })
+        .collect();
+    let mut values: Vec<Vec<f64>> = vec![Vec::new(); wanted.len()];
+    let hand = shared.hand().or(sitting.session().hand());
+    let report = read_each(table, hand.unwrap_or(Hand::Right), |club, shot| {
+        let other = |c: &String| !club.trim().eq_ignore_ascii_case(c.trim());
+        if table.club.as_ref().is_some_and(other) {
+            return;
+        }
+        for ((name, quantity), values) in wanted.iter().zip(&mut values) {
+            let value = shot.get(*name).and_then(|a| a.value_in(quantity.unit).ok());
+            values.extend(value);
+        }
+    });
+    if let Err(code) = report {
+        return code;
+    }
+    let found = wanted.iter().zip(&values).find(|(_, v)| v.len() > 1);
+    let Some(((_, quantity), values)) = found else {
+        let names: Vec<&str> = wanted.iter().map(|(_, q)| q.name.as_str()).collect();
+        eprintln!(
+            "no two shots with what is practised here: {}",
+            names.join(" or ")
+        );
+        return ExitCode::from(BAD_DATA);
+    };
+    let stage = match table.block {
+        Some(Block::Start) => "baseline",
+        Some(Block::Retest) => "retest",
+        Some(Block::Practice) | None => "practice",
+    };
+    let list: Vec<String> = values.iter().map(|v| format!("{v:.3}")).collect();
+    let line = format!(
+        "{stage} {} {} {}",
+        quantity.name,
+        list.join(", "),
+        quantity.unit
+    );
+    let turned = sitting.line(&line, now());
+    written(&turned.page.render(Style::default()))
 }
 
 /// Prints the summary and what the means say of the swing.

@@ -418,6 +418,16 @@ impl Session {
         aims
     }
 
+    /// What may be measured in place of the count that is agreed, the best first; empty if nothing is
+    /// agreed.
+    pub fn practice_measures(&self) -> Vec<QuantityId> {
+        let Some(current) = self.current() else {
+            return Vec::new();
+        };
+        let aims = self.aims(current.cause);
+        aims.into_iter().map(|(quantity, _, _)| quantity).collect()
+    }
+
     /// The quantity that measured balls are of: the one named, or the first the cause aims at.
     fn measured_quantity(&self, current: &Current, name: &str, asked: bool) -> Option<QuantityId> {
         let base = self.base();

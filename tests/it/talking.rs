@@ -336,3 +336,43 @@ fn killed_at_any_moment_no_answered_line_is_lost_and_none_invented() {
     }
     println!("{rounds} rounds, {answered} lines answered, {kept_in_all} kept");
 }
+
+#[test]
+fn tables_of_measured_shots_are_blocks_of_practice() {
+    let home = Home::new();
+    let books = home.books();
+    let with = |args: &[&str], input: &str| {
+        let mut all = vec!["--lessons", books.to_str().unwrap(), "--golfer", "Ann"];
+        all.extend(args);
+        let out = swingwhy(&all, input);
+        (out.status.code(), String::from_utf8(out.stdout).unwrap())
+    };
+    let table = |low_points: &[f64]| {
+        let rows: Vec<String> = low_points.iter().map(|v| format!("7i,{v}")).collect();
+        // A shot with another club is left out.
+        format!("club,low_point_in\n{}\n8i,4\n", rows.join("\n"))
+    };
+    let block = |stage: &str, low_points: &[f64]| {
+        with(
+            &["shots", "--block", stage, "--club", "7i", "-"],
+            &table(low_points),
+        )
+    };
+    let before = [-1.0, -0.5, 0.2, -1.4, 0.0, -0.8, 0.4, -1.1];
+    let after = [2.1, 2.8, 1.9, 3.2, 2.4, 2.0, 3.1, 2.6];
+    assert_eq!(block("start", &before).0, Some(65), "nothing is agreed yet");
+    with(
+        &[],
+        "7 iron fat, low point 1 in behind, right handed\nquick\nbye\n",
+    );
+    let (code, said) = block("start", &before);
+    assert_eq!(code, Some(0));
+    assert!(said.contains("-0.5 in over 8 balls"), "{said}");
+    let (_, said) = block("practice", &after);
+    assert!(
+        said.contains("Helped") && said.contains("2.5 in over 8 balls"),
+        "{said}"
+    );
+    let (_, said) = block("retest", &after);
+    assert!(said.contains("less than a day"), "{said}");
+}
