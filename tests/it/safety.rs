@@ -365,3 +365,55 @@ proptest! {
         prop_assert!(loud(&lookout, &line).iter().any(|a| a.level == CautionLevel::First), "{}", line);
     }
 }
+
+/// Nothing that the program can say promises anything about pain or safety, or tells anybody to let go
+/// of a club.
+#[test]
+fn no_text_promises_anything_about_pain() {
+    let forbidden = [
+        "guarantee",
+        "pain-free",
+        "pain free",
+        "painless",
+        "cures pain",
+        "cures your back",
+        "no risk",
+        "risk-free",
+        "will not hurt",
+        "won't hurt",
+        "heals",
+        "will heal",
+        "safe for your back",
+        "completely safe",
+        "let go of the club",
+        "throw the club",
+        "release the club into",
+    ];
+    // What golfers type is heard, not said.
+    let said = |line: &str| !line.trim_start().starts_with(['#', '>']);
+    let mut wrong = Vec::new();
+    for file in builtin_files() {
+        if file.path.starts_with("phrases/") || file.path == "cautions.yaml" {
+            continue;
+        }
+        for line in file.text.lines().filter(|l| said(l)) {
+            let lower = line.to_lowercase();
+            wrong.extend(
+                forbidden
+                    .iter()
+                    .filter(|w| lower.contains(*w))
+                    .map(|w| format!("{}: {w}: {line}", file.path)),
+            );
+        }
+    }
+    for caution in &crate::support::base().cautions {
+        let lower = caution.text.to_lowercase();
+        wrong.extend(
+            forbidden
+                .iter()
+                .filter(|w| lower.contains(*w))
+                .map(|w| format!("{w}: {lower}")),
+        );
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
+}
