@@ -498,6 +498,12 @@ impl Session {
         }
         // A number that only one thing can be measured in is that thing.
         for unclear in &reading.unclear {
+            if let Unclear::Quantity { said, .. } = unclear
+                && played_from(line, *said)
+            {
+                unused.push(words(*said));
+                continue;
+            }
             if let Unclear::Quantity { quantities, said } = unclear
                 && let [only] = quantities.as_slice()
             {
@@ -636,6 +642,7 @@ impl Session {
                     quantity: *quantity,
                     words: words(*said),
                 },
+                Unclear::Quantity { said, .. } if played_from(line, *said) => continue,
                 Unclear::Quantity { quantities, said } if quantities.len() > 1 => {
                     Question::Number {
                         quantities: quantities.clone(),
@@ -822,6 +829,15 @@ impl Session {
         blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));
         blocks
     }
+}
+
+/// "From 90 yards": where the shot was played from, no number of its flight.
+fn played_from(line: &str, said: Span) -> bool {
+    let before = line.get(..said.start).unwrap_or("");
+    before
+        .split_whitespace()
+        .next_back()
+        .is_some_and(|w| w.eq_ignore_ascii_case("from"))
 }
 
 /// The words that a question is about.

@@ -104,7 +104,7 @@ pub(super) fn face_mark(
         format!("The mark is {middle}.")
     } else {
         format!(
-            "No mark was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",
+            "No mark toward heel or toe was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",
             range(base, quantity, across.1, across.2, manner)
         )
     };
