@@ -11,7 +11,7 @@ use super::reply::{
     AgreedSaid, Block, BookEntry, BookLine, Course, Note, Question, Reply, Returning, Sheet,
 };
 use super::talk::Talk;
-use super::{Session, practice, results, turn};
+use super::{Session, results, turn};
 use crate::lesson::{
     self, Due, Entry, Facts, Goal, Judged, Moment, Record, Stage, Summary, Turn, Verdict,
 };
@@ -369,11 +369,6 @@ impl Session {
         self.notebook.backed = true;
         self.notebook.golfer = golfer;
         self.start_over(self.hand_given);
-    }
-
-    /// Balls for a block of this cause.
-    pub fn balls_for(&self, cause: crate::vocabulary::CauseId) -> u32 {
-        practice::balls_for(&self.base().cause(cause).success)
     }
 }
 

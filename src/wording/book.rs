@@ -4,7 +4,6 @@
 //! Names and lines of the book are untrusted and pass [`clean`](super::clean) like everything else
 //! that goes on a page. Says of a fault what was not saved and what to type; knows no file.
 
-use super::note;
 use super::number::{Manner, listed};
 use super::page::{Page, shortened};
 use super::practice::{agreed as agreed_text, mean, measure_name, summary, target, word};
@@ -518,12 +517,5 @@ pub fn repaired_page(done: &Repaired) -> Page {
             }
         }
     }
-    page
-}
-
-/// A short line, for callers outside a talk.
-pub fn note_page(base: &KnowledgeBase, said: &crate::conversation::Note) -> Page {
-    let mut page = Page::new();
-    note::note(base, said, &mut page);
     page
 }

@@ -24,7 +24,7 @@ mod trial;
 
 pub use book::{
     book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again, list_page,
-    note_page, repaired_page, verified_page,
+    repaired_page, verified_page,
 };
 pub use calculator::{
     Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,

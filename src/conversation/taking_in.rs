@@ -1,0 +1,339 @@
+//! Taking in what a line says: findings, hints, asides, what was not used, and the questions that an
+//! unclear reading raises.
+//!
+//! Takes a reading and the line; notes what is told in the talk and gives the echo. Invariant: every
+//! content word is used, listed as not used, kept aside or asked about. Judges nothing.
+
+use std::sync::Arc;
+
+use super::reply::{Block, Heard, Note, Question};
+use super::talk::Statement;
+use super::{Session, USUAL_HINT, answering, turn};
+use crate::reading::{Context, Correction, Polarity, Reading, Span, Unclear, What, Why, read};
+use crate::vocabulary::{CauseId, Hand};
+
+impl Session {
+    /// Notes what a line says; gives the echo.
+    pub(super) fn take_in(&mut self, reading: &Reading, line: &str) -> Vec<Block> {
+        self.talk.said.push(line.to_owned());
+        let number = self.talk.said.len();
+        let mut blocks = Vec::new();
+        if let Some(hand) = reading.hand {
+            let new = self.talk.hand != Some(hand);
+            self.talk.hand = Some(hand);
+            if new && reading.findings.is_empty() {
+                blocks.push(Block::Note(Note::HandNoted(hand)));
+            }
+        }
+        let words = |span: Span| span.of(line).trim().to_owned();
+        for correction in &reading.corrections {
+            match correction {
+                Correction::Clubs { to, .. } => {
+                    self.talk.change_clubs(to, number);
+                    blocks.push(Block::Note(Note::ClubChanged));
+                }
+                Correction::Symptom { from, .. } => self.talk.drop_symptom(*from, number),
+                Correction::Number { quantity, .. } => self.talk.drop_quantity(*quantity, number),
+                Correction::Hand { to, .. } => self.mirror(*to),
+            }
+        }
+        let mut unused: Vec<String> = reading.unused.iter().map(|s| words(*s)).collect();
+        // A coach speaks of somebody else, and means the golfer in question.
+        let pupil = |w: &str| {
+            self.base()
+                .pupil_words
+                .iter()
+                .any(|p| p.eq_ignore_ascii_case(w))
+        };
+        if line.split(|c: char| !c.is_alphanumeric()).any(pupil) {
+            unused.retain(|w| !w.split_whitespace().all(pupil));
+            self.talk.of_a_pupil = true;
+        }
+        let theirs: Vec<crate::reading::Finding> = reading
+            .history
+            .iter()
+            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
+            .map(|a| a.finding.clone())
+            .collect();
+        for finding in reading.findings.iter().chain(&theirs) {
+            // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
+            if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
+                unused.push(words(finding.said));
+                continue;
+            }
+            self.talk.statements.push(Statement {
+                finding: finding.clone(),
+                words: words(finding.said),
+                dropped: false,
+                line: number,
+            });
+        }
+        self.take_hints(reading, line);
+        self.talk.scope = reading.scope.clone();
+        let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
+            .into_iter()
+            .filter(|h| h.new)
+            .collect();
+        if !heard.is_empty() {
+            blocks.push(Block::Understood(heard));
+        }
+        if !reading.spelling.is_empty() {
+            let fixes = reading
+                .spelling
+                .iter()
+                .map(|s| (words(s.said), s.read_as.clone()))
+                .collect();
+            blocks.push(Block::Spelling(fixes));
+        }
+        // A number that only one thing can be measured in is that thing.
+        for unclear in &reading.unclear {
+            if let Unclear::Quantity { said, .. } = unclear
+                && played_from(line, *said)
+            {
+                unused.push(words(*said));
+                continue;
+            }
+            if let Unclear::Quantity { quantities, said } = unclear
+                && let [only] = quantities.as_slice()
+            {
+                let again = answering::with_name(&self.base().quantity(*only).name, &words(*said));
+                if self.read_again(&again, &mut blocks) {
+                    let used = words(*said);
+                    unused.retain(|w| !used.contains(w.as_str()));
+                } else {
+                    unused.push(words(*said));
+                }
+            }
+        }
+        if !unused.is_empty() {
+            blocks.push(Block::Unused(unused));
+        }
+        if !reading.history.is_empty() {
+            let asides = reading
+                .history
+                .iter()
+                .filter(|a| !(self.talk.of_a_pupil && a.why == Why::Other))
+                .map(|a| (words(a.finding.said), a.why))
+                .collect();
+            if !Vec::is_empty(&asides) {
+                blocks.push(Block::Aside(asides));
+            }
+        }
+        for seen in [true, false] {
+            let causes: Vec<(CauseId, Polarity)> = reading
+                .hints
+                .iter()
+                .filter(|h| h.seen == seen)
+                .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
+                .collect();
+            if !causes.is_empty() {
+                blocks.push(Block::Hinted { causes, seen });
+            }
+        }
+        for topic in &reading.topics {
+            blocks.push(Block::Answer {
+                answer: topic.answer,
+                told: topic.told,
+            });
+        }
+        for unclear in &reading.unclear {
+            if let Unclear::Impossible {
+                quantity,
+                low,
+                high,
+                unit,
+                said,
+            } = unclear
+            {
+                blocks.push(Block::Impossible {
+                    quantity: *quantity,
+                    words: words(*said),
+                    low: *low,
+                    high: *high,
+                    unit: *unit,
+                });
+            }
+        }
+        if self.talk.pending.is_none() {
+            let mut questions = self.questions_raised(reading, line);
+            if !questions.is_empty() {
+                self.talk.pending = Some(questions.remove(0));
+            }
+            // One question at a time; what else is unclear is not dropped in silence.
+            let open: Vec<String> = questions.iter().filter_map(words_asked).collect();
+            if !open.is_empty() {
+                blocks.push(Block::Open(open));
+            }
+        }
+        blocks
+    }
+
+    /// True if the words name clubs.
+    pub(super) fn names_clubs(&self, clause: &str) -> bool {
+        let context = Context {
+            hand: self.talk.hand,
+            ..Context::default()
+        };
+        let alone = read(&self.phrases, &context, clause);
+        alone
+            .findings
+            .iter()
+            .any(|f| f.what == What::AllWell && !f.pattern.groups.is_empty())
+    }
+
+    /// Notes the golfer's own word on causes: what can be looked at counts more than what is felt,
+    /// a denial counts against.
+    fn take_hints(&mut self, reading: &Reading, line: &str) {
+        let base = Arc::clone(self.mind.base());
+        for hint in &reading.hints {
+            let sign = match hint.polarity {
+                Polarity::Present => 1.0,
+                Polarity::Absent => -1.0,
+                Polarity::Unsure => continue,
+            };
+            let said = hint.said.of(line).trim().to_owned();
+            for cause in &hint.causes {
+                let family = &base.cause(*cause).family;
+                let trust = base.hint_trust.get(family).copied().unwrap_or(USUAL_HINT);
+                let share = if sign > 0.0 {
+                    hint.causes.len().max(1) as f64
+                } else {
+                    1.0
+                };
+                // What was looked at is a check answered, only not in the words of the question.
+                let weight = if hint.seen {
+                    base.seen_trust.get(family).copied().unwrap_or(1.0) / share.sqrt()
+                } else {
+                    (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt()
+                };
+                self.talk.hints.retain(|(c, _, _)| c != cause);
+                self.talk.hints.push((*cause, sign * weight, said.clone()));
+            }
+        }
+    }
+
+    /// The questions that an unclear reading raises, in the order of the line.
+    fn questions_raised(&mut self, reading: &Reading, line: &str) -> Vec<Question> {
+        let words = |span: Span| span.of(line).trim().to_owned();
+        let mut questions = Vec::new();
+        for unclear in &reading.unclear {
+            let question = match unclear {
+                Unclear::Unit {
+                    quantity,
+                    units,
+                    said,
+                } => Question::Unit {
+                    quantity: *quantity,
+                    units: units.clone(),
+                    words: words(*said),
+                },
+                Unclear::Direction { quantity, said } => Question::Direction {
+                    quantity: *quantity,
+                    words: words(*said),
+                },
+                Unclear::Quantity { said, .. } if played_from(line, *said) => continue,
+                Unclear::Quantity { quantities, said } if quantities.len() > 1 => {
+                    Question::Number {
+                        quantities: quantities.clone(),
+                        words: words(*said),
+                    }
+                }
+                Unclear::Hand { .. } if self.talk.hand.is_none() && !self.talk.hand_asked => {
+                    self.talk.hand_asked = true;
+                    Question::Hand
+                }
+                Unclear::Meaning {
+                    symptoms,
+                    causes,
+                    said,
+                    ..
+                } => Question::Meaning {
+                    symptoms: symptoms.clone(),
+                    causes: causes.clone(),
+                    words: words(*said),
+                },
+                Unclear::Sure { finding } => {
+                    let Some(said) = reading.findings.get(*finding).map(|f| f.said) else {
+                        continue;
+                    };
+                    let first = self.talk.statements.len() - reading.findings.len();
+                    Question::Sure {
+                        number: first + finding + 1,
+                        words: words(said),
+                    }
+                }
+                Unclear::Quantity { .. }
+                | Unclear::Hand { .. }
+                | Unclear::Amount { .. }
+                | Unclear::Impossible { .. } => {
+                    continue;
+                }
+            };
+            questions.push(question);
+        }
+        questions
+    }
+
+    /// Reads lines with sides in them again for the hand; what was taken back stays so.
+    pub(super) fn mirror(&mut self, hand: Hand) {
+        self.talk.hand = Some(hand);
+        let mut lines: Vec<usize> = self
+            .talk
+            .statements
+            .iter()
+            .filter(|s| s.finding.needs_hand && !s.dropped)
+            .map(|s| s.line)
+            .collect();
+        lines.dedup();
+        for number in lines {
+            let Some(line) = number
+                .checked_sub(1)
+                .and_then(|i| self.talk.said.get(i))
+                .cloned()
+            else {
+                continue;
+            };
+            let mut taken_back: Vec<Span> = Vec::new();
+            for statement in self.talk.statements.iter_mut().filter(|s| s.line == number) {
+                if statement.dropped {
+                    taken_back.push(statement.finding.said);
+                }
+                statement.dropped = true;
+            }
+            let again = self.read(&line);
+            let fresh = again.findings.into_iter().filter(|f| {
+                !taken_back.contains(&f.said)
+                    && (f.what != What::AllWell || self.names_clubs(f.clause.of(&line)))
+            });
+            let fresh: Vec<Statement> = fresh
+                .map(|finding| Statement {
+                    words: finding.said.of(&line).trim().to_owned(),
+                    finding,
+                    dropped: false,
+                    line: number,
+                })
+                .collect();
+            self.talk.statements.extend(fresh);
+        }
+    }
+}
+
+/// "From 90 yards": where the shot was played from, no number of its flight.
+fn played_from(line: &str, said: Span) -> bool {
+    let before = line.get(..said.start).unwrap_or("");
+    before
+        .split_whitespace()
+        .next_back()
+        .is_some_and(|w| w.eq_ignore_ascii_case("from"))
+}
+
+/// The words that a question is about.
+fn words_asked(question: &Question) -> Option<String> {
+    match question {
+        Question::Unit { words, .. }
+        | Question::Direction { words, .. }
+        | Question::Number { words, .. }
+        | Question::Meaning { words, .. } => Some(words.clone()),
+        _ => None,
+    }
+}
