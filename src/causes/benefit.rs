@@ -2,9 +2,9 @@
 //!
 //! Takes the golfers that fit; takes a cause away from each that has it, with all that is there
 //! only because of it, and reads the share of playable and of clean shots again. Lies are
-//! conditions of the shot and are never counted. Practice is the largest gain for its effort; where
-//! one cause upstream accounts for most of a consequence and gains most of the same, the cause
-//! upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
+//! conditions of the shot and are never counted. Practice is the largest gain for its effort, and
+//! the likelier cause where two gain about as much; where one cause upstream accounts for most of a
+//! consequence and gains most of the same, the cause upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
 //! else could be asked.
 
 use super::model::{Event, Model};
@@ -17,6 +17,8 @@ use crate::vocabulary::{CauseId, GroupId};
 const WORTH_WHILE: f64 = 0.2;
 /// Each step of effort beyond a change of set-up makes a gain count this much less.
 const EFFORT: f64 = 0.25;
+/// Of causes that gain at least this share of the most, the likeliest is practised (elicited).
+const AS_GOOD: f64 = 0.75;
 /// A root takes over if it accounts for this share of the consequence ...
 const ACCOUNTS: f64 = 0.5;
 /// ... and gains at least this share of what its consequence would.
@@ -93,7 +95,18 @@ impl Simulation {
                 .total_cmp(&for_effort(a.playable, a.effort))
                 .then(a.cause.cmp(&b.cause))
         });
-        let best = *candidates.first()?;
+        let most = *candidates.first()?;
+        // Among what is worth about as much, what the golfer most likely has: the small rest is within
+        // what the model can tell, and a likelier cause is the better bet.
+        let near = |b: &Benefit| {
+            for_effort(b.playable, b.effort) >= AS_GOOD * for_effort(most.playable, most.effort)
+        };
+        let best = judgement
+            .causes
+            .iter()
+            .find_map(|c| candidates.iter().find(|b| b.cause == c.cause && near(b)))
+            .copied()
+            .unwrap_or(most);
         let upstream = judgement
             .of(best.cause)
             .and_then(|c| c.root)

@@ -398,6 +398,8 @@ pub struct CheckModel {
     pub tells: Vec<(CauseId, f64, f64)>,
     /// The symptom whose presence a yes reports, if any.
     pub finds: Option<SymptomId>,
+    /// Symptoms that say what the question asks, so that it is idle once one is told or denied.
+    pub same_as: Vec<SymptomId>,
     /// Groups it makes sense with; empty for all.
     pub groups: Vec<GroupId>,
 }

@@ -216,7 +216,11 @@ impl Simulation {
             .filter_map(|check| {
                 let asked = model.checks.get(check.index())?;
                 let fits = asked.groups.is_empty() || asked.groups.contains(&judgement.focus);
-                if !fits {
+                let told_already = judgement.evidence.iter().any(|e| {
+                    matches!(e, Evidence::Symptom { symptom, .. } | Evidence::Unsure { symptom, .. }
+                        if asked.same_as.contains(symptom))
+                });
+                if !fits || told_already {
                     return None;
                 }
                 if let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty()) {

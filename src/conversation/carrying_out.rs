@@ -88,6 +88,7 @@ impl Session {
             Verb::TakeUp => self.take_up()?,
             Verb::LessonFor => self.lesson_for(line),
             Verb::ForgetMe => self.forget_me(),
+            Verb::NewClubs => self.new_clubs(),
             Verb::Helped | Verb::DidNotHelp => self.practised(said.verb == Verb::Helped)?,
         };
         Some(reply)
@@ -541,12 +542,24 @@ impl Session {
             return Reply::of(Block::AlreadyPrescribed(cause));
         }
         match &diagnosis.practice {
-            Some(practice) => match turn::prescription(&base, &self.talk, &pattern, practice) {
+            Some(practice) => match turn::prescription(
+                &base,
+                &self.talk,
+                &pattern,
+                practice,
+                diagnosis.passed_over,
+            ) {
                 Some(block) => {
                     if let Block::Prescription { drill, .. } = &block {
                         self.talk.prescribed = Some((practice.cause, *drill));
                     }
-                    Reply::of(block)
+                    Reply {
+                        blocks: turn::the_lie(&base, &diagnosis)
+                            .into_iter()
+                            .chain([block])
+                            .collect(),
+                        leave: false,
+                    }
                 }
                 None => Reply::of(Block::DrillsHeld),
             },

@@ -67,6 +67,8 @@ pub enum Verb {
     LessonFor,
     /// Remove this golfer's book.
     ForgetMe,
+    /// The clubs are new.
+    NewClubs,
     /// Metric units.
     Metric,
     /// Inches and yards.
@@ -249,6 +251,13 @@ pub const COMMANDS: &[Command] = &[
         also: &["book of", "switch to the book of"],
         takes: Takes::Words,
         help: "for the coach: go on with a pupil's own book: lesson for Ann",
+    },
+    Command {
+        verb: Verb::NewClubs,
+        name: "new clubs",
+        also: &["i have new clubs", "my clubs are new", "new set"],
+        takes: Takes::Nothing,
+        help: "your clubs changed: ask me again about length, lie and loft",
     },
     Command {
         verb: Verb::ForgetMe,

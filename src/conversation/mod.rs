@@ -33,7 +33,7 @@ use crate::lesson::Moment;
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
 use crate::reading::{Phrases, Reading, Span, Tone, What, read};
-use crate::vocabulary::{CauseId, Hand};
+use crate::vocabulary::{CauseId, CautionId, Hand};
 
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
 pub use notebook::Wish;
@@ -102,6 +102,8 @@ pub struct Session {
     /// The learner's talk, while one is going on.
     trainee: Option<Box<learning::Trainee>>,
     hinted: bool,
+    /// Cautions that this line calls for beside the answer, and the words that did.
+    beside: Vec<(CautionId, Span)>,
 }
 
 impl Session {
@@ -126,6 +128,7 @@ impl Session {
             rude_or_odd: 0,
             trainee: None,
             hinted: false,
+            beside: Vec::new(),
         })
     }
 
@@ -245,6 +248,7 @@ impl Session {
         } else {
             self.notebook = Notebook::new(self.notebook.now);
         }
+        self.recall_lasting();
     }
 
     /// Notes answers to checks given from outside a talk.
@@ -266,7 +270,13 @@ impl Session {
         let line = line.get(..end).unwrap_or("");
         let before = self.talk.clone();
         self.written = self.notebook.length();
+        self.beside.clear();
         let mut reply = self.respond_whole(line);
+        for (caution, _) in std::mem::take(&mut self.beside) {
+            self.talk.cautioned.push(caution);
+            let alone = false;
+            reply.blocks.insert(0, Block::Caution { caution, alone });
+        }
         self.agree(before.prescribed);
         self.write_down(line, &before);
         self.hint_once(&mut reply);
@@ -357,7 +367,14 @@ impl Session {
                 }
             }
         }
-        let first = alarms.iter().find(|a| a.level == CautionLevel::First)?;
+        let Some(first) = alarms.iter().find(|a| a.level == CautionLevel::First) else {
+            self.beside = alarms
+                .iter()
+                .filter(|a| !a.unsure && !self.talk.cautioned.contains(&a.caution))
+                .map(|a| (a.caution, a.said))
+                .collect();
+            return None;
+        };
         let asked = matches!(
             self.talk.pending,
             Some(Question::Safety(_) | Question::Leave(_))
@@ -447,6 +464,8 @@ impl Session {
                 };
             }
             Tone::OutOfScope(what) => Some(Note::OutOfScope(what.clone())),
+            // What calls for a caution is not off the topic.
+            Tone::OffTopic if !self.beside.is_empty() => None,
             Tone::OffTopic => Some(Note::OffTopic),
             Tone::Abuse => Some(Note::Abuse),
             Tone::OtherLanguage(language) => Some(Note::OtherLanguage(language.clone())),
@@ -459,7 +478,11 @@ impl Session {
                 question,
                 value: None,
             });
-        } else if !answered && !blocks.iter().any(|b| matches!(b, Block::Aside(_))) {
+        } else if !answered
+            // A caution is an answer.
+            && self.beside.is_empty()
+            && !blocks.iter().any(|b| matches!(b, Block::Aside(_)))
+        {
             self.rude_or_odd += 1;
             match nearest_command(line) {
                 Some(name) => {

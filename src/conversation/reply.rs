@@ -3,7 +3,7 @@
 //! Blocks come in the order they are to be read; the important one last. No sentence is made here.
 
 use crate::causes::model::{Axis, Event};
-use crate::causes::{CheckValue, Practice, RankedCause};
+use crate::causes::{Benefit, CheckValue, Practice, RankedCause};
 use crate::diagnosis::{Clash, Diagnosis};
 use crate::explanation::{Contrast, Hypothesis, Why as Account};
 use crate::lesson::{
@@ -251,6 +251,8 @@ pub enum Block {
     Prescription {
         /// The cause, what it replaces, and its benefit.
         practice: Box<Practice>,
+        /// What being rid of the likeliest cause would gain, if that is another.
+        passed_over: Option<Benefit>,
         /// The drill.
         drill: DrillId,
         /// The measured range that shows it worked: quantity, from, to.
@@ -258,6 +260,8 @@ pub enum Block {
         /// Balls for each block.
         balls: u32,
     },
+    /// The leading cause is the stated lie, which no practice takes away.
+    TheLie(CauseId),
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
     /// Nothing to practise: no cause gains anything.
@@ -455,6 +459,8 @@ pub struct Returning {
     pub agreed: Option<AgreedSaid>,
     /// Something was agreed that this knowledge does not know: its text id.
     pub unknown: Option<String>,
+    /// Answers of earlier lessons that still hold.
+    pub lasting: Vec<(CheckId, bool)>,
 }
 
 /// One measure over time.
@@ -492,6 +498,8 @@ pub enum BookEntry {
     Block(Stage, Summary),
     /// A verdict.
     Verdict(Verdict, Standing),
+    /// Answers that outlive the lesson; none where an earlier one no longer holds.
+    Lasting(Vec<(CheckId, Option<bool>)>),
 }
 
 /// The page to take home.
@@ -607,6 +615,10 @@ pub enum Note {
     NothingEarlier,
     /// Nothing was counted yet.
     NothingCounted,
+    /// What was told of somebody else is taken for the case.
+    TakenOfThem,
+    /// The clubs are new: so many answers about the old ones no longer hold.
+    NewClubs(usize),
     /// The book is empty.
     EmptyBook,
     /// The book is going to be forgotten, or not.

@@ -12,10 +12,12 @@ use super::reply::{
 };
 use super::talk::Talk;
 use super::{Session, results, turn};
+use crate::knowledge::{KnowledgeBase, Lasting};
 use crate::lesson::{
     self, Due, Entry, Facts, Goal, Judged, Moment, Record, Stage, Summary, Turn, Verdict,
 };
 use crate::reading::What;
+use crate::vocabulary::CheckId;
 
 /// Lines of the book that are shown.
 const BOOK_LINES: usize = 20;
@@ -39,6 +41,7 @@ impl Session {
         golfer.clone_into(&mut self.notebook.golfer);
         self.notebook.backed = true;
         records.clone_into(&mut self.notebook.records);
+        self.recall_lasting();
         let talk = lesson::last_talk(records);
         let last = records.iter().rev().find_map(|r| r.at);
         let complaint = complaint(records);
@@ -62,7 +65,57 @@ impl Session {
             complaint,
             agreed,
             unknown,
+            lasting: self.talk.lasting.clone(),
         })))
+    }
+
+    /// Takes over the answers of earlier lessons that still hold.
+    pub(super) fn recall_lasting(&mut self) {
+        let base = Arc::clone(self.mind.base());
+        self.talk.lasting = lesson::facts(&self.notebook.records)
+            .answers
+            .iter()
+            .filter_map(|answer| {
+                let (id, answer) = answer.split_once(':')?;
+                let check = base.find_check(id)?;
+                base.check(check).lasting?;
+                Some((check, answer == "yes"))
+            })
+            .collect();
+    }
+
+    /// What changed among the answers that outlive a lesson, as the book keeps it.
+    fn lasting_news(&self, before: &Talk) -> Vec<String> {
+        let base = self.base();
+        let (now, then) = (self.talk.all_answers(), before.all_answers());
+        let outlives = |check: CheckId| base.check(check).lasting.is_some();
+        let given = now
+            .iter()
+            .filter(|answer| outlives(answer.0) && !then.contains(answer))
+            .map(|(check, yes)| (*check, if *yes { "yes" } else { "no" }));
+        let gone = then
+            .iter()
+            .filter(|(check, _)| outlives(*check) && now.iter().all(|(c, _)| c != check))
+            .map(|(check, _)| (*check, "open"));
+        given
+            .chain(gone)
+            .map(|(check, answer)| format!("{}:{answer}", base.check(check).id))
+            .collect()
+    }
+
+    /// The clubs are new: what was known of the old ones no longer holds.
+    pub(super) fn new_clubs(&mut self) -> Reply {
+        let base = Arc::clone(self.mind.base());
+        let of_kit = |check: CheckId| base.check(check).lasting == Some(Lasting::Kit);
+        let before = self.talk.clone();
+        self.talk.lasting.retain(|(check, _)| !of_kit(*check));
+        self.talk.answers.retain(|(check, _)| !of_kit(*check));
+        let dropped = before.all_answers().len() - self.talk.all_answers().len();
+        if dropped > 0 {
+            self.step(before);
+            self.judge();
+        }
+        Reply::note(Note::NewClubs(dropped))
     }
 
     /// Puts the prescription in force back into the talk, and waits for the count that is due.
@@ -98,6 +151,7 @@ impl Session {
         Facts {
             hand: self.talk.hand,
             clubs: Vec::new(),
+            answers: self.lasting_news(&Talk::default()),
         }
     }
 
@@ -139,10 +193,13 @@ impl Session {
         // A book that is not there yet begins with what is known by then.
         let begun = self.notebook.records.iter().any(|r| r.seq == 0);
         let known = lesson::facts(&self.notebook.records);
-        if begun && self.talk.hand.is_some() && self.talk.hand != known.hand {
+        let hand = self.talk.hand.filter(|hand| known.hand != Some(*hand));
+        let answers = self.lasting_news(before);
+        if begun && (hand.is_some() || !answers.is_empty()) {
             self.note_down(Entry::Facts(Facts {
-                hand: self.talk.hand,
+                hand,
                 clubs: Vec::new(),
+                answers,
             }));
         }
     }
@@ -261,7 +318,7 @@ impl Session {
                 Some(BookLine {
                     seq: record.seq,
                     at: record.at,
-                    what: book_entry(entry)?,
+                    what: book_entry(self.base(), entry)?,
                 })
             })
             .collect();
@@ -418,9 +475,25 @@ fn last_verdict<'a>(records: &'a [Record], measure: &str) -> Option<&'a Judged> 
     found
 }
 
-fn book_entry(entry: &Entry) -> Option<BookEntry> {
+/// The answers that a record of stable facts keeps or sets aside, as far as this knowledge has them.
+fn lasting_entry(base: &KnowledgeBase, facts: &Facts) -> Option<BookEntry> {
+    let answers: Vec<(CheckId, Option<bool>)> = facts
+        .answers
+        .iter()
+        .filter_map(|answer| {
+            let (id, answer) = answer.split_once(':')?;
+            let known = (answer != "open").then_some(answer == "yes");
+            Some((base.find_check(id)?, known))
+        })
+        .collect();
+    (!answers.is_empty()).then_some(BookEntry::Lasting(answers))
+}
+
+fn book_entry(base: &KnowledgeBase, entry: &Entry) -> Option<BookEntry> {
     let sum = |block: &lesson::Block| -> Option<Summary> { lesson::summary(&[block]).ok() };
     Some(match entry {
+        Entry::Opened(opened) => lasting_entry(base, &opened.facts)?,
+        Entry::Facts(facts) => lasting_entry(base, facts)?,
         Entry::Turn(turn) => BookEntry::Said(turn.said.clone()),
         Entry::Note(note) => BookEntry::Said(note.text.clone()),
         Entry::Prescribed(p) => BookEntry::Agreed(p.cause.clone(), p.cue.clone()),

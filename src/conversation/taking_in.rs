@@ -9,8 +9,18 @@ use std::sync::Arc;
 use super::reply::{Block, Heard, Note, Question};
 use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, turn};
-use crate::reading::{Context, Correction, Polarity, Reading, Span, Unclear, What, Why, read};
+use crate::reading::{
+    Aside, Context, Correction, Polarity, Reading, Span, Unclear, What, Why, read,
+};
 use crate::vocabulary::{CauseId, Hand};
+
+/// Somebody who tells only of another asks for that other, if nothing was told before.
+fn of_another(reading: &Reading) -> bool {
+    let seen = |a: &Aside| matches!(a.finding.what, What::Symptom(_));
+    reading.findings.is_empty()
+        && reading.history.iter().any(seen)
+        && reading.history.iter().all(|a| a.why == Why::Other)
+}
 
 impl Session {
     /// Notes what a line says; gives the echo.
@@ -37,18 +47,8 @@ impl Session {
                 Correction::Hand { to, .. } => self.mirror(*to),
             }
         }
-        let mut unused: Vec<String> = reading.unused.iter().map(|s| words(*s)).collect();
-        // A coach speaks of somebody else, and means the golfer in question.
-        let pupil = |w: &str| {
-            self.base()
-                .pupil_words
-                .iter()
-                .any(|p| p.eq_ignore_ascii_case(w))
-        };
-        if line.split(|c: char| !c.is_alphanumeric()).any(pupil) {
-            unused.retain(|w| !w.split_whitespace().all(pupil));
-            self.talk.of_a_pupil = true;
-        }
+        let mut unused = self.unused(reading, line);
+        blocks.extend(self.whose(reading, line, &mut unused));
         let theirs: Vec<crate::reading::Finding> = reading
             .history
             .iter()
@@ -210,6 +210,30 @@ impl Session {
                 self.talk.hints.push((*cause, sign * weight, said.clone()));
             }
         }
+    }
+
+    /// Whether the line speaks of the golfer or of somebody else who is meant.
+    fn whose(&mut self, reading: &Reading, line: &str, unused: &mut Vec<String>) -> Option<Block> {
+        // A coach speaks of somebody else, and means the golfer in question.
+        let base = Arc::clone(self.mind.base());
+        let pupil = |w: &str| base.pupil_words.iter().any(|p| p.eq_ignore_ascii_case(w));
+        if line.split(|c: char| !c.is_alphanumeric()).any(pupil) {
+            unused.retain(|w| !w.split_whitespace().all(pupil));
+            self.talk.of_a_pupil = true;
+        }
+        let taken = !self.talk.of_a_pupil && self.talk.is_empty() && of_another(reading);
+        taken.then(|| {
+            self.talk.of_a_pupil = true;
+            Block::Note(Note::TakenOfThem)
+        })
+    }
+
+    /// The words that nothing was made of, those of a caution left out.
+    fn unused(&self, reading: &Reading, line: &str) -> Vec<String> {
+        let cautioned =
+            |s: &Span| (self.beside.iter()).any(|(_, c)| c.start <= s.start && s.end <= c.end);
+        let left = reading.unused.iter().filter(|s| !cautioned(s));
+        left.map(|s| s.of(line).trim().to_owned()).collect()
     }
 
     /// The questions that an unclear reading raises, in the order of the line.

@@ -34,6 +34,8 @@ pub(super) struct Talk {
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,
     pub(super) answers: Vec<(CheckId, bool)>,
+    /// Answers of earlier lessons that still hold.
+    pub(super) lasting: Vec<(CheckId, bool)>,
     pub(super) asked: Vec<CheckId>,
     pub(super) practised: Vec<(CauseId, bool)>,
     pub(super) pending: Option<Question>,
@@ -42,6 +44,8 @@ pub(super) struct Talk {
     pub(super) prescribed: Option<(CauseId, DrillId)>,
     pub(super) ails: Vec<String>,
     pub(super) held: Option<CautionId>,
+    /// Cautions said beside an answer, each once in a talk.
+    pub(super) cautioned: Vec<CautionId>,
     pub(super) grave: bool,
     pub(super) hand_asked: bool,
     pub(super) because: Option<CauseId>,
@@ -58,6 +62,16 @@ impl Talk {
             questions_allowed: FEW_QUESTIONS,
             ..Self::default()
         }
+    }
+
+    /// Every answer that holds: those of this talk, then those of earlier lessons that no answer of
+    /// this talk takes the place of.
+    pub(super) fn all_answers(&self) -> Vec<(CheckId, bool)> {
+        let earlier = self
+            .lasting
+            .iter()
+            .filter(|(check, _)| self.answers.iter().all(|(c, _)| c != check));
+        self.answers.iter().chain(earlier).copied().collect()
     }
 
     /// What has to be answered before anything is practised.
@@ -112,7 +126,7 @@ impl Talk {
             places.push(index);
         }
         self.link_same_words(&mut case, &places);
-        case.answers.clone_from(&self.answers);
+        case.answers = self.all_answers();
         case.asked.clone_from(&self.asked);
         case.hints = self
             .hints

@@ -8,7 +8,7 @@ use std::collections::BTreeSet;
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::model::Axis;
-use crate::causes::{CheckValue, Judgement, Practice, RankedCause};
+use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
 use crate::geometry::named::attack_from_low_point;
@@ -81,7 +81,7 @@ pub(super) fn words(
                 .and_then(|place| talk.statements.get(*place))
                 .map_or_else(String::new, |s| s.words.clone()),
             Token::Answer(answer) => {
-                talk.answers
+                talk.all_answers()
                     .get(*answer)
                     .map_or_else(String::new, |(check, yes)| {
                         let answer = if *yes { "yes" } else { "no" };
@@ -267,16 +267,30 @@ pub(super) fn aim(
         .collect()
 }
 
+/// The stated lie where it leads: it comes before anything that can be practised.
+pub(super) fn the_lie(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Block> {
+    let first = diagnosis.judgement.causes.first()?.cause;
+    let is_lie = |c: CauseId| {
+        base.model
+            .causes
+            .get(c.index())
+            .is_some_and(|m| m.condition)
+    };
+    is_lie(first).then_some(Block::TheLie(first))
+}
+
 /// The prescription for a practice, unless no drill may be given.
 pub(super) fn prescription(
     base: &KnowledgeBase,
     talk: &Talk,
     pattern: &Pattern,
     practice: &Practice,
+    passed_over: Option<Benefit>,
 ) -> Option<Block> {
     let drill = drill_for(base, talk, practice.cause)?;
     Some(Block::Prescription {
         practice: Box::new(*practice),
+        passed_over,
         drill,
         aim: aim(base, pattern, practice.cause),
         balls: super::practice::balls_for(&base.cause(practice.cause).success),
@@ -477,15 +491,20 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
             && talk.questions_allowed > 0
     };
     match diagnosis.practice.as_ref().filter(|p| !idle(p)) {
-        Some(practice) => match prescription(base, talk, pattern, practice) {
-            Some(block) => {
-                if let Block::Prescription { drill, .. } = &block {
-                    talk.prescribed = Some((practice.cause, *drill));
+        Some(practice) => {
+            match prescription(base, talk, pattern, practice, diagnosis.passed_over) {
+                Some(block) => {
+                    if let Block::Prescription { drill, .. } = &block {
+                        talk.prescribed = Some((practice.cause, *drill));
+                    }
+                    the_lie(base, diagnosis)
+                        .into_iter()
+                        .chain([block])
+                        .collect()
                 }
-                vec![block]
+                None => vec![Block::DrillsHeld],
             }
-            None => vec![Block::DrillsHeld],
-        },
+        }
         None => vec![Block::NothingToPractise],
     }
 }

@@ -18,9 +18,11 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::causes::model::Evidence;
-use crate::causes::{CausesError, CheckValue, Judgement, Practice, RankedCause, Simulation};
+use crate::causes::{
+    Benefit, CausesError, CheckValue, Judgement, Practice, RankedCause, Simulation,
+};
 use crate::geometry::consistency::{Disagreement, Measured, disagreements};
-use crate::knowledge::KnowledgeBase;
+use crate::knowledge::{Cost, KnowledgeBase};
 use crate::quantity::{Amount, Estimate};
 use crate::rules::{Fact, RuleIndex, State, Value};
 use telling::{flags, rows, rule_clashes, tell_rules};
@@ -254,6 +256,8 @@ pub struct Diagnosis {
     pub next_check: Option<CheckValue>,
     /// What to practise.
     pub practice: Option<Practice>,
+    /// What being rid of the likeliest cause would gain, where something else is practised.
+    pub passed_over: Option<Benefit>,
 }
 
 impl Diagnosis {
@@ -370,8 +374,10 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
             })
         })
         .collect();
-    let next_check = mind.simulation.next_check(&judgement, &may_ask);
+    let next_check = guess_check(mind, case, &judgement, group)
+        .or_else(|| mind.simulation.next_check(&judgement, &may_ask));
     let practice = mind.simulation.practice(&judgement);
+    let leader = passed_over(mind, &judgement, practice.as_ref());
     Diagnosis {
         patterns,
         focus,
@@ -382,7 +388,57 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         judgement,
         next_check,
         practice,
+        passed_over: leader,
     }
+}
+
+/// What being rid of the likeliest cause would gain, where something else is practised.
+fn passed_over(mind: &Mind, judgement: &Judgement, practice: Option<&Practice>) -> Option<Benefit> {
+    let condition = |c: CauseId| {
+        let causes = &mind.base().model.causes;
+        causes.get(c.index()).is_some_and(|m| m.condition)
+    };
+    let leader = judgement.causes.iter().find(|r| !condition(r.cause))?.cause;
+    let practice = practice?;
+    let other = practice.cause != leader && practice.instead_of != Some(leader);
+    other
+        .then(|| mind.simulation.benefits(judgement, &[leader]).pop())
+        .flatten()
+}
+
+/// The check of what the golfer suspects: somebody with an idea of the cause wants to know about that
+/// first. Of several causes that the words may mean it is the likeliest; none if that one's check was
+/// put already, needs a camera or a device, or cannot tell anything.
+fn guess_check(
+    mind: &Mind,
+    case: &Case,
+    judgement: &Judgement,
+    group: GroupId,
+) -> Option<CheckValue> {
+    let base = mind.base();
+    let guessed = |c: CauseId| {
+        let mut hints = case.hints.iter();
+        hints.any(|(h, weight)| *h == c && (0.0..AS_GOOD_AS_ANSWERED).contains(weight))
+    };
+    let likeliest = judgement
+        .causes
+        .iter()
+        .map(|r| r.cause)
+        .find(|c| guessed(*c))?;
+    let check = base.cause(likeliest).check?;
+    let asked = base.model.checks.get(check.index())?;
+    let open = base.check(check).cost <= Cost::Look
+        && !case.asked.contains(&check)
+        && case.answers.iter().all(|(c, _)| *c != check)
+        && case
+            .dearest_check
+            .is_none_or(|dearest| asked.cost <= dearest)
+        && (asked.groups.is_empty() || asked.groups.contains(&group));
+    if !open {
+        return None;
+    }
+    let values = mind.simulation.checks(judgement, &[check]);
+    values.into_iter().find(|v| v.bits > 0.0)
 }
 
 /// This many leading causes may always be asked about, and of the others those that are at work

@@ -8,11 +8,11 @@ use super::problem::ProblemKind;
 use super::report::{Place0, Report};
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
-    GroupShape, Kind, LieShape, QuantityShape, StrengthShape, Success, SymptomShape,
+    GroupShape, Kind, LastingShape, LieShape, QuantityShape, StrengthShape, Success, SymptomShape,
 };
 use super::{
-    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lie, Origin,
-    Quantity, Strength, Symptom,
+    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lasting, Lie,
+    Origin, Quantity, Strength, Symptom,
 };
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::GroupId;
@@ -265,6 +265,10 @@ pub(super) fn check(shape: &CheckShape, at: &Place0<'_>, report: &mut Report) ->
             "device" => Cost::Device,
             _ => Cost::Free,
         },
+        lasting: shape.lasting.map(|lasting| match lasting {
+            LastingShape::Kit => Lasting::Kit,
+            LastingShape::Body => Lasting::Body,
+        }),
     }
 }
 

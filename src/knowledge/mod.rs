@@ -297,6 +297,17 @@ pub struct Check {
     pub how: String,
     /// What it costs.
     pub cost: Cost,
+    /// What would have to change before the answer is asked for again; none if a day may do it.
+    pub lasting: Option<Lasting>,
+}
+
+/// What an answer that outlives a lesson rests on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Lasting {
+    /// The golfer's clubs.
+    Kit,
+    /// The golfer's build.
+    Body,
 }
 
 /// Something to practise.

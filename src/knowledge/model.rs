@@ -451,6 +451,11 @@ pub(super) fn check(
             .finds
             .as_ref()
             .and_then(|id| ids.symptom(id, at, report)),
+        same_as: shape
+            .same_as
+            .iter()
+            .filter_map(|id| ids.symptom(id, at, report))
+            .collect(),
         groups: shape
             .clubs
             .iter()

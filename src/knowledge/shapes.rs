@@ -333,6 +333,15 @@ pub(super) struct CauseShape {
     pub source: Option<String>,
 }
 
+/// What would have to change before an answer is asked for again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+#[allow(missing_docs, reason = "the words say it")]
+pub(super) enum LastingShape {
+    Kit,
+    Body,
+}
+
 /// `checks/*.yaml`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
@@ -345,6 +354,11 @@ pub(super) struct CheckShape {
     #[serde(default)]
     pub tells: BTreeMap<String, (f64, f64)>,
     pub finds: Option<String>,
+    /// Symptoms that say what the question asks: told or denied, it is not asked.
+    #[serde(default)]
+    pub same_as: Vec<String>,
+    /// The answer stays true from one lesson to the next, until the clubs or the body change.
+    pub lasting: Option<LastingShape>,
     #[serde(default)]
     pub clubs: Vec<String>,
     #[serde(default)]

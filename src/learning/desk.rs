@@ -4,8 +4,8 @@
 //! its minutes, and what a coach would note of it. The first `n` steps make a case for the diagnosis,
 //! so that the program can be asked what it made of exactly the same. Answers are the golfer's own and
 //! truthful: a golfer knows what can be thought of or looked down at, says "no idea" where a camera
-//! or a device is needed, and now and then otherwise; a look of the learner always answers. The same
-//! question gives the same answer.
+//! or a device is needed, and now and then otherwise; a look of the learner always answers, unless
+//! the club cannot show what is looked for. The same question gives the same answer.
 
 use super::chance::Chance;
 use super::draw::{Pupil, Stand};
@@ -231,17 +231,18 @@ impl Desk {
 
     /// A check.
     pub fn check(&mut self, mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> &Step {
-        let yes = answer(mind, pupil, check, way);
+        let known = answer(mind, pupil, check, way);
+        let yes = known == Answer::Yes;
         let base = mind.base();
         let entry = base.check(check);
         let mut chance = Chance::new(pupil.seed, 7_000 + check.index() as u64);
         let knows = entry.cost <= Cost::Look && !chance.happens(NO_IDEA);
         let (answer, minutes) = match way {
-            Way::Asked if knows => (Answer::of(yes), QUESTION),
+            Way::Asked if knows => (known, QUESTION),
             Way::Asked => (Answer::NoIdea, QUESTION),
             Way::Looked => {
                 let cost = base.model.checks.get(check.index()).map_or(2.0, |c| c.cost);
-                (Answer::of(yes), cost.max(2.0))
+                (known, cost.max(2.0))
             }
         };
         let noted = Noted {
@@ -346,9 +347,22 @@ fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
 /// camera, a measure.
 const EYES: f64 = 0.1;
 
-/// What a check brings of this pupil, drawn once from the causes they have: a look errs seldom, and
-/// only where the golfer's own answer errs too.
-fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> bool {
+/// What a check brings of this pupil, drawn once. A check that looks for something in the shots
+/// brings what the golfer has noticed of it, or what their shots show, and nothing with clubs that
+/// cannot show it. Any other answer is drawn from the causes they have: a look errs seldom, and only
+/// where the golfer's own answer errs too.
+fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
+    let base = mind.base();
+    if let Some(asked) = base.model.checks.get(check.index())
+        && let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty())
+    {
+        let fits = asked.groups.is_empty() || asked.groups.contains(&pupil.first.group);
+        return match recalled(base, pupil, symptom) {
+            _ if !fits => Answer::NoIdea,
+            Answer::NoIdea if way == Way::Looked => Answer::No,
+            known => known,
+        };
+    }
     let causes = &pupil.first.case.causes;
     let p = mind.simulation().answers_yes(check, causes);
     let p = match way {
@@ -356,7 +370,7 @@ fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> bool {
         Way::Looked if p < 0.5 => EYES * p,
         Way::Looked => 1.0 - EYES * (1.0 - p),
     };
-    Chance::new(pupil.seed, 1_000 + check.index() as u64).happens(p)
+    Answer::of(Chance::new(pupil.seed, 1_000 + check.index() as u64).happens(p))
 }
 
 /// Whether a finding denies what was said of the same clubs before: ten shots without a slice do not

@@ -132,7 +132,8 @@ pub fn last_talk(records: &[Record]) -> Option<(Option<Moment>, Vec<&str>)> {
     told.map(|(at, lines, _)| (at, lines))
 }
 
-/// Stable facts: the first record's, with what was learned or corrected since.
+/// Stable facts: the first record's, with what was learned or corrected since. Answers are those that
+/// hold, each once, in the order they were given.
 pub fn facts(records: &[Record]) -> Facts {
     let mut known = Facts::default();
     for (_, entry) in standing_entries(records) {
@@ -144,6 +145,13 @@ pub fn facts(records: &[Record]) -> Facts {
         known.hand = given.hand.or(known.hand);
         if !given.clubs.is_empty() {
             known.clubs.clone_from(&given.clubs);
+        }
+        for answer in &given.answers {
+            let check = |a: &str| a.split(':').next().unwrap_or("").to_owned();
+            known.answers.retain(|a| check(a) != check(answer));
+            if !answer.ends_with(":open") {
+                known.answers.push(answer.clone());
+            }
         }
     }
     known

@@ -73,6 +73,10 @@ pub struct Facts {
     /// Text ids of the clubs usually talked about.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub clubs: Vec<String>,
+    /// Answers that outlive a lesson: the text id of a check, a colon, and `yes`, `no`, or `open` where
+    /// an earlier answer no longer holds.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub answers: Vec<String>,
 }
 
 /// A talk began.

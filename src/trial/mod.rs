@@ -91,10 +91,12 @@ impl Outcome {
         case.findings.iter().all(|s| self.findings.contains(s))
     }
 
-    /// The caution is the one wanted: none, any, or an emergency.
+    /// The caution is the one wanted: none that comes first, any, or an emergency.
     pub fn caution_right(&self, case: &WrittenCase) -> bool {
         match case.caution {
-            None => self.caution.is_none(),
+            None => self
+                .caution
+                .is_none_or(|level| level == CautionLevel::Beside),
             Some(CautionLevel::Emergency) => self.caution == Some(CautionLevel::Emergency),
             Some(CautionLevel::First | CautionLevel::Beside) => self.caution.is_some(),
         }

@@ -6,7 +6,7 @@
 use super::number::{Manner, capital, listed, range, rounded};
 use super::page::Page;
 use super::practice::ask_count;
-use crate::causes::{CheckValue, Practice};
+use crate::causes::{Benefit, CheckValue, Practice};
 use crate::conversation::Question;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Unit};
@@ -175,7 +175,7 @@ fn gained(gain: f64) -> String {
 
 pub(super) fn prescription(
     base: &KnowledgeBase,
-    practice: &Practice,
+    (practice, passed_over): (&Practice, Option<&Benefit>),
     drill: DrillId,
     aim: &[(QuantityId, Amount, Amount)],
     balls: u32,
@@ -197,6 +197,28 @@ pub(super) fn prescription(
             gained(gain)
         ),
     );
+    if let Some(other) = passed_over {
+        let would = if other.playable <= -0.5 {
+            let cost = gained(-other.playable);
+            format!("would cost {cost}, because other faults lean on it")
+        } else if other.playable < 0.5 {
+            "would gain next to nothing".to_owned()
+        } else if other.playable > gain {
+            let gain = gained(other.playable);
+            format!("would gain {gain}, but it is harder to change")
+        } else if gained(other.playable) == gained(gain) {
+            "would gain a little less".to_owned()
+        } else {
+            format!("would gain {}", gained(other.playable))
+        };
+        page.labelled(
+            "Before",
+            format!(
+                "{}, though it is likelier: being rid of that alone {would}.",
+                base.cause(other.cause).name
+            ),
+        );
+    }
     page.labelled("Think", format!("\"{}\"", cause.cue));
     page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
     page.labelled(

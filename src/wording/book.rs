@@ -8,11 +8,12 @@ use super::number::{Manner, listed};
 use super::page::{Page, shortened};
 use super::practice::{agreed as agreed_text, mean, measure_name, summary, target, word};
 use crate::conversation::{BookEntry, BookLine, Course, Returning};
-use crate::knowledge::KnowledgeBase;
+use crate::knowledge::{KnowledgeBase, Lasting};
 use crate::lesson::{
     BookError, Condition, Damage, Due, Fault, Forgot, Level, Listed, Moment, ReadOnly, Repaired,
     Stage, Standing, Verified,
 };
+use crate::vocabulary::CheckId;
 
 /// Columns of a bar.
 const BAR: usize = 20;
@@ -91,6 +92,7 @@ pub(super) fn returning(base: &KnowledgeBase, back: &Returning, page: &mut Page)
             ),
         );
     }
+    lasting(base, &back.lasting, page);
     let Some(agreed) = &back.agreed else {
         page.quiet(
             " ",
@@ -234,6 +236,35 @@ pub(super) fn course_sentence(base: &KnowledgeBase, course: &Course, manner: Man
     text
 }
 
+fn answered(base: &KnowledgeBase, check: CheckId, yes: bool) -> String {
+    let answer = if yes { "yes" } else { "no" };
+    format!("{answer} to \"{}\"", base.check(check).question)
+}
+
+/// Answers shown in the greeting; the book shows all.
+const LASTING_SHOWN: usize = 2;
+
+/// What is still known from earlier lessons and will not be asked again.
+fn lasting(base: &KnowledgeBase, answers: &[(CheckId, bool)], page: &mut Page) {
+    if answers.is_empty() {
+        return;
+    }
+    let shown: Vec<String> = answers
+        .iter()
+        .take(LASTING_SHOWN)
+        .map(|(check, yes)| answered(base, *check, *yes))
+        .collect();
+    let more = match answers.len().saturating_sub(LASTING_SHOWN) {
+        0 => String::new(),
+        n => format!("; {n} more in \"my book\""),
+    };
+    page.labelled("Still known", format!("{}{more}.", shown.join("; ")));
+    let of_kit = |check: CheckId| base.check(check).lasting == Some(Lasting::Kit);
+    if answers.iter().any(|(check, _)| of_kit(*check)) {
+        page.quiet(" ", "If your clubs have changed since, say \"new clubs\".");
+    }
+}
+
 /// What the book holds.
 pub(super) fn book(
     base: &KnowledgeBase,
@@ -263,6 +294,16 @@ pub(super) fn book(
                 format!("agreed: {name}, \"{cue}\"")
             }
             BookEntry::Block(stage, block) => format!("{}: {}", stage_word(*stage), summary(block)),
+            BookEntry::Lasting(answers) => {
+                let told: Vec<String> = answers
+                    .iter()
+                    .map(|(check, answer)| match answer {
+                        Some(yes) => format!("kept: {}", answered(base, *check, *yes)),
+                        None => format!("no longer holds: \"{}\"", base.check(*check).question),
+                    })
+                    .collect();
+                told.join("; ")
+            }
             BookEntry::Verdict(verdict, so_far) => format!(
                 "verdict: {}{}",
                 word(*verdict),

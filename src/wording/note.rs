@@ -162,6 +162,16 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::TakenUp(0) => "From last time I have nothing that I can use today.".to_owned(),
         Note::TakenUp(_) => "Taken up from last time.".to_owned(),
         Note::NothingEarlier => "There is no last time that I know of. What happened?".to_owned(),
+        Note::TakenOfThem => {
+            "I take it that you ask for them. For your own shots, say \"start over\".".to_owned()
+        }
+        Note::NewClubs(0) => "New clubs, noted. I held nothing about the old ones.".to_owned(),
+        Note::NewClubs(1) => {
+            "New clubs: one answer about the old ones is set aside, and may be asked again.".to_owned()
+        }
+        Note::NewClubs(n) => format!(
+            "New clubs: {n} answers about the old ones are set aside, and may be asked again."
+        ),
         Note::NothingCounted => "Nothing was counted yet. \"practise\" gives you one thing to count.".to_owned(),
         Note::EmptyBook => "Nothing is written yet.".to_owned(),
         Note::ForgetAnswered(true) => "As you wish.".to_owned(),

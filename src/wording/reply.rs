@@ -19,7 +19,7 @@ use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Heard, Reply};
 use crate::diagnosis::{Clash, Pattern};
-use crate::knowledge::KnowledgeBase;
+use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::quantity::Dimension;
 use crate::reading::{self, Polarity, What, Why};
 use crate::vocabulary::{CauseId, CheckId};
@@ -123,8 +123,13 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             );
         }
         Block::Caution { caution, alone } => {
-            let text = &base.caution(*caution).text;
-            page.caution(if *alone { "Stop" } else { "First" }, text.clone());
+            let caution = base.caution(*caution);
+            let label = match caution.level {
+                _ if *alone => "Stop",
+                CautionLevel::Beside => "Mind",
+                CautionLevel::First | CautionLevel::Emergency => "First",
+            };
+            page.caution(label, caution.text.clone());
         }
         Block::DrillsHeld => {
             page.caution(
@@ -207,11 +212,13 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::AboutCheck { check, value } => about_check(base, *check, value.as_deref(), page),
         Block::Prescription {
             practice,
+            passed_over,
             drill,
             aim,
             balls,
         } => {
-            prescription(base, practice, *drill, aim, *balls, manner, page);
+            let what = (&**practice, passed_over.as_ref());
+            prescription(base, what, *drill, aim, *balls, manner, page);
         }
         Block::StartCounted {
             cause,
@@ -236,6 +243,19 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 format!(
                     "Stay with {}: one change at a time, or you will not know which one did it. Tell me how many of ten, or say \"practise anyway\".",
                     base.cause(*cause).name
+                ),
+            );
+        }
+        Block::TheLie(cause) => {
+            let entry = base.cause(*cause);
+            page.labelled(
+                "The lie",
+                format!(
+                    "{}: no practice takes a lie away. On this one think \"{}\", and beware of {}. {}",
+                    capital(&entry.name),
+                    entry.cue,
+                    entry.mistake,
+                    entry.told_apart.as_deref().unwrap_or_default()
                 ),
             );
         }

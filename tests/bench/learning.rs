@@ -21,7 +21,7 @@ use swingwhy::vocabulary::{CauseId, CheckId, EffectId};
 use swingwhy::wording::learning::speech;
 
 /// The family whose causes the fourth learner does not know.
-const REMOVED: &str = "pivot";
+const REMOVED: &str = "arms";
 /// Questions the program may put.
 const QUESTIONS: usize = 8;
 
@@ -328,7 +328,7 @@ fn main() {
             .or_default()
             .push(greedy);
         table
-            .entry("3 program without pivot")
+            .entry("3 program without a family")
             .or_default()
             .push(blind);
         table.entry("4 program").or_default().push(program);
@@ -351,6 +351,22 @@ fn main() {
         println!(
             "{name:<34} {total:>6.1} {error:>4.1} {points:>8.1} {first:>5.0} % {gained:>8.1} {minutes:>8.1}"
         );
+    }
+    println!("\nmargins, the same golfers for both");
+    let lists: Vec<(&&str, &Vec<Outcome>)> = table.iter().collect();
+    for pair in lists.windows(2) {
+        if let [(worse, a), (better, b)] = pair {
+            let lead: Vec<f64> = a
+                .iter()
+                .zip(b.iter())
+                .map(|(a, b)| b.score.total() - a.score.total())
+                .collect();
+            let n = lead.len() as f64;
+            let mean = lead.iter().sum::<f64>() / n;
+            let var = lead.iter().map(|d| (d - mean).powi(2)).sum::<f64>() / (n - 1.0).max(1.0);
+            let error = (var / n).sqrt();
+            println!("{better:<30} over {worse:<30} {mean:>6.1} +/- {error:.1}");
+        }
     }
     println!("\nfamily of the costliest cause    n   program   without {REMOVED}   lost");
     for (family, list) in &by_family {

@@ -335,6 +335,35 @@ fn looking_rows(table: &mut Table) {
         &NO_FALSE_HELP,
         looking(5),
     );
+    // As the talk does it: counted blocks of 20, a verdict after each of three, then a retest that is
+    // looked at alone.
+    let as_in_the_talk = |dice: &mut Dice| {
+        let baseline = hits(20, 0.4, dice);
+        let practice: Vec<Block> = (0..3).map(|_| hits(20, 0.4, dice)).collect();
+        let later: Vec<&Block> = practice.iter().collect();
+        let retest = hits(20, 0.4, dice);
+        let of = |later: &[&Block]| {
+            judge(&Comparison {
+                baseline: &baseline,
+                later,
+                goal: Goal::Hits(Tally::new(80, 100).unwrap()),
+                looks: Looks::planned(4),
+            })
+            .map_or(Verdict::TooFewToTell, |found| found.verdict)
+        };
+        let mut words: Vec<Verdict> = (1..=later.len()).map(|n| of(&later[..n])).collect();
+        words.push(of(&[&retest]));
+        if words.contains(&Verdict::Helped) {
+            Verdict::Helped
+        } else {
+            words[3]
+        }
+    };
+    table.row(
+        "no change, 4 in 10, three blocks and a retest counted",
+        &NO_FALSE_HELP,
+        as_in_the_talk,
+    );
     table.row(
         "no change, five looks, one planned (not to be done)",
         &Promise::None,

@@ -126,6 +126,7 @@ fn check(tells: &[(usize, f64, f64)]) -> CheckModel {
             .map(|&(c, with, without)| (cause_id(c), with, without))
             .collect(),
         finds: None,
+        same_as: Vec::new(),
         groups: Vec::new(),
     }
 }

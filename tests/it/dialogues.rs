@@ -23,6 +23,33 @@ fn talks_read_as_they_were_read_by_a_person() {
     });
 }
 
+/// Every caution is said in some talk, so that none goes unread. Judged by its first words: the lines
+/// are folded, and push side and pull side become right and left.
+#[test]
+fn every_caution_is_in_a_talk() {
+    let mut shown = String::new();
+    let talks = |name: &str| name.starts_with("it__dialogues__talks");
+    for file in std::fs::read_dir(root().join("tests/it/snapshots")).unwrap() {
+        let file = file.unwrap();
+        if talks(&file.file_name().to_string_lossy()) {
+            shown += &std::fs::read_to_string(file.path()).unwrap();
+        }
+    }
+    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let shown = plain(&shown);
+    let base = swingwhy::knowledge::builtin().unwrap();
+    let missing: Vec<&str> = base
+        .cautions
+        .iter()
+        .filter(|c| {
+            let words: Vec<&str> = c.text.split_whitespace().take(5).collect();
+            !shown.contains(&words.join(" "))
+        })
+        .map(|c| c.id.as_str())
+        .collect();
+    assert!(missing.is_empty(), "in no talk: {missing:?}");
+}
+
 /// Every command is said in some talk, so that no screen goes unread.
 #[test]
 fn every_command_is_in_a_talk() {

@@ -32,6 +32,7 @@ fn right_handed() -> Facts {
     Facts {
         hand: Some(Hand::Right),
         clubs: vec!["7-iron".to_owned()],
+        answers: Vec::new(),
     }
 }
 

@@ -45,6 +45,7 @@ fn all_kinds() -> Vec<Entry> {
         Entry::Facts(Facts {
             hand: Some(Hand::Left),
             clubs: Vec::new(),
+            answers: Vec::new(),
         }),
         Entry::Turn(Turn {
             said: "fat again\tand \"thin\"".into(),

@@ -71,14 +71,17 @@ fn stable_facts_are_the_last_ones_given() {
     let clubs = Facts {
         hand: None,
         clubs: vec!["driver".into()],
+        answers: Vec::new(),
     };
     let left = Facts {
         hand: Some(Hand::Left),
         clubs: vec![],
+        answers: Vec::new(),
     };
     let both = Facts {
         hand: Some(Hand::Left),
         clubs: vec!["driver".into()],
+        answers: Vec::new(),
     };
     assert_eq!(
         known(&[Entry::Facts(clubs), note("x"), Entry::Facts(left)]),
