@@ -3,12 +3,13 @@
 //! Takes a transcript's text and a session; gives the transcript as it comes out now. A transcript
 //! is both a demonstration and a test: replaying it must give it back. Stage directions begin with
 //! `@ `: `@ time 2026-04-05 17:30` says what time it is, `@ book` or `@ book Ann` that a golfer sits
-//! down with that lesson book (again). Books live in memory; reads and writes no file.
+//! down with that lesson book (again), `@ plain` that the rest is 7-bit text without pictures, and
+//! `@ columns 40` how wide the page is. Books live in memory; reads and writes no file.
 
 use crate::conversation::{Reply, Session};
 use crate::lesson::{Lessons, Memory, Moment};
 use crate::sitting::Sitting;
-use crate::wording::{Manner, Page, Style, page};
+use crate::wording::{Manner, Style, page};
 
 /// Marks a typed line.
 pub const PROMPT: &str = "> ";
@@ -74,6 +75,7 @@ pub fn replay(session: &Session, text: &str) -> String {
     let shelf = with_book.then(|| Lessons::with_storage("lessons", Memory::default()));
     let mut sitting = Sitting::new(session.clone(), shelf);
     let mut now = Moment::from_unix_seconds(0);
+    let mut style = Style::default();
     for line in put_in(text) {
         match line {
             Line::Direction(direction) => {
@@ -91,8 +93,19 @@ pub fn replay(session: &Session, text: &str) -> String {
                         let opening = sitting.open(golfer.trim(), now);
                         let mut page = opening.trouble;
                         page.append(opening.greeting);
-                        (!page.is_empty()).then(|| shown(&page))
+                        (!page.is_empty()).then(|| page.render(style))
                     }
+                    ("plain", "") => {
+                        style.plain = true;
+                        None
+                    }
+                    ("columns", wanted) => match wanted.trim().parse() {
+                        Ok(columns) => {
+                            style.width = columns;
+                            None
+                        }
+                        Err(_) => Some("(no such width)\n".to_owned()),
+                    },
                     _ => Some("(no such direction)\n".to_owned()),
                 };
                 if let Some(told) = told {
@@ -104,7 +117,7 @@ pub fn replay(session: &Session, text: &str) -> String {
                 out.push_str(format!("{PROMPT}{line}").trim_end());
                 out.push('\n');
                 let turned = sitting.line(line, now);
-                out.push_str(&shown(&turned.page));
+                out.push_str(&turned.page.render(style));
                 out.push('\n');
                 if turned.leave && !with_book {
                     break;
@@ -116,10 +129,6 @@ pub fn replay(session: &Session, text: &str) -> String {
         out.pop();
     }
     out
-}
-
-fn shown(page: &Page) -> String {
-    page.render(Style::default())
 }
 
 /// The first place where two transcripts differ: line number, what was expected, what came.

@@ -33,6 +33,7 @@ impl Session {
             }
             Verb::Metric | Verb::Imperial => {
                 self.metric = said.verb == Verb::Metric;
+                self.units_chosen = true;
                 Reply::note(Note::Metric(self.metric))
             }
             Verb::Known => Reply::of(if self.talk.is_empty() {

@@ -97,6 +97,8 @@ pub struct Session {
     written: usize,
     last: Option<(Diagnosis, Vec<usize>)>,
     metric: bool,
+    /// The golfer said which units.
+    units_chosen: bool,
     hand_given: Option<Hand>,
     rude_or_odd: usize,
     /// The learner's talk, while one is going on.
@@ -124,6 +126,7 @@ impl Session {
             written: 0,
             last: None,
             metric: false,
+            units_chosen: false,
             hand_given: hand,
             rude_or_odd: 0,
             trainee: None,

@@ -9,6 +9,7 @@ use std::sync::Arc;
 use super::reply::{Block, Heard, Note, Question};
 use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, turn};
+use crate::quantity::Unit;
 use crate::reading::{
     Aside, Context, Correction, Polarity, Reading, Span, Unclear, What, Why, read,
 };
@@ -68,6 +69,7 @@ impl Session {
                 line: number,
             });
         }
+        blocks.extend(self.units_as_typed(reading));
         self.take_hints(reading, line);
         self.talk.scope = reading.scope.clone();
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
@@ -210,6 +212,24 @@ impl Session {
                 self.talk.hints.push((*cause, sign * weight, said.clone()));
             }
         }
+    }
+
+    /// A golfer who types in centimetres or in inches is answered in them, unless the units were
+    /// chosen.
+    fn units_as_typed(&mut self, reading: &Reading) -> Option<Block> {
+        let said = |units: &[Unit]| {
+            let mut findings = reading.findings.iter();
+            findings.any(
+                |f| matches!(f.what, What::Number(n) if n.unit_said && units.contains(&n.unit)),
+            )
+        };
+        let metric = said(&[Unit::Centimetre, Unit::Metre, Unit::KilometrePerHour]);
+        let imperial = said(&[Unit::Inch, Unit::Foot, Unit::Yard, Unit::MilePerHour]);
+        let turns = !self.units_chosen && metric != imperial && metric != self.metric;
+        turns.then(|| {
+            self.metric = metric;
+            Block::Note(Note::Metric(metric))
+        })
     }
 
     /// Whether the line speaks of the golfer or of somebody else who is meant.

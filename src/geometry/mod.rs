@@ -27,6 +27,7 @@ pub mod propagation;
 pub mod rates;
 pub mod shots;
 pub mod slope;
+pub mod step;
 pub mod strike;
 pub mod teed;
 

@@ -8,11 +8,11 @@ use std::fmt::Write as _;
 
 use super::calculator::{Drawn, ball_on};
 use super::drawing::{Drawing, side_view, svg_side_view};
+use super::heard::pattern_name;
 use super::number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
 };
 use super::page::{Page, shortened};
-use super::reply::pattern_name;
 use super::shift::shifts_text;
 use crate::causes::RankedCause;
 use crate::causes::model::{Axis, Event};

@@ -9,6 +9,7 @@ mod calculator;
 mod drawing;
 mod entry;
 mod explain;
+mod heard;
 pub mod json;
 pub mod learning;
 mod note;
@@ -20,6 +21,7 @@ mod problem;
 mod reply;
 mod sheet;
 mod shift;
+mod shot_file;
 mod trial;
 
 pub use book::{
@@ -27,8 +29,7 @@ pub use book::{
     repaired_page, verified_page,
 };
 pub use calculator::{
-    Drawn, arc_json, arc_lines, bad_row_line, ball_on, club_lines, disagreement_lines, flight_json,
-    flight_lines, means_line, refusal, rows_line, telling_line,
+    Drawn, arc_json, arc_lines, ball_on, disagreement_lines, flight_json, flight_lines, refusal,
 };
 pub use drawing::{
     BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
@@ -43,6 +44,7 @@ pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;
 pub use sheet::{sheet_html, sheet_page};
+pub use shot_file::{bad_row_line, club_lines, means_line, rows_line, telling_line};
 pub use trial::{
     Trial, changes_line, changes_lines, compared_lines, differences_lines, effects_lines,
     figures_lines,

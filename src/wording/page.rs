@@ -98,7 +98,7 @@ impl Page {
         self.add(label, &text.into(), Role::Quiet);
     }
 
-    /// Lines that must not be wrapped.
+    /// Lines that are wrapped only where the page is too narrow for them.
     pub fn art(&mut self, lines: impl IntoIterator<Item = String>) {
         self.blocks
             .push(Block::Art(lines.into_iter().map(|l| clean(&l)).collect()));
@@ -154,7 +154,11 @@ impl Page {
                     if style.plain || lines.iter().any(|l| l.chars().count() > width) => {}
                 Block::Art(lines) | Block::Picture(lines) => {
                     for line in lines {
-                        let _ = writeln!(out, "{}", line.trim_end());
+                        if line.trim_end().chars().count() <= width {
+                            let _ = writeln!(out, "{}", line.trim_end());
+                        } else {
+                            row(&mut out, line, width);
+                        }
                     }
                 }
                 Block::Text { label, text, role } => {
@@ -164,6 +168,14 @@ impl Page {
         }
         if style.plain { seven_bit(&out) } else { out }
     }
+}
+
+/// A row of a table on a page too narrow for it: what stood in columns follows one after the other.
+fn row(out: &mut String, line: &str, width: usize) {
+    let indent = line.chars().take_while(|c| *c == ' ').count();
+    let text = line.split_whitespace().collect::<Vec<_>>().join(" ");
+    let label = format!("{}-", " ".repeat(indent));
+    paragraph(out, &label, &text, Role::Normal, width, false);
 }
 
 /// The text in 7-bit letters; what has no such letters becomes a question mark.

@@ -3,11 +3,10 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
-use std::fmt::Write as _;
-
 use super::asking::{about_check, ask, prescription};
 use super::book;
 use super::explain;
+use super::heard::{heard_text, pattern_name, understood};
 use super::note;
 use super::number::{
     self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
@@ -17,11 +16,10 @@ use super::pictures;
 use super::practice;
 use super::sheet;
 use crate::causes::{FlipKind, RankedCause};
-use crate::conversation::{ArcNumbers, Block, Heard, Reply};
-use crate::diagnosis::{Clash, Pattern};
+use crate::conversation::{ArcNumbers, Block, Reply};
+use crate::diagnosis::Clash;
 use crate::knowledge::{CautionLevel, KnowledgeBase};
-use crate::quantity::Dimension;
-use crate::reading::{self, Polarity, What, Why};
+use crate::reading::{Polarity, Why};
 use crate::vocabulary::{CauseId, CheckId};
 
 /// A reply as a page.
@@ -342,146 +340,6 @@ const fn aside(why: Why) -> &'static str {
         Why::Other => "somebody else's",
         Why::Quoted => "somebody's words",
     }
-}
-
-// ---------------------------------------------------------------------- what was understood
-
-/// The clubs of a pattern in words; `None` if none was said.
-pub(super) fn clubs(base: &KnowledgeBase, pattern: &reading::Pattern) -> Option<String> {
-    let mut names: Vec<String> = if pattern.clubs.is_empty() {
-        groups(base, &pattern.groups)
-    } else {
-        pattern
-            .clubs
-            .iter()
-            .map(|c| base.club(*c).name.clone())
-            .collect()
-    };
-    if let Some(lie) = pattern.lie {
-        let lie = base.lie(lie).name.clone();
-        match names.last_mut() {
-            Some(last) => *last = format!("{last} ({lie})"),
-            None => names.push(lie),
-        }
-    }
-    (!names.is_empty()).then(|| listed(&names))
-}
-
-/// Groups in words: all of a family by the family's name.
-fn groups(base: &KnowledgeBase, ids: &[crate::vocabulary::GroupId]) -> Vec<String> {
-    let mut out = Vec::new();
-    let mut rest: Vec<_> = ids.to_vec();
-    for family in ["irons", "woods"] {
-        let all: Vec<_> = base
-            .groups
-            .iter()
-            .enumerate()
-            .filter(|(_, g)| g.family == family)
-            .map(|(i, _)| crate::vocabulary::GroupId::from_index(i))
-            .collect();
-        if all.len() > 1 && all.iter().all(|g| rest.contains(g)) {
-            out.push(family.to_owned());
-            rest.retain(|g| !all.contains(g));
-        }
-    }
-    out.extend(rest.iter().map(|g| base.group(*g).name.clone()));
-    out
-}
-
-/// The club or group that a diagnosis speaks of.
-pub(super) fn pattern_name(base: &KnowledgeBase, pattern: &Pattern) -> String {
-    match pattern.club {
-        Some(club) => base.club(club).name.clone(),
-        None if pattern.groups.len() > 1 => listed(&groups(base, &pattern.groups)),
-        None => base.group(pattern.group).name.clone(),
-    }
-}
-
-/// One finding in words, without its club.
-pub(super) fn finding_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
-    let finding = &heard.finding;
-    let mut text = match finding.what {
-        What::Symptom(symptom) => base.symptom(symptom).name.clone(),
-        What::AllWell => "all well".to_owned(),
-        What::Number(number) => {
-            let value = amount(base, number.quantity, number.value.middle(), manner);
-            let length = number.value.dimension() == Dimension::Length;
-            let assumed = if number.unit_said || !length {
-                ""
-            } else {
-                " (unit assumed)"
-            };
-            let shots = if number.shots > 1 {
-                format!(" over {} shots", number.shots)
-            } else {
-                String::new()
-            };
-            format!(
-                "{} {value}{assumed}{shots}",
-                base.quantity(number.quantity).name
-            )
-        }
-    };
-    match finding.polarity {
-        Polarity::Present => {}
-        Polarity::Absent => text = format!("NOT {text}"),
-        Polarity::Unsure => text = format!("perhaps {text}"),
-    }
-    if let Some(count) = finding.count {
-        let of = count.of.map_or(String::new(), |of| format!(" of {of}"));
-        let _ = write!(text, " ({}{of})", count.hits);
-    } else if let Some(often) = finding.often.filter(|o| *o > 0.0) {
-        let _ = write!(text, " ({:.0} in 10)", (often * 10.0).round().max(1.0));
-    }
-    text
-}
-
-/// One finding in words, with its club and the words it came from.
-pub(super) fn heard_text(base: &KnowledgeBase, heard: &Heard, manner: Manner) -> String {
-    let club = clubs(base, &heard.finding.pattern).map_or(String::new(), |c| format!("{c}: "));
-    format!(
-        "{club}{} (from \"{}\")",
-        finding_text(base, heard, manner),
-        shortened(&heard.words, 40)
-    )
-}
-
-fn understood(base: &KnowledgeBase, heard: &[Heard], manner: Manner, page: &mut Page) {
-    let mut by_club: Vec<(Option<String>, Vec<String>)> = Vec::new();
-    for item in heard {
-        // A symptom that a number amounts to is said with the number.
-        let is_number = |h: &Heard| matches!(h.finding.what, What::Number(_));
-        let twin = |h: &&Heard| h.finding.said == item.finding.said && h.number != item.number;
-        if !is_number(item) && heard.iter().filter(twin).any(is_number) {
-            continue;
-        }
-        let class = heard
-            .iter()
-            .filter(twin)
-            .find(|h| !is_number(h))
-            .filter(|_| is_number(item));
-        let class = class.map_or(String::new(), |h| {
-            format!(" ({})", finding_text(base, h, manner))
-        });
-        let club = clubs(base, &item.finding.pattern);
-        let text = format!(
-            "[{}] {}{class}",
-            item.number,
-            finding_text(base, item, manner)
-        );
-        match by_club.iter_mut().find(|(c, _)| *c == club) {
-            Some((_, texts)) => texts.push(text),
-            None => by_club.push((club, vec![text])),
-        }
-    }
-    let texts: Vec<String> = by_club
-        .into_iter()
-        .map(|(club, texts)| {
-            let club = club.map_or(String::new(), |c| format!("{c}: "));
-            format!("{club}{}", texts.join(", "))
-        })
-        .collect();
-    page.labelled("I read", texts.join("; "));
 }
 
 // ---------------------------------------------------------------------- what disagrees

@@ -8,10 +8,10 @@ use std::fmt::Write as _;
 
 use super::book::{course_sentence, day};
 use super::explain::{arc_sentence, arc_svg};
+use super::heard::{clubs, finding_text};
 use super::number::{Manner, capital, chance_count, chance_word, listed, range, sided};
 use super::page::{Page, clean, shortened};
 use super::practice::{measure_name, standing, summary, target, word};
-use super::reply::{clubs, finding_text};
 use crate::conversation::{Heard, Sheet};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Level, Stage, Standing};

@@ -13,7 +13,7 @@ use crate::causes::model::Axis;
 use crate::geometry::arc::Arc;
 use crate::knowledge::KnowledgeBase;
 use crate::learning::{
-    Attempt, Commitment, Comparison, Desk, Link, LinkEnd, Piece, Pupil, Reasoned,
+    Attempt, Commitment, Comparison, Desk, Done, Link, LinkEnd, Piece, Pupil, Reasoned,
 };
 use crate::quantity::{Angle, Length, Unit};
 use crate::vocabulary::{CauseId, CheckId};
@@ -177,6 +177,10 @@ fn program(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Pa
         "Program",
         format!("from what you saw: {}.", said.join(", ")),
     );
+    let mut steps = c.desk.steps().iter();
+    if steps.any(|s| matches!(s.done, Done::Tried { .. })) {
+        page.text("It takes no account of what you tried; that was for your eyes.");
+    }
     if c.comparison.doubt {
         page.labelled(
             "In doubt",

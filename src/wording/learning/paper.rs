@@ -7,7 +7,8 @@ use serde_json::{Value, json};
 
 use super::super::number::{Manner, amount, listed, rounded};
 use super::super::page::Page;
-use super::{face, mark, read_line, side, speech, strike, table};
+use super::ten::{face, mark, side, strike, table};
+use super::{read_line, speech};
 use crate::causes::model::Event;
 use crate::conversation::learning::{BadLine, BadPaper, PaperName};
 use crate::knowledge::KnowledgeBase;
