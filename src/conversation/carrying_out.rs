@@ -548,7 +548,7 @@ impl Session {
                 &self.talk,
                 &pattern,
                 practice,
-                diagnosis.passed_over,
+                turn::passed_over(&base, &diagnosis),
             ) {
                 Some(block) => {
                     if let Block::Prescription { drill, .. } = &block {

@@ -364,11 +364,19 @@ impl Session {
 
 /// "From 90 yards": where the shot was played from, no number of its flight.
 fn played_from(line: &str, said: Span) -> bool {
+    const SHOTS: [&str; 9] = [
+        "pitch", "pitches", "chip", "chips", "shot", "shots", "wedge", "wedges", "out",
+    ];
+    let word = |w: &str| {
+        w.trim_matches(|c: char| !c.is_alphanumeric())
+            .to_lowercase()
+    };
     let before = line.get(..said.start).unwrap_or("");
-    before
-        .split_whitespace()
-        .next_back()
-        .is_some_and(|w| w.eq_ignore_ascii_case("from"))
+    let after = line.get(said.end..).unwrap_or("");
+    let from = before.split_whitespace().next_back();
+    let shot = after.split_whitespace().next();
+    from.is_some_and(|w| word(w) == "from")
+        || shot.is_some_and(|w| SHOTS.contains(&word(w).as_str()))
 }
 
 /// The words that a question is about.

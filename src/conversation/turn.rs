@@ -348,6 +348,14 @@ pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<R
     likely
 }
 
+/// What being rid of the cause named first would gain, where something else is practised.
+pub(super) fn passed_over(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Benefit> {
+    let condition = |c: CauseId| base.cause(c).condition;
+    let named = worth_naming(base, &diagnosis.judgement);
+    let first = named.iter().find(|c| !condition(c.cause))?.cause;
+    diagnosis.passed_over.filter(|b| b.cause == first)
+}
+
 /// The part of a turn that says what happened and why.
 pub(super) fn findings_blocks(
     mind: &mut Mind,
@@ -492,7 +500,7 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
     };
     match diagnosis.practice.as_ref().filter(|p| !idle(p)) {
         Some(practice) => {
-            match prescription(base, talk, pattern, practice, diagnosis.passed_over) {
+            match prescription(base, talk, pattern, practice, passed_over(base, diagnosis)) {
                 Some(block) => {
                     if let Block::Prescription { drill, .. } = &block {
                         talk.prescribed = Some((practice.cause, *drill));

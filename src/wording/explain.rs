@@ -118,10 +118,18 @@ fn account(base: &KnowledgeBase, account: &Account, words: &[String], page: &mut
         )
     };
     let mut lines = vec![line("before anything was said", account.prior, sum)];
+    // Words that say several things ("irons are fine") are one entry.
+    let mut entries: Vec<(String, f64)> = Vec::new();
     for entry in &account.entries {
-        sum += entry.decibans;
         let said = words.get(entry.evidence).cloned().unwrap_or_default();
-        lines.push(line(&format!("\"{said}\""), entry.decibans, sum));
+        match entries.last_mut().filter(|(last, _)| *last == said) {
+            Some((_, weight)) => *weight += entry.decibans,
+            None => entries.push((said, entry.decibans)),
+        }
+    }
+    for (said, weight) in entries {
+        sum += weight;
+        lines.push(line(&format!("\"{said}\""), weight, sum));
     }
     if account.unsaid.abs() > 0.04 {
         sum += account.unsaid;
