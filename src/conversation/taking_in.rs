@@ -362,7 +362,7 @@ impl Session {
     }
 }
 
-/// "From 90 yards": where the shot was played from, no number of its flight.
+/// "From 90 yards", "60 yard pitches": where the shot was played from, no number of its flight.
 fn played_from(line: &str, said: Span) -> bool {
     const SHOTS: [&str; 9] = [
         "pitch", "pitches", "chip", "chips", "shot", "shots", "wedge", "wedges", "out",

@@ -32,6 +32,16 @@ pub struct Wish {
     pub wrong_number: bool,
 }
 
+impl Wish {
+    /// Any club, any fault, one to three causes.
+    pub fn anything() -> Self {
+        Self {
+            at_work: (1, 3),
+            ..Self::default()
+        }
+    }
+}
+
 /// A level of the course, in the order of the file.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Level {

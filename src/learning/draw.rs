@@ -1,6 +1,6 @@
 //! Which golfer stands before the learner: one of the population that meets what the lesson wants.
 //!
-//! Takes a seed and a [`Wanted`]; walks through golfers of the population from a place given by the
+//! Takes a seed and a [`Wish`]; walks through golfers of the population from a place given by the
 //! seed and takes the first who fits: something at work that is worth being rid of, a fault of the
 //! arc or the impact that goes with it, and enough to complain of. So no golfer is made up, and the
 //! shares of causes among pupils are those of complaining golfers. Gives up after a fixed number.
@@ -17,48 +17,6 @@ use crate::diagnosis::{Mind, Pattern};
 use crate::knowledge::Wish;
 use crate::reading::Phrases;
 use crate::vocabulary::{CauseId, ClubId, EffectId, GroupId, Hand, LieId, QuantityId};
-
-/// What the lesson wants of a pupil. Nothing in a list: anything will do.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Wanted {
-    /// One of these club groups.
-    pub groups: Vec<GroupId>,
-    /// At least one of these faults.
-    pub faults: Vec<EffectId>,
-    /// At least one of these causes at work.
-    pub causes: Vec<CauseId>,
-    /// How many causes are at work, least and most.
-    pub at_work: (usize, usize),
-    /// The ball may lie badly, as the golfer says.
-    pub lies: bool,
-    /// The golfer speaks of a second club.
-    pub second_club: bool,
-    /// One of the measured numbers is wrong.
-    pub wrong_number: bool,
-}
-
-impl Wanted {
-    /// Any club, any fault, one to three causes.
-    pub fn anything() -> Self {
-        Self {
-            at_work: (1, 3),
-            ..Self::default()
-        }
-    }
-
-    /// What a level or a lesson of the course wishes.
-    pub fn of(wish: &Wish) -> Self {
-        Self {
-            groups: wish.groups.clone(),
-            faults: wish.faults.clone(),
-            causes: wish.causes.clone(),
-            at_work: wish.at_work,
-            lies: wish.lies,
-            second_club: wish.second_club,
-            wrong_number: wish.wrong_number,
-        }
-    }
-}
 
 /// A club in the pupil's hands and what it shows.
 #[derive(Debug, Clone, PartialEq)]
@@ -130,7 +88,7 @@ pub fn draw(
     mind: &mut Mind,
     phrases: &Phrases,
     seed: u64,
-    wanted: &Wanted,
+    wanted: &Wish,
 ) -> Result<Pupil, NoPupil> {
     let base = Arc::clone(mind.base());
     let mut chance = Chance::new(seed, 1);
@@ -169,7 +127,7 @@ pub fn draw(
 }
 
 /// Whether a golfer with these causes is worth a closer look.
-fn may_suit(mind: &Mind, causes: &[CauseId], wanted: &Wanted) -> bool {
+fn may_suit(mind: &Mind, causes: &[CauseId], wanted: &Wish) -> bool {
     let model = &mind.base().model;
     let conditions = causes
         .iter()
@@ -190,7 +148,7 @@ struct Candidate<'a> {
 }
 
 impl Candidate<'_> {
-    fn pupil(&self, mind: &mut Mind, phrases: &Phrases, wanted: &Wanted) -> Option<Pupil> {
+    fn pupil(&self, mind: &mut Mind, phrases: &Phrases, wanted: &Wish) -> Option<Pupil> {
         let base = Arc::clone(mind.base());
         let causes = self.lineup.causes(self.number);
         let condition = causes.iter().copied().find(|c| {

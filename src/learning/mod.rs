@@ -25,7 +25,7 @@ pub use chain::{Link, LinkEnd, Reasoned, recognise};
 pub use chance::Chance;
 pub use compare::{Asked, Comparison, Gain, Piece, Turned, Worth, compare, solved};
 pub use desk::{Answer, Desk, Done, MINUTES, Step, Way};
-pub use draw::{NoPupil, Pupil, Stand, Wanted, draw};
+pub use draw::{NoPupil, Pupil, Stand, draw};
 pub use paper::{PaperCase, paper};
 pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standings};
 pub use score::{Commitment, Score, points};

@@ -7,8 +7,9 @@
 
 use super::chance::Chance;
 use super::desk::{Desk, Way};
-use super::draw::{NoPupil, Pupil, Wanted, draw};
+use super::draw::{NoPupil, Pupil, draw};
 use crate::diagnosis::{Mind, diagnose};
+use crate::knowledge::Wish;
 use crate::reading::Phrases;
 
 /// A case of a paper.
@@ -34,7 +35,7 @@ const TRIES: usize = 20;
 pub fn paper(
     mind: &mut Mind,
     phrases: &Phrases,
-    wanted: &Wanted,
+    wanted: &Wish,
     seed: u64,
     count: usize,
 ) -> Result<Vec<PaperCase>, NoPupil> {

@@ -11,7 +11,7 @@ use super::drawing::{BallOn, Drawing};
 use super::explain::disagreement;
 use super::json::FORMAT;
 use super::number::{Manner, capital, listed, rounded, shown_unit};
-use super::page::clean;
+use super::page::{clean, folded};
 use crate::geometry::arc::Arc;
 use crate::geometry::consistency::{Disagreement, MeasuredName};
 use crate::geometry::follow::{
@@ -185,20 +185,7 @@ fn step_line(step: &Step, club: &str, drawing: Drawing) -> String {
 
 /// The text with lines of at most 76 columns, later ones indented.
 pub(super) fn lines(out: &mut String, text: &str) {
-    let mut column = 0;
-    for word in clean(text).split_whitespace() {
-        let length = word.chars().count();
-        if column > 0 && column + 1 + length > WIDTH {
-            out.push_str("\n  ");
-            column = 2;
-        } else if column > 0 {
-            out.push(' ');
-            column += 1;
-        }
-        out.push_str(word);
-        column += length;
-    }
-    out.push('\n');
+    out.push_str(&folded(&clean(text), WIDTH, 2));
 }
 
 /// The arc to draw, and what was assumed of it.

@@ -7,6 +7,7 @@
 //! Does not know: causes, or what to do about them.
 
 use super::number::rounded;
+use super::page::folded;
 use crate::geometry::GeometryError;
 use crate::geometry::arc::{Arc, TurfCut};
 use crate::geometry::impact::{Delivery, Departure, FaceShare};
@@ -618,20 +619,5 @@ fn svg_text(svg: &mut String, at: [f64; 2], anchor: &str, text: &str) {
 }
 
 fn wrapped(text: &str) -> String {
-    let mut out = String::new();
-    let mut column = 0;
-    for word in text.split_whitespace() {
-        let length = word.chars().count();
-        if column > 0 && column + 1 + length > WIDTH {
-            out.push('\n');
-            column = 0;
-        } else if column > 0 {
-            out.push(' ');
-            column += 1;
-        }
-        out.push_str(word);
-        column += length;
-    }
-    out.push('\n');
-    out
+    folded(text, WIDTH, 0)
 }

@@ -253,6 +253,28 @@ fn paragraph(out: &mut String, label: &str, text: &str, role: Role, width: usize
     flush(out, &line);
 }
 
+/// The text in lines of at most `width` columns, each ended by a line feed, later ones after `hang`
+/// spaces.
+pub(super) fn folded(text: &str, width: usize, hang: usize) -> String {
+    let mut out = String::new();
+    let mut column = 0;
+    for word in text.split_whitespace() {
+        let length = word.chars().count();
+        if column > 0 && column + 1 + length > width {
+            out.push('\n');
+            out.push_str(&" ".repeat(hang));
+            column = hang;
+        } else if column > 0 {
+            out.push(' ');
+            column += 1;
+        }
+        out.push_str(word);
+        column += length;
+    }
+    out.push('\n');
+    out
+}
+
 /// Untrusted text made safe to print: control characters, including those that turn the writing
 /// direction, become spaces.
 ///

@@ -12,9 +12,9 @@ use std::sync::Arc;
 
 use swingwhy::causes::model::Change;
 use swingwhy::diagnosis::{Mind, diagnose};
-use swingwhy::knowledge::KnowledgeBase;
+use swingwhy::knowledge::{KnowledgeBase, Wish};
 use swingwhy::learning::{
-    Chance, Commitment, Desk, Pupil, Score, Wanted, Way, draw, points, reads_back, solved,
+    Chance, Commitment, Desk, Pupil, Score, Way, draw, points, reads_back, solved,
 };
 use swingwhy::reading::Phrases;
 use swingwhy::vocabulary::{CauseId, CheckId, EffectId};
@@ -241,7 +241,7 @@ fn main() {
             .levels
             .iter()
             .nth(level)
-            .map_or(Wanted::anything(), |l| Wanted::of(&l.wish));
+            .map_or(Wish::anything(), |l| l.wish.clone());
         match draw(&mut arena.mind, &phrases, seed, &wanted) {
             Ok(pupil) => pupils.push((level, pupil)),
             Err(_) => nobody += 1,
@@ -262,7 +262,7 @@ fn main() {
             .levels
             .iter()
             .nth(level)
-            .map_or(Wanted::anything(), |l| Wanted::of(&l.wish));
+            .map_or(Wish::anything(), |l| l.wish.clone());
         if let Ok(pupil) = draw(&mut arena.mind, &phrases, 1_000_000 - seed, &wanted) {
             said += 1;
             let words = speech(&base, &pupil);

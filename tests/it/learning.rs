@@ -12,9 +12,9 @@ use crate::support::base;
 use swingwhy::causes::model::{Change, Event};
 use swingwhy::causes::{MARKS, NOT_OF_ONE_SHOT, STRIKES};
 use swingwhy::diagnosis::{Mind, diagnose};
-use swingwhy::knowledge::{ProblemKind, SourceFile, builtin_files, laid_over, load};
+use swingwhy::knowledge::{ProblemKind, SourceFile, Wish, builtin_files, laid_over, load};
 use swingwhy::learning::{
-    Answer, Chance, Commitment, Desk, Done, LinkEnd, Pupil, Wanted, Way, compare, draw, reads_back,
+    Answer, Chance, Commitment, Desk, Done, LinkEnd, Pupil, Way, compare, draw, reads_back,
     recognise, solved,
 };
 use swingwhy::reading::Phrases;
@@ -40,7 +40,7 @@ fn pupil(mind: &mut Mind, seed: u64) -> Pupil {
         .iter()
         .nth(seed as usize % base.levels.len())
         .unwrap();
-    draw(mind, phrases(), seed, &Wanted::of(&level.wish)).unwrap()
+    draw(mind, phrases(), seed, &level.wish.clone()).unwrap()
 }
 
 #[test]
@@ -146,7 +146,7 @@ fn pupils_meet_what_was_wanted() {
     let base = base();
     for level in &base.levels {
         for seed in 0..12 {
-            let wanted = Wanted::of(&level.wish);
+            let wanted = level.wish.clone();
             let pupil = draw(mind, phrases(), 500 + seed, &wanted).unwrap();
             let n = pupil.at_work().count();
             assert!(
@@ -170,12 +170,12 @@ fn pupils_meet_what_was_wanted() {
             assert!(!without.effects.contains(&pupil.fault));
         }
     }
-    let nobody = Wanted {
+    let nobody = Wish {
         at_work: (6, 6),
         causes: vec![CauseId::from_index(0)],
         groups: vec![GroupId::from_index(0)],
         faults: vec![base.find_effect("e_attack_driver_down").unwrap()],
-        ..Wanted::default()
+        ..Wish::default()
     };
     assert!(draw(mind, phrases(), 1, &nobody).is_err());
 }
@@ -341,7 +341,7 @@ fn the_course_is_complete() {
         claims.extend(lesson.claims.iter().copied());
         for wish in &lesson.cases {
             for seed in 0..3 {
-                let found = draw(mind, phrases(), 31 * at as u64 + seed, &Wanted::of(wish));
+                let found = draw(mind, phrases(), 31 * at as u64 + seed, wish);
                 assert!(found.is_ok(), "{}: {:?}", lesson.id, found.err());
             }
         }

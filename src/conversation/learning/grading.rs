@@ -13,7 +13,7 @@ use super::Trainee;
 use super::committing::stated;
 use super::finding;
 use crate::knowledge::KnowledgeBase;
-use crate::learning::{Commitment, PaperCase, Wanted, paper};
+use crate::learning::{Commitment, PaperCase, paper};
 use crate::reading::Phrases;
 use crate::vocabulary::Hand;
 
@@ -96,7 +96,7 @@ impl Trainee {
             .levels
             .iter()
             .nth(name.level.checked_sub(1)?)
-            .map(|l| Wanted::of(&l.wish))?;
+            .map(|l| l.wish.clone())?;
         let wanted = self.narrowed(wanted);
         let phrases = Arc::clone(&self.phrases);
         paper(&mut self.mind, &phrases, &wanted, name.seed, name.cases).ok()

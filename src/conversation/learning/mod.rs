@@ -21,10 +21,8 @@ use std::sync::Arc;
 
 use crate::causes::CausesError;
 use crate::diagnosis::Mind;
-use crate::knowledge::{CautionLevel, KnowledgeBase};
-use crate::learning::{
-    Attempt, Commitment, Desk, LinkEnd, Next, Pupil, Wanted, draw, entry_of, schedule,
-};
+use crate::knowledge::{CautionLevel, KnowledgeBase, Wish};
+use crate::learning::{Attempt, Commitment, Desk, LinkEnd, Next, Pupil, draw, entry_of, schedule};
 use crate::lesson::{Entry, Open};
 use crate::reading::Phrases;
 use crate::reading::safety::Lookout;
@@ -256,7 +254,7 @@ impl Trainee {
         };
         let seed = self.next_case;
         self.next_case = following(seed);
-        let wanted = self.narrowed(Wanted::of(&wish));
+        let wanted = self.narrowed(wish.clone());
         let from = From::Lesson { lesson, case };
         self.open(seed, &wanted, from)
     }
@@ -267,7 +265,7 @@ impl Trainee {
         let Some((level, wanted)) = self.at_level() else {
             let seed = self.next_case;
             self.next_case = following(seed);
-            return self.open(seed, &Wanted::anything(), From::Anywhere);
+            return self.open(seed, &Wish::anything(), From::Anywhere);
         };
         let base = Arc::clone(self.mind.base());
         let entry = base.levels.iter().nth(level);
@@ -301,21 +299,21 @@ impl Trainee {
         )
     }
 
-    fn at_level(&self) -> Option<(usize, Wanted)> {
+    fn at_level(&self) -> Option<(usize, Wish)> {
         let level = self.start.level;
         let entry = self.base().levels.iter().nth(level)?;
-        Some((level, self.narrowed(Wanted::of(&entry.wish))))
+        Some((level, self.narrowed(entry.wish.clone())))
     }
 
     /// Only the groups asked for at the start.
-    fn narrowed(&self, mut wanted: Wanted) -> Wanted {
+    fn narrowed(&self, mut wanted: Wish) -> Wish {
         if !self.start.groups.is_empty() {
             wanted.groups.clone_from(&self.start.groups);
         }
         wanted
     }
 
-    fn open(&mut self, seed: u64, wanted: &Wanted, from: From) -> Taught {
+    fn open(&mut self, seed: u64, wanted: &Wish, from: From) -> Taught {
         let Ok(pupil) = draw(&mut self.mind, &self.phrases, seed, wanted) else {
             return Taught::note(Note::NobodyFits);
         };
@@ -378,7 +376,7 @@ impl Trainee {
                     Some((level, wanted)) => {
                         self.open(seed, &wanted, From::Level { level, next: None })
                     }
-                    None => self.open(seed, &Wanted::anything(), From::Anywhere),
+                    None => self.open(seed, &Wish::anything(), From::Anywhere),
                 }
             }
             _ => Taught::note(Note::NoCaseNumber(rest.to_owned())),

@@ -134,21 +134,23 @@ fn yours(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
     };
     page.labelled("The club", format!("{main}{also}. {verdict}"));
     if !c.commitment.causes.is_empty() {
-        let said: Vec<String> = c
-            .commitment
-            .causes
-            .iter()
-            .map(|(cause, p)| {
-                format!(
-                    "{} {:.0} % ({})",
-                    name(base, *cause),
-                    100.0 * p,
-                    there(c, *cause)
-                )
-            })
-            .collect();
-        page.labelled("You", format!("{}.", said.join(", ")));
+        page.labelled(
+            "You",
+            format!("{}.", chances(base, c, &c.commitment.causes)),
+        );
     }
+}
+
+/// Causes with their stated chances, and whether each is there.
+fn chances(base: &KnowledgeBase, c: &Compared<'_>, list: &[(CauseId, f64)]) -> String {
+    let said: Vec<String> = list
+        .iter()
+        .map(|(cause, p)| {
+            let there = there(c, *cause);
+            format!("{} {:.0} % ({there})", name(base, *cause), 100.0 * p)
+        })
+        .collect();
+    said.join(", ")
 }
 
 fn there(c: &Compared<'_>, cause: CauseId) -> &'static str {
@@ -160,23 +162,8 @@ fn there(c: &Compared<'_>, cause: CauseId) -> &'static str {
 }
 
 fn program(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page) {
-    let said: Vec<String> = c
-        .comparison
-        .ranking
-        .iter()
-        .map(|(cause, p)| {
-            format!(
-                "{} {:.0} % ({})",
-                name(base, *cause),
-                100.0 * p,
-                there(c, *cause)
-            )
-        })
-        .collect();
-    page.labelled(
-        "Program",
-        format!("from what you saw: {}.", said.join(", ")),
-    );
+    let said = chances(base, c, &c.comparison.ranking);
+    page.labelled("Program", format!("from what you saw: {said}."));
     let mut steps = c.desk.steps().iter();
     if steps.any(|s| matches!(s.done, Done::Tried { .. })) {
         page.text("It takes no account of what you tried; that was for your eyes.");
