@@ -254,7 +254,7 @@ impl Trainee {
         };
         let seed = self.next_case;
         self.next_case = following(seed);
-        let wanted = self.narrowed(wish.clone());
+        let wanted = self.narrowed(wish);
         let from = From::Lesson { lesson, case };
         self.open(seed, &wanted, from)
     }
