@@ -19,6 +19,11 @@ use crate::vocabulary::{CauseId, CheckId};
 const DECIDES: f64 = 0.03;
 /// A check that makes what is named better by less than this, in shots in a hundred, tells nothing.
 const TELLS: f64 = 0.1;
+/// Shots in a hundred that a bit is worth where it changes nothing that is practised or named yet:
+/// later answers build on it (elicited).
+const WORTH_OF_A_BIT: f64 = 0.2;
+/// Leading causes that a bit is to tell of.
+const LEADING: usize = 10;
 /// An answer this likely is as good as known.
 const AS_GOOD_AS_KNOWN: f64 = 0.97;
 /// How many checks are tried in pairs.
@@ -48,7 +53,9 @@ pub struct CheckValue {
     pub value: f64,
     /// Shots in a hundred that it is worth to name better what is there.
     pub naming: f64,
-    /// Both for the trouble of asking; with the best second check counted in, if that is more.
+    /// Information about the leading causes, each by itself, summed, bits.
+    pub bits: f64,
+    /// All three for the trouble of asking; with the best second check counted in, if that is more.
     pub per_cost: f64,
     /// The causes that yes and no speak for.
     pub separates: (CauseId, CauseId),
@@ -79,13 +86,16 @@ impl Simulation {
             .filter_map(|check| open.iter().find(|(c, _)| c == check))
             .map(|(_, yes)| yes.as_slice())
             .collect();
+        let bits: Vec<f64> = values.iter().map(|v| v.bits).collect();
         for (at, value) in values.iter_mut().take(PAIRED).enumerate() {
             let (worth, second) = prospects.followed(at, &chances);
-            let Some(second) = second.and_then(|s| leading.get(s)) else {
+            let Some((second, more)) = second.and_then(|s| leading.get(s).zip(bits.get(s))) else {
                 continue;
             };
             let cost = self.cost(value.check) + self.cost(*second);
-            value.per_cost = value.per_cost.max(rate(worth.all(), cost));
+            let told = value.bits + more;
+            let together = rate(worth.all() + WORTH_OF_A_BIT * told, cost);
+            value.per_cost = value.per_cost.max(together);
             if !tells(value.value, value.naming) && tells(worth.practice, worth.naming) {
                 value.value = worth.practice;
                 value.naming = worth.naming;
@@ -182,6 +192,11 @@ impl Simulation {
         } else {
             prospects.alone(yes)
         };
+        let bits = if known {
+            0.0
+        } else {
+            bits(judgement, yes, p_yes)
+        };
         let after = |weight: &[f64], chance: f64| {
             let (speaks_for, leader, leader_at_work) = self.standing(judgement, |i| {
                 weight.get(i).copied().unwrap_or(0.0) / chance / n
@@ -200,7 +215,8 @@ impl Simulation {
             check,
             value: worth.practice,
             naming: worth.naming,
-            per_cost: rate(worth.all(), self.cost(check)),
+            bits,
+            per_cost: rate(worth.all() + WORTH_OF_A_BIT * bits, self.cost(check)),
             separates: (yes_for, no_for),
             if_yes,
             if_no,
@@ -252,6 +268,41 @@ impl Simulation {
 /// probability times one less one over the ratio of their odds; nothing if it was not raised.
 pub(super) fn at_work(probability: f64, prior: f64) -> f64 {
     (probability - (1.0 - probability) * prior / (1.0 - prior).max(1e-12)).max(0.0)
+}
+
+/// What an answer says of each leading cause, summed: a question about the shots may tell golfers
+/// apart and causes not at all.
+fn bits(judgement: &Judgement, yes: &[f64], p_yes: f64) -> f64 {
+    let n = judgement.members.len().max(1) as f64;
+    let entropy = |p: f64| {
+        if p <= 0.0 || p >= 1.0 {
+            0.0
+        } else {
+            -(p * p.log2() + (1.0 - p) * (1.0 - p).log2())
+        }
+    };
+    let part = |share: f64, yes: f64, of: f64| {
+        if of > 0.0 {
+            share * entropy(yes / of)
+        } else {
+            0.0
+        }
+    };
+    let leading = judgement.causes.iter().take(LEADING).map(|c| c.cause);
+    leading
+        .map(|cause| {
+            let (mut there, mut yes_there) = (0.0, 0.0);
+            for (member, said) in judgement.members.iter().zip(yes) {
+                if member.causes.binary_search(&cause).is_ok() {
+                    there += 1.0;
+                    yes_there += said;
+                }
+            }
+            let (p, yes_not) = (there / n, n * p_yes - yes_there);
+            let left = part(p, yes_there, there) + part(1.0 - p, yes_not, n - there);
+            (entropy(p_yes) - left).max(0.0)
+        })
+        .sum()
 }
 
 /// An answer may change what is practised or what is named enough to ask for it.
