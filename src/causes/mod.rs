@@ -21,6 +21,7 @@ mod lineup;
 mod near;
 mod population;
 mod posterior;
+mod prospects;
 mod quantities;
 mod report;
 mod scores;

@@ -2,27 +2,39 @@
 //! they would tell.
 //!
 //! Takes the golfers that fit and their gains. A check is worth what the best practice gains more
-//! if chosen after the answer than if chosen now; where no single answer changes the choice, pairs
-//! of checks are looked at; where no pair does, the program stops asking unless the answer still
-//! tells much of what is there. Never proposes what is answered, known, or as good as certain.
+//! if chosen after the answer than if chosen now, and what it is worth that the causes named after
+//! it are likelier to be there ([`Prospects`]), over the trouble of asking. The leading checks are
+//! looked at in pairs, the second chosen after the first is answered. Where no answer and no pair
+//! of answers would change what is practised or named, nothing is asked. Never proposes what is
+//! answered, known, or as good as certain.
 
-use super::benefit::for_effort;
 use super::model::Evidence;
 use super::posterior::{Judgement, Simulation};
+use super::prospects::{Prospects, Worth};
 use super::report;
 use crate::vocabulary::{CauseId, CheckId};
 
-/// A check whose best gain is below this many shots in a hundred decides nothing.
+/// A check whose answers gain less than this many shots in a hundred by a better choice of practice
+/// decides nothing.
 const DECIDES: f64 = 0.03;
-/// Information that is worth asking for even if the practice would stay: bits.
-const TELLS: f64 = 0.03;
-/// Shots in a hundred that a bit of knowledge is worth by itself (it makes the reasons clear and
-/// the next visit better; elicited).
-const WORTH_OF_A_BIT: f64 = 5.0;
+/// A check that makes what is named better by less than this, in shots in a hundred, tells nothing.
+const TELLS: f64 = 0.1;
+/// Shots in a hundred that a bit is worth where it changes nothing that is practised or named yet:
+/// later answers build on it (elicited).
+const WORTH_OF_A_BIT: f64 = 0.2;
+/// Leading causes that a bit is to tell of.
+const LEADING: usize = 10;
 /// An answer this likely is as good as known.
 const AS_GOOD_AS_KNOWN: f64 = 0.97;
+/// How far the chances of a symptom, golfer by golfer, are believed when its question is priced: they
+/// differ in every golfer drawn, which looks like knowledge of causes that so few golfers do not
+/// give, and a symptom denied counts less than one told (set by trial: taken as they are, these
+/// questions were put before better ones).
+const FOUND: f64 = 0.7;
 /// How many checks are tried in pairs.
-const PAIRED: usize = 16;
+const PAIRED: usize = 20;
+/// How cost counts: to this power.
+const TROUBLE: f64 = 0.5;
 
 /// What an answer would leave.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -37,19 +49,18 @@ pub struct Answered {
     pub practice: Option<CauseId>,
 }
 
-/// Leading causes that a question is to tell of.
-const LEADING: usize = 10;
-
 /// What a check is worth.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct CheckValue {
     /// Which.
     pub check: CheckId,
-    /// Shots in a hundred that the choice of practice gains.
+    /// Shots in a hundred that the choice of practice gains by the answer.
     pub value: f64,
+    /// Shots in a hundred that it is worth to name better what is there.
+    pub naming: f64,
     /// Information about the leading causes, each by itself, summed, bits.
     pub bits: f64,
-    /// Value and worth of the information, over the cost.
+    /// All three for the trouble of asking; with the best second check counted in, if that is more.
     pub per_cost: f64,
     /// The causes that yes and no speak for.
     pub separates: (CauseId, CauseId),
@@ -61,104 +72,51 @@ pub struct CheckValue {
     pub with: Option<CheckId>,
 }
 
-/// The golfers as the choice of practice sees them.
-struct Choice {
-    /// For each golfer: cause and gain for its effort.
-    rows: Vec<Vec<(usize, f64)>>,
-    causes: usize,
-}
-
-impl Choice {
-    /// The best gain and its cause when golfers count by these weights (not normalised).
-    fn best(&self, weight: impl Fn(usize) -> f64, sums: &mut Vec<f64>) -> (f64, Option<usize>) {
-        sums.clear();
-        sums.resize(self.causes, 0.0);
-        for (i, row) in self.rows.iter().enumerate() {
-            let w = weight(i);
-            for &(cause, gain) in row {
-                if let Some(sum) = sums.get_mut(cause) {
-                    *sum += w * gain;
-                }
-            }
-        }
-        let mut best = (0.0, None);
-        for (cause, &sum) in sums.iter().enumerate() {
-            if sum > best.0 {
-                best = (sum, Some(cause));
-            }
-        }
-        best
-    }
-}
-
 impl Simulation {
-    /// The checks of `may_ask` that can still tell something, best value for its cost first.
+    /// The checks of `may_ask` that can still tell something, best worth for its cost first.
     pub fn checks(&self, judgement: &Judgement, may_ask: &[CheckId]) -> Vec<CheckValue> {
-        let choice = self.choice(judgement);
-        let n = judgement.members.len().max(1) as f64;
-        let mut sums = Vec::new();
-        let now = choice.best(|_| 1.0 / n, &mut sums);
-        let mut values: Vec<CheckValue> = self
-            .open_checks(judgement, may_ask)
-            .into_iter()
-            .map(|(check, yes)| self.worth(judgement, &choice, now, check, &yes, &mut sums))
-            .collect();
-        values.sort_by(|a, b| {
-            b.per_cost
-                .total_cmp(&a.per_cost)
-                .then(a.check.cmp(&b.check))
-        });
-        values
-    }
-
-    /// The check to ask now; `None` if no answer would change enough.
-    pub fn next_check(&self, judgement: &Judgement, may_ask: &[CheckId]) -> Option<CheckValue> {
-        let values = self.checks(judgement, may_ask);
-        let first = values
+        let gains = self.gains(judgement);
+        let prospects = Prospects::new(judgement, gains, &self.ground.model, &self.prior);
+        let open = self.open_checks(judgement, may_ask);
+        let mut values: Vec<CheckValue> = open
             .iter()
-            .find(|v| v.value >= DECIDES || v.bits >= TELLS)
-            .copied();
-        first.or_else(|| self.best_pair(judgement, &values))
-    }
-
-    /// The most valuable pair among the leading checks, if it decides anything.
-    fn best_pair(&self, judgement: &Judgement, values: &[CheckValue]) -> Option<CheckValue> {
+            .map(|(check, yes)| self.worth(judgement, &prospects, *check, yes))
+            .collect();
+        values.sort_by(best_first);
+        // Two questions may be worth more than each: what they are worth together counts for the
+        // first of them.
         let leading: Vec<CheckId> = values.iter().take(PAIRED).map(|v| v.check).collect();
-        let choice = self.choice(judgement);
-        let open = self.open_checks(judgement, &leading);
-        let n = judgement.members.len().max(1) as f64;
-        let mut sums = Vec::new();
-        let (now, _) = choice.best(|_| 1.0 / n, &mut sums);
-        let mut best: Option<(f64, CheckId, CheckId)> = None;
-        for (at, (first, a)) in open.iter().enumerate() {
-            for (second, b) in open.iter().skip(at + 1) {
-                let mut then = 0.0;
-                for (yes_a, yes_b) in [(true, true), (true, false), (false, true), (false, false)] {
-                    let said = |p: &[f64], yes: bool, i: usize| {
-                        let p = p.get(i).copied().unwrap_or(0.5);
-                        if yes { p } else { 1.0 - p }
-                    };
-                    then += choice
-                        .best(|i| said(a, yes_a, i) * said(b, yes_b, i) / n, &mut sums)
-                        .0;
-                }
-                let cost = self.cost(*first) + self.cost(*second);
-                let rate = (then - now) / cost;
-                if then - now >= DECIDES && best.is_none_or(|(old, ..)| rate > old) {
-                    best = Some((rate, *first, *second));
-                }
+        let chances: Vec<&[f64]> = leading
+            .iter()
+            .filter_map(|check| open.iter().find(|(c, _)| c == check))
+            .map(|(_, yes)| yes.as_slice())
+            .collect();
+        let bits: Vec<f64> = values.iter().map(|v| v.bits).collect();
+        for (at, value) in values.iter_mut().take(PAIRED).enumerate() {
+            let (worth, second) = prospects.followed(at, &chances);
+            let Some((second, more)) = second.and_then(|s| leading.get(s).zip(bits.get(s))) else {
+                continue;
+            };
+            let cost = self.cost(value.check) + self.cost(*second);
+            let told = value.bits + more;
+            let together = rate(worth.all() + WORTH_OF_A_BIT * told, cost);
+            value.per_cost = value.per_cost.max(together);
+            if !tells(value.value, value.naming) && tells(worth.practice, worth.naming) {
+                value.value = worth.practice;
+                value.naming = worth.naming;
+                value.with = Some(*second);
             }
         }
-        let (rate, first, second) = best?;
+        values.sort_by(best_first);
         values
-            .iter()
-            .find(|v| v.check == first)
-            .map(|v| CheckValue {
-                with: Some(second),
-                per_cost: rate,
-                value: rate * (self.cost(first) + self.cost(second)),
-                ..*v
-            })
+    }
+
+    /// The check to ask now; `None` if no answer, and no two answers, would change enough of what
+    /// is practised or named.
+    pub fn next_check(&self, judgement: &Judgement, may_ask: &[CheckId]) -> Option<CheckValue> {
+        self.checks(judgement, may_ask)
+            .into_iter()
+            .find(|v| tells(v.value, v.naming))
     }
 
     fn cost(&self, check: CheckId) -> f64 {
@@ -167,25 +125,6 @@ impl Simulation {
             .checks
             .get(check.index())
             .map_or(1.0, |c| c.cost.max(0.1))
-    }
-
-    fn choice(&self, judgement: &Judgement) -> Choice {
-        let model = &self.ground.model;
-        let effort = |c: CauseId| model.causes.get(c.index()).map_or(1.0, |m| m.effort);
-        let rows = self
-            .gains(judgement)
-            .rows
-            .iter()
-            .map(|row| {
-                row.iter()
-                    .map(|&(c, gain, _)| (c.index(), for_effort(gain, effort(c))))
-                    .collect()
-            })
-            .collect();
-        Choice {
-            rows,
-            causes: model.causes.len(),
-        }
     }
 
     /// The checks that are open, with the chance of a yes golfer by golfer.
@@ -231,7 +170,13 @@ impl Simulation {
                             if *s == symptom && *group == judgement.focus)
                     });
                     let found = judgement.found.get(&symptom).filter(|_| !told)?;
-                    return Some((check, found.iter().map(|p| f64::from(*p)).collect()));
+                    let n = found.len().max(1) as f64;
+                    let mean = found.iter().map(|p| f64::from(*p)).sum::<f64>() / n;
+                    let yes = found
+                        .iter()
+                        .map(|p| mean + FOUND * (f64::from(*p) - mean))
+                        .collect();
+                    return Some((check, yes));
                 }
                 if !asked.tells.iter().any(|(c, ..)| !known.contains(c)) {
                     return None;
@@ -249,73 +194,47 @@ impl Simulation {
     fn worth(
         &self,
         judgement: &Judgement,
-        choice: &Choice,
-        now: (f64, Option<usize>),
+        prospects: &Prospects<'_>,
         check: CheckId,
         yes: &[f64],
-        sums: &mut Vec<f64>,
     ) -> CheckValue {
         let n = judgement.members.len().max(1) as f64;
         let p_yes = yes.iter().sum::<f64>() / n;
-        let entropy = |p: f64| {
-            if p <= 0.0 || p >= 1.0 {
-                0.0
-            } else {
-                -(p * p.log2() + (1.0 - p) * (1.0 - p).log2())
-            }
-        };
-        let at = |i: usize| yes.get(i).copied().unwrap_or(0.5);
-        // What the answer says of each leading cause, summed: a question about the shots may tell
-        // golfers apart and causes not at all.
-        let leading = judgement.causes.iter().take(LEADING).map(|c| c.cause);
-        let bits: f64 = leading
-            .map(|cause| {
-                let (mut there, mut yes_there) = (0.0, 0.0);
-                for (i, member) in judgement.members.iter().enumerate() {
-                    if member.causes.binary_search(&cause).is_ok() {
-                        there += 1.0;
-                        yes_there += at(i);
-                    }
-                }
-                let (p, yes_not) = (there / n, n * p_yes - yes_there);
-                let part = |share: f64, yes: f64, of: f64| {
-                    if of > 0.0 {
-                        share * entropy(yes / of)
-                    } else {
-                        0.0
-                    }
-                };
-                let left = part(p, yes_there, there) + part(1.0 - p, yes_not, n - there);
-                (entropy(p_yes) - left).max(0.0)
-            })
-            .sum();
-        let after_yes = choice.best(|i| at(i) / n, sums);
-        let after_no = choice.best(|i| (1.0 - at(i)) / n, sums);
-        let value = (after_yes.0 + after_no.0 - now.0).max(0.0);
+        let no: Vec<f64> = yes.iter().map(|p| 1.0 - p).collect();
         let known = p_yes.max(1.0 - p_yes) > AS_GOOD_AS_KNOWN;
-        let (speaks_yes, leader_yes, share_yes) = self.standing(judgement, |i| at(i) / p_yes / n);
-        let (speaks_no, leader_no, share_no) =
-            self.standing(judgement, |i| (1.0 - at(i)) / (1.0 - p_yes) / n);
-        let cause = |place: Option<usize>| place.map(CauseId::from_index);
-        let (value, bits) = if known { (0.0, 0.0) } else { (value, bits) };
+        let worth = if known {
+            Worth::default()
+        } else {
+            prospects.alone(yes)
+        };
+        let bits = if known {
+            0.0
+        } else {
+            bits(judgement, yes, p_yes)
+        };
+        let after = |weight: &[f64], chance: f64| {
+            let (speaks_for, leader, leader_at_work) = self.standing(judgement, |i| {
+                weight.get(i).copied().unwrap_or(0.0) / chance / n
+            });
+            let answered = Answered {
+                chance,
+                leader,
+                leader_at_work,
+                practice: prospects.practice(weight),
+            };
+            (speaks_for, answered)
+        };
+        let (yes_for, if_yes) = after(yes, p_yes);
+        let (no_for, if_no) = after(&no, 1.0 - p_yes);
         CheckValue {
             check,
-            value,
+            value: worth.practice,
+            naming: worth.naming,
             bits,
-            per_cost: (value + WORTH_OF_A_BIT * bits) / self.cost(check),
-            separates: (speaks_yes, speaks_no),
-            if_yes: Answered {
-                chance: p_yes,
-                leader: leader_yes,
-                leader_at_work: share_yes,
-                practice: cause(after_yes.1),
-            },
-            if_no: Answered {
-                chance: 1.0 - p_yes,
-                leader: leader_no,
-                leader_at_work: share_no,
-                practice: cause(after_no.1),
-            },
+            per_cost: rate(worth.all() + WORTH_OF_A_BIT * bits, self.cost(check)),
+            separates: (yes_for, no_for),
+            if_yes,
+            if_no,
             with: None,
         }
     }
@@ -341,19 +260,13 @@ impl Simulation {
                 }
             }
         }
-        let odds = |p: f64| p / (1.0 - p).max(1e-9);
         let (mut rise, mut lead) = ((f64::NEG_INFINITY, 0), (f64::NEG_INFINITY, 0));
         for (c, (&s, (&b, &prior))) in share.iter().zip(before.iter().zip(&self.prior)).enumerate()
         {
             if s - b > rise.0 {
                 rise = (s - b, c);
             }
-            let raised = odds(s) / odds(prior).max(1e-12);
-            let at_work = if raised > 1.0 {
-                s * (1.0 - 1.0 / raised)
-            } else {
-                0.0
-            };
+            let at_work = at_work(s, prior);
             if at_work > lead.0 {
                 lead = (at_work, c);
             }
@@ -364,4 +277,62 @@ impl Simulation {
             lead.0,
         )
     }
+}
+
+/// The share of a cause that the evidence accounts for, from probability and prior: the
+/// probability times one less one over the ratio of their odds; nothing if it was not raised.
+pub(super) fn at_work(probability: f64, prior: f64) -> f64 {
+    (probability - (1.0 - probability) * prior / (1.0 - prior).max(1e-12)).max(0.0)
+}
+
+/// What an answer says of each leading cause, summed: a question about the shots may tell golfers
+/// apart and causes not at all.
+fn bits(judgement: &Judgement, yes: &[f64], p_yes: f64) -> f64 {
+    let n = judgement.members.len().max(1) as f64;
+    let entropy = |p: f64| {
+        if p <= 0.0 || p >= 1.0 {
+            0.0
+        } else {
+            -(p * p.log2() + (1.0 - p) * (1.0 - p).log2())
+        }
+    };
+    let part = |share: f64, yes: f64, of: f64| {
+        if of > 0.0 {
+            share * entropy(yes / of)
+        } else {
+            0.0
+        }
+    };
+    let leading = judgement.causes.iter().take(LEADING).map(|c| c.cause);
+    leading
+        .map(|cause| {
+            let (mut there, mut yes_there) = (0.0, 0.0);
+            for (member, said) in judgement.members.iter().zip(yes) {
+                if member.causes.binary_search(&cause).is_ok() {
+                    there += 1.0;
+                    yes_there += said;
+                }
+            }
+            let (p, yes_not) = (there / n, n * p_yes - yes_there);
+            let left = part(p, yes_there, there) + part(1.0 - p, yes_not, n - there);
+            (entropy(p_yes) - left).max(0.0)
+        })
+        .sum()
+}
+
+/// An answer may change what is practised or what is named enough to ask for it.
+fn tells(practice: f64, naming: f64) -> bool {
+    practice >= DECIDES || naming >= TELLS
+}
+
+/// Worth for its cost. Costs are orders of trouble, not sums of money: a question of four times
+/// the trouble is asked if it is worth twice as much (elicited).
+fn rate(worth: f64, cost: f64) -> f64 {
+    worth / cost.powf(TROUBLE)
+}
+
+fn best_first(a: &CheckValue, b: &CheckValue) -> std::cmp::Ordering {
+    b.per_cost
+        .total_cmp(&a.per_cost)
+        .then(a.check.cmp(&b.check))
 }

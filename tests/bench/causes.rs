@@ -3,6 +3,7 @@
 //!
 //! `cargo bench --bench causes` prints everything; name a table to print one:
 //! `cargo bench --bench causes -- shares|sets|time|size|calibration|questions [GOLFERS]`.
+//! `limits` is printed only if named: six questions asked in other ways, to see what holds hits down.
 #![allow(
     clippy::unwrap_used,
     clippy::expect_used,
@@ -56,6 +57,9 @@ fn main() {
     }
     if all || named("calibration") {
         calibration(&base, &model, golfers);
+    }
+    if named("limits") {
+        limits(&base, &model, golfers.min(400));
     }
     if all || named("questions") {
         questions(&base, &model, golfers.min(400));
@@ -254,8 +258,8 @@ fn sets(base: &KnowledgeBase, model: &Model) {
         if let Some(check) = simulation.next_check(&judged, &all) {
             let id = &base.checks.iter().nth(check.check.index()).unwrap().id;
             print!(
-                "   ask: {id} value {:.2} bits {:.2}",
-                check.value, check.bits
+                "   ask: {id} value {:.2} naming {:.2}",
+                check.value, check.naming
             );
         }
         println!();
@@ -512,7 +516,7 @@ fn questions(base: &KnowledgeBase, model: &Model, limit: usize) {
     for golfer in &golfers {
         let judged = simulation.judge(&golfer.told(3), golfer.group);
         for v in simulation.checks(&judged, &open) {
-            worth[v.check.index()] += v.value + v.bits;
+            worth[v.check.index()] += v.value + v.naming;
         }
     }
     let mut fixed = open.clone();
@@ -620,5 +624,211 @@ fn size(base: &KnowledgeBase, model: &Model) {
         {
             println!("all groups in use: {line}");
         }
+    }
+}
+
+/// How six questions are chosen and answered.
+#[derive(Clone, Copy, PartialEq)]
+enum Way {
+    /// None is asked.
+    None,
+    /// The program's first.
+    Program,
+    /// What gains most for practice, whatever the cost.
+    Practice,
+    /// What names the causes best, whatever the cost.
+    Naming,
+    /// Any.
+    Random,
+    /// The program's first, with the questions that look for symptoms open too.
+    Symptoms,
+    /// The program's first, every third answered "don't know".
+    DontKnow,
+    /// The program's first, answers wrong half as often and a third as often.
+    Sharper(f64),
+    /// By one who knows the causes: what tells most of any of them.
+    Knowing,
+    /// All of them.
+    All,
+}
+
+/// What keeps a true cause from being named after three findings and six questions.
+fn limits(base: &KnowledgeBase, model: &Model, limit: usize) {
+    println!("Three findings and six questions, asked and answered in other ways");
+    let open = askable(base);
+    let with_symptoms: Vec<CheckId> = (0..base.checks.len())
+        .filter(|&c| base.model.checks[c].tells.is_empty())
+        .map(CheckId::from_index)
+        .chain(open.iter().copied())
+        .collect();
+    let golfers = golfers(base, limit);
+    let mut goals = Vec::new();
+    let mut simulation = Simulation::new(model.clone()).unwrap();
+    for golfer in &golfers {
+        let mut everything = golfer.told(3);
+        everything.extend(open.iter().map(|&c| golfer.answer(c)));
+        let full = simulation.judge(&everything, golfer.group);
+        let goal = simulation.practice(&full).map(|p| p.cause);
+        let best = goal.map_or(0.0, |c| simulation.benefits(&full, &[c])[0].playable);
+        goals.push((full, best));
+    }
+    for (name, way) in [
+        ("none asked", Way::None),
+        ("any six", Way::Random),
+        ("as the program asks", Way::Program),
+        ("for practice alone", Way::Practice),
+        ("for naming alone", Way::Naming),
+        ("symptoms looked for too", Way::Symptoms),
+        ("every third not known", Way::DontKnow),
+        ("answers wrong half as often", Way::Sharper(2.0)),
+        ("wrong a third as often", Way::Sharper(3.0)),
+        ("asked by one who knows", Way::Knowing),
+        ("all answered", Way::All),
+    ] {
+        let sharper = if let Way::Sharper(times) = way {
+            sharpened(model, times)
+        } else {
+            model.clone()
+        };
+        let mut simulation = Simulation::new(sharper).unwrap();
+        let may_ask = if way == Way::Symptoms {
+            &with_symptoms
+        } else {
+            &open
+        };
+        let (mut n, mut first, mut three, mut said, mut short, mut cost) =
+            (0.0, 0.0, 0.0, 0.0, 0.0, 0.0);
+        for (at, golfer) in golfers.iter().enumerate() {
+            let mut evidence = golfer.told(3);
+            let mut left = may_ask.clone();
+            let asked = match way {
+                Way::None => 0,
+                Way::All => left.len(),
+                _ => 6,
+            };
+            for q in 0..asked {
+                let next = pick(
+                    way,
+                    &mut simulation,
+                    golfer,
+                    &evidence,
+                    &left,
+                    at * 7919 + q,
+                );
+                let Some(check) = next else { break };
+                left.retain(|c| *c != check);
+                cost += model.checks[check.index()].cost;
+                if way == Way::DontKnow && q % 3 == 2 {
+                    continue;
+                }
+                evidence.push(if matches!(way, Way::Sharper(_)) {
+                    drawn_answer(simulation.model(), golfer, check, at)
+                } else {
+                    golfer.answer(check)
+                });
+            }
+            let judged = simulation.judge(&evidence, golfer.group);
+            if golfer.causes.is_empty() {
+                continue;
+            }
+            let hit = |count: usize| {
+                let mut leading = judged.causes.iter().take(count);
+                f64::from(u8::from(leading.any(|c| golfer.causes.contains(&c.cause))))
+            };
+            n += 1.0;
+            first += hit(1);
+            three += hit(3);
+            said += judged.causes[0].probability;
+            let (full, best) = &goals[at];
+            let now = simulation.practice(&judged).map(|p| p.cause);
+            short += best - now.map_or(0.0, |c| simulation.benefits(full, &[c])[0].playable);
+        }
+        println!(
+            "  {name:28} first {:.1} % (said {:.1}), in the first three {:.1} %; practice gains \
+             {:.2} in 100 less than with all answered; cost {:.1} ({n} golfers)",
+            100.0 * first / n,
+            100.0 * said / n,
+            100.0 * three / n,
+            short / n,
+            cost / golfers.len() as f64
+        );
+    }
+}
+
+fn pick(
+    way: Way,
+    simulation: &mut Simulation,
+    golfer: &Golfer,
+    evidence: &[Evidence],
+    left: &[CheckId],
+    seed: usize,
+) -> Option<CheckId> {
+    if way == Way::All {
+        return left.first().copied();
+    }
+    if way == Way::Random {
+        return left.get(seed * 37 % left.len().max(1)).copied();
+    }
+    if way == Way::Knowing {
+        // Expected weight of evidence for the cause of theirs that it tells most of.
+        let told = |check: &CheckId| {
+            let tells = simulation.model().checks[check.index()].tells.iter();
+            tells
+                .filter(|(cause, ..)| golfer.causes.contains(cause))
+                .map(|&(_, a, b)| a * (a / b).ln() + (1.0 - a) * ((1.0 - a) / (1.0 - b)).ln())
+                .fold(0.0, f64::max)
+        };
+        return left
+            .iter()
+            .copied()
+            .max_by(|a, b| told(a).total_cmp(&told(b)));
+    }
+    let judged = simulation.judge(evidence, golfer.group);
+    let values = simulation.checks(&judged, left);
+    let best = match way {
+        Way::Practice => values.iter().max_by(|a, b| a.value.total_cmp(&b.value)),
+        Way::Naming => values.iter().max_by(|a, b| a.naming.total_cmp(&b.naming)),
+        _ => values.first(),
+    };
+    best.map(|v| v.check)
+}
+
+/// The model with checks whose answers are wrong this many times less often.
+fn sharpened(model: &Model, times: f64) -> Model {
+    let mut model = model.clone();
+    for (_, with, without) in model.checks.iter_mut().flat_map(|c| &mut c.tells) {
+        if with >= without {
+            *with = 1.0 - (1.0 - *with) / times;
+            *without /= times;
+        } else {
+            *with /= times * times;
+            *without /= times;
+        }
+    }
+    model
+}
+
+/// An answer drawn anew, for models whose checks are not those of the golfers on file.
+fn drawn_answer(model: &Model, golfer: &Golfer, check: CheckId, seed: usize) -> Evidence {
+    let tells = &model.checks[check.index()].tells;
+    let mut no = 1.0 - tells.iter().map(|t| t.2).sum::<f64>() / tells.len() as f64;
+    let mut rarer = 1.0;
+    for &(cause, with, without) in tells {
+        if golfer.causes.contains(&cause) {
+            if with >= without {
+                no *= (1.0 - with) / (1.0 - without);
+            } else {
+                rarer *= with / without;
+            }
+        }
+    }
+    // A number between 0 and 1 from golfer and check (splitmix).
+    let mut h = (seed as u64 * 1009 + check.index() as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15);
+    for turn in [30, 27, 31] {
+        h = (h ^ (h >> turn)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    }
+    Evidence::Answer {
+        check,
+        yes: ((h >> 11) as f64 / (1u64 << 53) as f64) < (1.0 - no) * rarer,
     }
 }
