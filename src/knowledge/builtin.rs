@@ -80,6 +80,13 @@ const FILES: &[(&str, &str)] = files!["knowledge/":
 /// Cases written by teachers, which the built-in knowledge is held against.
 const CASES: &[(&str, &str)] = files!["tests/cases/":
     "blind/answers.yaml",
+    "blind/by_cause_arms.yaml",
+    "blind/by_cause_body.yaml",
+    "blind/by_cause_ground.yaml",
+    "blind/by_cause_intent.yaml",
+    "blind/by_cause_kit.yaml",
+    "blind/by_cause_pivot.yaml",
+    "blind/by_cause_setup.yaml",
     "blind/driver.yaml",
     "blind/drop_kick.yaml",
     "blind/equipment.yaml",
