@@ -57,6 +57,7 @@ const FILES: &[(&str, &str)] = files!["knowledge/":
     "phrases/quantities.yaml",
     "phrases/seen.yaml",
     "phrases/stop.yaml",
+    "phrases/told_of_causes.yaml",
     "phrases/tone.yaml",
     "phrases/turf.yaml",
     "phrases/well.yaml",
