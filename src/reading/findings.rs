@@ -384,7 +384,11 @@ fn loose(
     if known || doubted || elsewhere || 2 * fresh < group.places.len() {
         return;
     }
-    let denied = frames().any(|f| f.not) && !frame_at(parts, first).not;
+    // "Can't" among the words of the group is part of what is said and denies nothing.
+    let negates = |at: &usize| matches!(line.role_at(*at), Some(Role::Not));
+    let denied = frames().any(|f| f.not)
+        && !frame_at(parts, first).not
+        && !group.places.iter().any(negates);
     let found = Match {
         entry: group.entry,
         from: first,
