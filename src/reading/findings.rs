@@ -368,7 +368,10 @@ fn loose(
         }),
         Meaning::Hint(causes) => causes
             .iter()
-            .all(|c| reading.hints.iter().any(|h| h.causes == [*c])),
+            .all(|c| {
+                let told = |h: &Hint| h.causes == [*c] && (h.seen || !entry.seen);
+                reading.hints.iter().any(told)
+            }),
         _ => false,
     };
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
