@@ -5,7 +5,7 @@
 //! words amount to. What is repeated is dropped.
 
 use super::telling::with_usual_error;
-use super::{Case, Origin, Pattern, Row, Token, What};
+use super::{Case, Finding, Origin, Pattern, Row, Token, What};
 use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::QuantityId;
@@ -101,7 +101,14 @@ pub(super) fn evidence(
                 for symptom in &base.all_well_denies {
                     let symptom = *symptom;
                     let scope = base.model.symptoms.get(symptom.index());
-                    if scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group)) {
+                    // "Fine from a bit of fluff" takes nothing back of what happens elsewhere.
+                    let told = case.findings.iter().any(|f| {
+                        f.pattern.group == group
+                            && matches!(f.what, What::Symptom { symptom: s, present: Some(true), .. } if s == symptom)
+                    });
+                    if !told
+                        && scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group))
+                    {
                         out.push((
                             token,
                             Evidence::Symptom {
@@ -132,7 +139,10 @@ pub(super) fn evidence(
     for pattern in patterns {
         if let Some(lie) = pattern.lie
             && let Some(cause) = base.lie(lie).condition
-            && case.findings.iter().any(|f| f.pattern == *pattern)
+            && case
+                .findings
+                .iter()
+                .any(|f| f.pattern == *pattern && trouble(f))
         {
             out.push((
                 Token::Lie(lie),
@@ -176,6 +186,18 @@ pub(super) fn evidence(
             }),
     );
     out
+}
+
+/// True for what tells of a shot gone wrong, or may do so: all but what is well or denied.
+const fn trouble(finding: &Finding) -> bool {
+    !matches!(
+        finding.what,
+        What::AllWell
+            | What::Symptom {
+                present: Some(false),
+                ..
+            }
+    )
 }
 
 /// True for a derived number that golfers have, resting on at least one number they do not have,

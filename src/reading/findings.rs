@@ -366,12 +366,10 @@ fn loose(
                     && line.sentence.get(d.at) == line.sentence.get(first)
             })
         }),
-        Meaning::Hint(causes) => causes
-            .iter()
-            .all(|c| {
-                let told = |h: &Hint| h.causes == [*c] && (h.seen || !entry.seen);
-                reading.hints.iter().any(told)
-            }),
+        Meaning::Hint(causes) => causes.iter().all(|c| {
+            let told = |h: &Hint| h.causes == [*c] && (h.seen || !entry.seen);
+            reading.hints.iter().any(told)
+        }),
         _ => false,
     };
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
@@ -389,9 +387,8 @@ fn loose(
     }
     // "Can't" among the words of the group is part of what is said and denies nothing.
     let negates = |at: &usize| matches!(line.role_at(*at), Some(Role::Not));
-    let denied = frames().any(|f| f.not)
-        && !frame_at(parts, first).not
-        && !group.places.iter().any(negates);
+    let denied =
+        frames().any(|f| f.not) && !frame_at(parts, first).not && !group.places.iter().any(negates);
     let found = Match {
         entry: group.entry,
         from: first,
