@@ -376,11 +376,13 @@ fn loose(
     // What phrases have said already is one fact, not two.
     let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
     // What is tried, past, wished or feared says nothing of what the golfer does.
-    let elsewhere = frames().any(|f| {
-        matches!(
-            f.why,
-            Some(Why::Past | Why::Stopped | Why::Wished | Why::Feared | Why::If)
-        )
+    // A fear is a fact where the group holds the word for it.
+    let fears = |at: &usize| matches!(line.role_at(*at), Some(Role::Fear));
+    let fears = group.places.iter().any(fears);
+    let elsewhere = frames().any(|f| match f.why {
+        Some(Why::Past | Why::Stopped | Why::Wished | Why::If) => true,
+        Some(Why::Feared) => !fears,
+        _ => false,
     });
     if known || doubted || elsewhere || 2 * fresh < group.places.len() {
         return;
