@@ -8,7 +8,7 @@ use super::telling::with_usual_error;
 use super::{Case, Finding, Origin, Pattern, Row, Token, What};
 use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
-use crate::vocabulary::QuantityId;
+use crate::vocabulary::{GroupId, QuantityId, SymptomId};
 
 /// The findings as evidence about golfers, each once.
 pub(super) fn evidence(
@@ -101,14 +101,9 @@ pub(super) fn evidence(
                 for symptom in &base.all_well_denies {
                     let symptom = *symptom;
                     let scope = base.model.symptoms.get(symptom.index());
-                    // "Fine from a bit of fluff" takes nothing back of what happens elsewhere.
-                    let told = case.findings.iter().any(|f| {
-                        f.pattern.group == group
-                            && matches!(f.what, What::Symptom { symptom: s, present: Some(true), .. } if s == symptom)
-                    });
-                    if !told
-                        && scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group))
-                    {
+                    let usual =
+                        scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group));
+                    if usual && !told(case, group, symptom) {
                         out.push((
                             token,
                             Evidence::Symptom {
@@ -186,6 +181,21 @@ pub(super) fn evidence(
             }),
     );
     out
+}
+
+/// True if the symptom is told of these clubs: "fine from a bit of fluff" takes nothing back of what
+/// happens elsewhere.
+fn told(case: &Case, group: GroupId, symptom: SymptomId) -> bool {
+    let wanted = |what: What| match what {
+        What::Symptom {
+            symptom: s,
+            present,
+            ..
+        } => s == symptom && present == Some(true),
+        _ => false,
+    };
+    let mut findings = case.findings.iter();
+    findings.any(|f| f.pattern.group == group && wanted(f.what))
 }
 
 /// True for what tells of a shot gone wrong, or may do so: all but what is well or denied.
