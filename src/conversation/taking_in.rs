@@ -208,8 +208,12 @@ impl Session {
                 } else {
                     (trust * hint.weight / USUAL_HINT).min(1.0) / share.sqrt()
                 };
+                // The last word counts, but what is said twice counts no less for that.
+                let before = self.talk.hints.iter().find(|(c, _, _)| c == cause);
+                let before = before.map_or(0.0, |(_, w, _)| (sign * w).max(0.0));
                 self.talk.hints.retain(|(c, _, _)| c != cause);
-                self.talk.hints.push((*cause, sign * weight, said.clone()));
+                let weight = sign * weight.max(before);
+                self.talk.hints.push((*cause, weight, said.clone()));
             }
         }
     }

@@ -5,10 +5,10 @@
 //! words amount to. What is repeated is dropped.
 
 use super::telling::with_usual_error;
-use super::{Case, Origin, Pattern, Row, Token, What};
+use super::{Case, Finding, Origin, Pattern, Row, Token, What};
 use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
-use crate::vocabulary::QuantityId;
+use crate::vocabulary::{GroupId, QuantityId, SymptomId};
 
 /// The findings as evidence about golfers, each once.
 pub(super) fn evidence(
@@ -101,7 +101,9 @@ pub(super) fn evidence(
                 for symptom in &base.all_well_denies {
                     let symptom = *symptom;
                     let scope = base.model.symptoms.get(symptom.index());
-                    if scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group)) {
+                    let usual =
+                        scope.is_some_and(|s| s.groups.is_empty() || s.groups.contains(&group));
+                    if usual && !told(case, group, symptom) {
                         out.push((
                             token,
                             Evidence::Symptom {
@@ -132,7 +134,10 @@ pub(super) fn evidence(
     for pattern in patterns {
         if let Some(lie) = pattern.lie
             && let Some(cause) = base.lie(lie).condition
-            && case.findings.iter().any(|f| f.pattern == *pattern)
+            && case
+                .findings
+                .iter()
+                .any(|f| f.pattern == *pattern && trouble(f))
         {
             out.push((
                 Token::Lie(lie),
@@ -176,6 +181,33 @@ pub(super) fn evidence(
             }),
     );
     out
+}
+
+/// True if the symptom is told of these clubs: "fine from a bit of fluff" takes nothing back of what
+/// happens elsewhere.
+fn told(case: &Case, group: GroupId, symptom: SymptomId) -> bool {
+    let wanted = |what: What| match what {
+        What::Symptom {
+            symptom: s,
+            present,
+            ..
+        } => s == symptom && present == Some(true),
+        _ => false,
+    };
+    let mut findings = case.findings.iter();
+    findings.any(|f| f.pattern.group == group && wanted(f.what))
+}
+
+/// True for what tells of a shot gone wrong, or may do so: all but what is well or denied.
+const fn trouble(finding: &Finding) -> bool {
+    !matches!(
+        finding.what,
+        What::AllWell
+            | What::Symptom {
+                present: Some(false),
+                ..
+            }
+    )
 }
 
 /// True for a derived number that golfers have, resting on at least one number they do not have,

@@ -322,6 +322,8 @@ fn hunch(
         .entries
         .iter()
         .filter_map(|e| match &e.meaning {
+            // What was looked at or ruled out is no hunch.
+            Meaning::Hint(_) if e.seen || e.denies => None,
             Meaning::Hint(causes) if causes.iter().any(|c| pupil.has(*c)) == right => {
                 Some((causes, &e.says))
             }

@@ -366,25 +366,31 @@ fn loose(
                     && line.sentence.get(d.at) == line.sentence.get(first)
             })
         }),
-        Meaning::Hint(causes) => causes
-            .iter()
-            .all(|c| reading.hints.iter().any(|h| h.causes == [*c])),
+        Meaning::Hint(causes) => causes.iter().all(|c| {
+            let told = |h: &Hint| h.causes == [*c] && (h.seen || !entry.seen);
+            reading.hints.iter().any(told)
+        }),
         _ => false,
     };
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
     // What phrases have said already is one fact, not two.
     let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
     // What is tried, past, wished or feared says nothing of what the golfer does.
-    let elsewhere = frames().any(|f| {
-        matches!(
-            f.why,
-            Some(Why::Past | Why::Stopped | Why::Wished | Why::Feared | Why::If)
-        )
+    // A fear is a fact where the group holds the word for it.
+    let fears = |at: &usize| matches!(line.role_at(*at), Some(Role::Fear));
+    let fears = group.places.iter().any(fears);
+    let elsewhere = frames().any(|f| match f.why {
+        Some(Why::Past | Why::Stopped | Why::Wished | Why::If) => true,
+        Some(Why::Feared) => !fears,
+        _ => false,
     });
     if known || doubted || elsewhere || 2 * fresh < group.places.len() {
         return;
     }
-    let denied = frames().any(|f| f.not) && !frame_at(parts, first).not;
+    // "Can't" among the words of the group is part of what is said and denies nothing.
+    let negates = |at: &usize| matches!(line.role_at(*at), Some(Role::Not));
+    let denied =
+        frames().any(|f| f.not) && !frame_at(parts, first).not && !group.places.iter().any(negates);
     let found = Match {
         entry: group.entry,
         from: first,

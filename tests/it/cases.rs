@@ -25,7 +25,7 @@ fn played() -> &'static (Vec<WrittenCase>, Vec<Outcome>) {
 #[test]
 fn the_embedded_cases_are_those_of_the_folder() {
     let mut there = Vec::new();
-    for folder in ["blind", "fresh", "rules"] {
+    for folder in ["blind", "fresh", "knowing", "rules"] {
         for entry in std::fs::read_dir(root().join("tests/cases").join(folder)).unwrap() {
             let name = entry.unwrap().file_name().to_string_lossy().into_owned();
             there.push(format!("{folder}/{name}"));
@@ -66,17 +66,50 @@ fn rules_fire_and_stay_silent_where_a_case_says_so() {
 #[test]
 fn accepted_causes_lead_as_often_as_they_did() {
     let (cases, outcomes) = played();
-    let all = figures(&base(), cases, outcomes).all;
-    let (first, three) = (all.first.share(), all.three.share());
-    let never = all.forbidden.share();
-    println!("first {first:.3}, first three {three:.3}, forbidden first {never:.3}");
-    assert!(
-        first >= FIRST && three >= THREE && never <= NEVER,
-        "{first:.3} {three:.3} {never:.3}"
-    );
+    let figures = figures(&base(), cases, outcomes);
+    for (writer, first, three, never) in REACHED {
+        let own = figures.writers.get(writer).cloned().unwrap_or_default();
+        let reached = (own.first.share(), own.three.share());
+        let forbidden = own.forbidden.share();
+        println!(
+            "{writer}: first {:.3}, three {:.3}, never {forbidden:.3}",
+            reached.0, reached.1
+        );
+        assert!(
+            reached.0 >= first && reached.1 >= three && forbidden <= never,
+            "{writer}: {reached:?} {forbidden:.3}"
+        );
+    }
 }
 
-/// Shares reached when last measured, less two points: a change that costs more must be argued.
-const FIRST: f64 = 0.70;
-const THREE: f64 = 0.83;
-const NEVER: f64 = 0.03;
+#[test]
+fn every_cause_comes_first_and_second_and_every_rule_is_tried() {
+    let (cases, outcomes) = played();
+    let base = base();
+    let figures = figures(&base, cases, outcomes);
+    let thin: Vec<_> = base
+        .causes
+        .ids()
+        .zip(&figures.causes)
+        .filter(|(_, (accepted, first, second))| *(accepted.min(first).min(second)) < 2)
+        .collect();
+    assert!(thin.is_empty(), "{thin:#?}");
+    let untried: Vec<_> = base
+        .program
+        .rules()
+        .iter()
+        .zip(&figures.rules)
+        .filter(|(_, (fired, silent))| *fired == 0 || *silent == 0)
+        .map(|(rule, counts)| (&rule.id, counts))
+        .collect();
+    assert!(untried.is_empty(), "{untried:#?}");
+}
+
+/// For each writer the shares of accepted causes first and among the first three, and of forbidden
+/// ones first, when last measured, less two points (those held out, five): a change that costs more
+/// must be argued. `blind` was tuned on since; what is held out (`fresh`) says how well it holds.
+const REACHED: [(&str, f64, f64, f64); 3] = [
+    ("blind", 0.87, 0.93, 0.02),
+    ("fresh", 0.75, 0.80, 0.03),
+    ("knowing", 0.96, 0.98, 0.02),
+];
