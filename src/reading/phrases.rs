@@ -54,6 +54,8 @@ pub struct Phrases {
     spare: Vec<bool>,
     /// Symbols of single words that deny.
     denials: Vec<bool>,
+    /// Symbols of single words that join ("then", "and").
+    joints: Vec<bool>,
     /// Phrases that another entry says already, once fillers are left out.
     taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
@@ -145,6 +147,7 @@ impl Phrases {
             filler: Vec::new(),
             spare: Vec::new(),
             denials: Vec::new(),
+            joints: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
             quantities: Vec::new(),
@@ -236,6 +239,10 @@ impl Phrases {
                         let symbol = self.vocabulary.intern(&plain(says));
                         set(&mut self.denials, symbol);
                     }
+                    Meaning::Word(Role::And) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.joints, symbol);
+                    }
                     Meaning::Number(value) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
                         self.numbers.insert(symbol, *value);
@@ -263,6 +270,10 @@ impl Phrases {
 
     fn is_filler(&self, symbol: Symbol) -> bool {
         is_set(&self.filler, symbol)
+    }
+
+    fn is_joint(&self, symbol: Symbol) -> bool {
+        is_set(&self.joints, symbol)
     }
 
     fn is_spare(&self, symbol: Symbol) -> bool {

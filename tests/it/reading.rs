@@ -75,6 +75,7 @@ fn four_messages_read_in_full() {
         [
             "low_point = -1 in with wedge_pitching \"low point 1 in behind\"",
             "attack_angle = 0.5 deg assumed with wedge_pitching \"attack +0.5\"",
+            "not feel_pain with wedge_pitching \"no pain\"",
             "bladed with wedge_pitching part shot \"blade\"",
         ]
     );
