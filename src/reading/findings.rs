@@ -98,6 +98,17 @@ pub(super) fn write(
     for draft in drafts {
         hand_over(draft, reading);
     }
+    // "A slice, goes miles right": which of the two it is was said.
+    let findings = &reading.findings;
+    let said = |s: &SymptomId| {
+        let present = |f: &Finding| f.polarity == Polarity::Present;
+        findings
+            .iter()
+            .any(|f| present(f) && f.what == What::Symptom(*s))
+    };
+    reading
+        .unclear
+        .retain(|u| !matches!(u, Unclear::Meaning { symptoms, .. } if symptoms.iter().any(said)));
 }
 
 /// "Duck hooks, with driver only": the hooks are the driver's.
@@ -485,8 +496,10 @@ fn loose(
 fn enrich(finding: &mut Finding, words: &SymptomWords) {
     finding.often = words.often;
     finding.severity = words.severity;
-    // "Just my irons" names its clubs itself.
-    let named = words.spreads || finding.pattern.groups.is_empty();
+    // "Just my irons. Woods are fine" names its clubs itself.
+    let groups = &finding.pattern.groups;
+    let named =
+        groups.is_empty() || words.spreads && !groups.iter().any(|g| words.groups.contains(g));
     if !words.groups.is_empty() && named {
         finding.pattern.clubs.clear();
         finding.pattern.groups.clone_from(&words.groups);

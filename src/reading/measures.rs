@@ -323,7 +323,11 @@ fn bind_one<'a>(
             .next()
             .is_some_and(|b| {
                 let foreign = !n.words.signs.iter().any(|(d, _)| *d == b.direction);
-                foreign && by_direction(line, group).is_some()
+                // "Goes 20 right" is no carry, though it is not known what it is.
+                let asked = group.unit.is_none()
+                    && is_pure(line, &b)
+                    && quantities(line).any(|(w, _)| w.implied_with_unit.contains(&b.direction));
+                foreign && (asked || by_direction(line, group).is_some())
             })
     });
     if other {

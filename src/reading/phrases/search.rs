@@ -96,17 +96,23 @@ impl Phrases {
                 from += 1;
                 continue;
             };
-            let beaten = (from + 1..found.to).any(|later| {
-                all.get(later)
+            let beaten = (from + 1..found.to).find(|later| {
+                all.get(*later)
                     .copied()
                     .flatten()
                     .is_some_and(|other| other.words > found.words && other.to > found.to)
             });
-            if beaten {
-                from += 1;
-            } else {
-                from = found.to;
-                out.push(found);
+            // A shorter one may leave the longer one its words: "wedge" before "digs in and stays".
+            let kept = match beaten {
+                Some(later) => self.longest(words.get(..later).unwrap_or(&[]), from, hand),
+                None => Some(found),
+            };
+            match kept {
+                Some(found) => {
+                    from = found.to;
+                    out.push(found);
+                }
+                None => from += 1,
             }
         }
         out
