@@ -424,6 +424,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
         // "6 down with my 7 iron", "6 down and path 3 left": one quantity, in its company.
         if let [quantity] = quantities[..]
             && (line.role_at(side.to) == Some(Role::ClubFollows)
+                || (side.to..side.to + 3).any(|i| line.meaning_at(i).is_some_and(is_club))
                 || line.role_at(side.to) == Some(Role::And)
                     && matches!(line.meaning_at(side.to + 1), Some(Meaning::Quantity(_))))
             && let Some((words, weight)) = quantities_named(line, quantity)

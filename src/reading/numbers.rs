@@ -125,6 +125,15 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
     (free && !line.is_used(at)).then_some(number)
 }
 
+/// True for a number written onto an "x".
+pub(super) fn is_times(line: &Line<'_>, at: usize) -> bool {
+    let glued = line.words.get(at).is_some_and(|w| w.glued);
+    glued
+        && at
+            .checked_sub(1)
+            .is_some_and(|i| line.role_at(i) == Some(Role::Times))
+}
+
 fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
     let first = number_at(line, start)?;
     let word = line.words.get(start)?;
@@ -152,6 +161,11 @@ fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
         range(line, &mut group);
     }
     before(line, &mut group);
+    // "Thin x3".
+    if is_times(line, start) && first.fract() == 0.0 && (1.0..=1000.0).contains(&first) {
+        group.counted = Some(Counted::Times(first as u16));
+        group.from = start.saturating_sub(1);
+    }
     unit(line, &mut group);
     if group.counted.is_none() && group.unit.is_none() {
         counted_after(line, &mut group);

@@ -11,6 +11,7 @@ use std::collections::BTreeSet;
 use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
+use super::numbers;
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
 use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
@@ -502,7 +503,7 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
         line.words.get(i).and_then(|w| {
             let n = w.number?;
             let fits = w.sign == 0 && (1.0..=9.5).contains(&n) && (n.fract() == 0.0 || w.comma);
-            (fits && !line.is_used(i)).then_some(n)
+            (fits && !line.is_used(i) && !numbers::is_times(line, i)).then_some(n)
         })
     };
     let mut numbers = Vec::new();
