@@ -6,6 +6,8 @@
 //! unsaid is taken only if one of those people leave unsaid makes sense of the value; otherwise
 //! it is asked for. Several numbers after one name are shots of one list.
 
+use std::collections::BTreeSet;
+
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
@@ -75,6 +77,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
         .collect();
     let any_sign = groups.iter().any(|g| g.signed);
     let mut known = measured.to_vec();
+    let corrected = corrected_sentences(line);
     let mut out = Measures::default();
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
@@ -99,7 +102,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
         if let Some(bound) = last.take() {
             let signs = Signs {
                 any_sign,
-                known: if is_corrected(line, bound.group.from) {
+                known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
                     &known
                 } else {
                     &[]
@@ -119,7 +122,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
                 continue;
             }
         }
-        let told = if is_corrected(line, group.from) {
+        let told = if corrected.contains(&line.sentence.get(group.from).copied()) {
             &known
         } else {
             measured
@@ -148,7 +151,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
     if let Some(bound) = last.take() {
         let signs = Signs {
             any_sign,
-            known: if is_corrected(line, bound.group.from) {
+            known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
                 &known
             } else {
                 &[]
@@ -167,12 +170,13 @@ struct Signs<'a> {
     known: &'a [Number],
 }
 
-/// True if the sentence takes something back before a word.
-fn is_corrected(line: &Line<'_>, at: usize) -> bool {
-    (0..at)
-        .rev()
-        .take_while(|i| line.sentence.get(*i) == line.sentence.get(at))
-        .any(|i| line.role_at(i) == Some(Role::Correct))
+/// The sentences that take something back ("sorry, it was").
+fn corrected_sentences(line: &Line<'_>) -> BTreeSet<Option<usize>> {
+    let places = line.matches.iter().map(|m| m.from);
+    places
+        .filter(|at| line.role_at(*at) == Some(Role::Correct))
+        .map(|at| line.sentence.get(at).copied())
+        .collect()
 }
 
 /// True if "not" stands before a number and nothing but fillers between.

@@ -69,6 +69,8 @@ pub struct Phrases {
     together: Vec<u16>,
     /// Words read as one other word: pairs first, then single words.
     same: Vec<(Vec<Symbol>, Symbol)>,
+    /// First words of those.
+    merging: Vec<bool>,
     /// Left (false) or right (true).
     sides: BTreeMap<Symbol, bool>,
     /// The same for letters that count only after a number ("10 R").
@@ -148,6 +150,7 @@ impl Phrases {
             spare: Vec::new(),
             denials: Vec::new(),
             joints: Vec::new(),
+            merging: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
             quantities: Vec::new(),
@@ -264,6 +267,11 @@ impl Phrases {
             }
         }
         self.lexicon.entries = entries;
+        for (from, _) in &self.same {
+            if let Some(first) = from.first() {
+                set(&mut self.merging, *first);
+            }
+        }
         self.same
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
     }
@@ -366,6 +374,9 @@ impl Phrases {
     }
 
     fn merge_symbols(&self, symbols: &mut Vec<Symbol>) {
+        if !symbols.iter().any(|s| is_set(&self.merging, *s)) {
+            return;
+        }
         for (from, to) in &self.same {
             let mut at = 0;
             while at + from.len() <= symbols.len() {
@@ -501,13 +512,16 @@ impl Phrases {
         let mut at = 0;
         let mut out: Vec<Word> = Vec::with_capacity(words.len());
         while let Some(word) = words.get(at) {
-            let found = word.symbol.and_then(|_| {
-                self.same.iter().find(|(from, _)| {
-                    from.iter().enumerate().all(|(i, symbol)| {
-                        words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
+            let found = word
+                .symbol
+                .filter(|s| is_set(&self.merging, *s))
+                .and_then(|_| {
+                    self.same.iter().find(|(from, _)| {
+                        from.iter().enumerate().all(|(i, symbol)| {
+                            words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
+                        })
                     })
-                })
-            });
+                });
             let mut word = word.clone();
             let mut used = 1;
             if let Some((from, to)) = found {

@@ -34,6 +34,8 @@ pub(super) struct Scope {
     pub(super) clubs: Vec<Mention>,
     lies: Vec<(usize, LieId)>,
     before: Pattern,
+    /// Words before this one do not speak of the first clubs: their sentence tells of its own.
+    first_told_from: usize,
     /// The first clubs and the only lie stand in clauses that say no more.
     first_bare: bool,
     lie_bare: bool,
@@ -114,6 +116,7 @@ impl Scope {
         scope.join_neighbours(line);
         scope.take_exceptions(line);
         scope.take_others(line);
+        scope.first_told_from = scope.clubs.first().map_or(0, |m| told_from(line, m));
         scope.first_bare = scope.clubs.first().is_some_and(|m| is_bare(line, m));
         scope.lie_bare = scope
             .lies
@@ -276,7 +279,7 @@ impl Scope {
         match self.clubs.first() {
             Some(first)
                 if self.first_bare
-                    || self.before == Pattern::default() && self.reaches_back(line, first, at) =>
+                    || self.before == Pattern::default() && self.reaches_back(at) =>
             {
                 first.pattern.clone()
             }
@@ -286,17 +289,8 @@ impl Scope {
 
     /// True if the first clubs of a line may be those of a word before them: not if they stand in
     /// a later sentence that tells something of its own ("I slice. My 7 iron is fat").
-    fn reaches_back(&self, line: &Line<'_>, first: &Mention, at: usize) -> bool {
-        let stops = (at..first.from).any(|i| {
-            matches!(
-                line.words.get(i).and_then(|w| w.mark),
-                Some(Mark::Stop | Mark::Question)
-            )
-        });
-        let sentence = line.sentence.get(first.from);
-        let from = line.sentence.partition_point(|s| Some(s) < sentence);
-        let to = line.sentence.partition_point(|s| Some(s) <= sentence);
-        !stops || !(from..to).any(|i| tells(line, i))
+    fn reaches_back(&self, at: usize) -> bool {
+        at >= self.first_told_from
     }
 
     /// A chip keeps the wedge that was named before it.
@@ -376,6 +370,21 @@ fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
 fn says_something(line: &Line<'_>, at: usize) -> bool {
     let (from, to) = line.clause_range(at);
     (from..to).any(|i| tells(line, i))
+}
+
+/// The place after the last stop before clubs whose sentence tells something, else 0.
+fn told_from(line: &Line<'_>, mention: &Mention) -> usize {
+    let sentence = line.sentence.get(mention.from);
+    let from = line.sentence.partition_point(|s| Some(s) < sentence);
+    let to = line.sentence.partition_point(|s| Some(s) <= sentence);
+    if !(from..to).any(|i| tells(line, i)) {
+        return 0;
+    }
+    let stop = |i: &usize| {
+        let mark = line.words.get(*i).and_then(|w| w.mark);
+        matches!(mark, Some(Mark::Stop | Mark::Question))
+    };
+    (0..mention.from).rev().find(stop).map_or(0, |i| i + 1)
 }
 
 /// True for a word of a symptom or of a number's name.

@@ -116,7 +116,7 @@ fn annotated_messages() {
             println!("{wrong}");
         }
         // Held out: what nothing is tuned on is printed and has no floor.
-        if file != "fresh.yaml" {
+        if !file.starts_with("fresh") {
             all.add(&score);
         }
     }
