@@ -304,7 +304,7 @@ impl Search<'_> {
             ..step
         };
         // "Thin my chips and chunk my pitches" are two things: nothing joins on after a club.
-        let joins = word.symbol.filter(|s| self.phrases.is_joint(*s)).is_some();
+        let joins = word.symbol.is_some_and(|s| self.phrases.is_joint(s));
         let on_club = at.checked_sub(1).and_then(|i| self.words.get(i));
         if joins && skipped > 0 && on_club.is_some_and(|w| w.club) {
             return;
