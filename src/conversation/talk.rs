@@ -95,7 +95,7 @@ impl Talk {
                 What::Symptom(symptom) if statement.finding.polarity == Polarity::Present => {
                     context.present.push(symptom);
                 }
-                What::Number(number) => context.measured.push(number.quantity),
+                What::Number(number) => context.measured.push(number),
                 What::Symptom(_) | What::AllWell => {}
             }
         }

@@ -30,6 +30,8 @@ pub enum Role {
     Without,
     /// Makes what stands before absent ("is gone").
     NotBefore,
+    /// "Isn't the problem": what stands before it in its clause is denied.
+    NotSo,
     /// Looks like a negation and is none ("no doubt", "can't stop").
     NoNegation,
     /// Makes what follows sometimes so ("not always").
@@ -70,6 +72,8 @@ pub enum Role {
     Only,
     /// The number is rough.
     About,
+    /// Past only if the same sentence says what is so now ("had a slice, now I hook").
+    Was,
     /// An answer: yes.
     Yes,
     /// An answer: no.
@@ -109,10 +113,11 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 41] = [
+    const NAMES: [(&'static str, Self); 43] = [
         ("not", Self::Not),
         ("without", Self::Without),
         ("not_before", Self::NotBefore),
+        ("not_so", Self::NotSo),
         ("no_negation", Self::NoNegation),
         ("not_always", Self::NotAlways),
         ("break", Self::Break),
@@ -122,6 +127,7 @@ impl Role {
         ("past", Self::Past),
         ("stopped", Self::Stopped),
         ("now", Self::Now),
+        ("was", Self::Was),
         ("wish", Self::Wish),
         ("ask", Self::Ask),
         ("fear", Self::Fear),

@@ -4,8 +4,9 @@
 //! it stands in; what is past, wished, feared, conditional or somebody else's goes aside. How
 //! often, how bad and counts go to the nearest symptom of the clause, else to the one before.
 
-use super::clauses::Line;
+use super::clauses::{Line, is_club};
 use super::frames::{Frame, Frames};
+use super::letters::Mark;
 use super::measures::{Measured, Measures};
 use super::numbers::{Counted, Group};
 use super::phrases::{Match, WordGroup};
@@ -93,10 +94,21 @@ pub(super) fn write(
     leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
-    let drafts = without_repeats(drafts);
+    let drafts = without_repeats(line, drafts);
     for draft in drafts {
         hand_over(draft, reading);
     }
+    // "A slice, goes miles right": which of the two it is was said.
+    let findings = &reading.findings;
+    let said = |s: &SymptomId| {
+        let present = |f: &Finding| f.polarity == Polarity::Present;
+        findings
+            .iter()
+            .any(|f| present(f) && f.what == What::Symptom(*s))
+    };
+    reading
+        .unclear
+        .retain(|u| !matches!(u, Unclear::Meaning { symptoms, .. } if symptoms.iter().any(said)));
 }
 
 /// "Duck hooks, with driver only": the hooks are the driver's.
@@ -172,12 +184,24 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
 }
 
 /// The same thing said twice of the same clubs is one finding.
-fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
+fn without_repeats(line: &Line<'_>, drafts: Vec<Draft>) -> Vec<Draft> {
     let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
     for draft in drafts {
+        let (at, to) = (draft.at, draft.to);
         if draft.is_number {
             out.push(draft);
             continue;
+        }
+        // "Blocks. Just big blocks with the driver": the second says of which club.
+        let last = out.len().checked_sub(1);
+        if let Some(general) = last.and_then(|i| out.get_mut(i))
+            && !general.is_number
+            && general.why == draft.why
+            && general.finding.what == draft.finding.what
+            && general.finding.polarity == draft.finding.polarity
+            && general.finding.pattern == Pattern::default()
+        {
+            general.finding.pattern = draft.finding.pattern.clone();
         }
         let same = out.iter_mut().find(|d| {
             !d.is_number
@@ -190,7 +214,20 @@ fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
             out.push(draft);
             continue;
         };
+        // "Fat, fat, thin": a list of shots counts them.
+        let listed = listed_between(line, first.to, at);
+        first.to = to;
         let (kept, more) = (&mut first.finding, draft.finding);
+        if listed && more.count.is_none() && more.polarity == Polarity::Present {
+            let hits = match kept.count {
+                Some(Count { hits, of: None }) if !kept.said_again.is_empty() => Some(hits + 1),
+                None => Some(2),
+                Some(_) => None,
+            };
+            if let Some(hits) = hits {
+                kept.count = Some(Count { hits, of: None });
+            }
+        }
         kept.often = kept.often.or(more.often);
         kept.count = kept.count.or(more.count);
         kept.severity = kept.severity.or(more.severity);
@@ -200,6 +237,25 @@ fn without_repeats(drafts: Vec<Draft>) -> Vec<Draft> {
         kept.said_again.push(more.said);
     }
     out
+}
+
+/// True if nothing but marks, shots and clubs stands between two places.
+fn listed_between(line: &Line<'_>, from: usize, to: usize) -> bool {
+    from <= to
+        && (from..to).all(|at| {
+            let mark = line
+                .words
+                .get(at)
+                .and_then(|w| w.mark)
+                .is_some_and(|m| !matches!(m, Mark::Stop | Mark::Question));
+            let number = line.words.get(at).is_some_and(|w| w.number.is_some());
+            let told = match line.meaning_at(at) {
+                Some(Meaning::Symptoms(_) | Meaning::AllWell) => true,
+                Some(meaning) => is_club(meaning),
+                None => false,
+            };
+            mark || told || number && line.is_used(at)
+        })
 }
 
 fn hand_over(draft: Draft, reading: &mut Reading) {
@@ -289,6 +345,10 @@ fn phrase(
                 line.use_words(found.from, found.to);
                 return;
             }
+            let found = &Match {
+                denied: found.denied != entry.denies,
+                ..*found
+            };
             for (place, symptom) in words.symptoms.iter().enumerate() {
                 let mut new = draft(line, parts, found, What::Symptom(*symptom), entry.weight);
                 enrich(&mut new.finding, words);
@@ -374,7 +434,15 @@ fn loose(
     };
     let doubted = frames().any(|f| f.unsure) || frames().any(|f| f.not && f.not_always);
     // What phrases have said already is one fact, not two.
-    let fresh = group.places.iter().filter(|at| !line.is_used(**at)).count();
+    let symptoms = matches!(entry.meaning, Meaning::Symptoms(_));
+    let told = |at: &usize| {
+        let lie_or_well = matches!(
+            line.meaning_at(*at),
+            Some(Meaning::Lie(_) | Meaning::AllWell)
+        );
+        line.is_used(*at) && !(symptoms && lie_or_well)
+    };
+    let fresh = group.places.iter().filter(|at| !told(at)).count();
     // What is tried, past, wished or feared says nothing of what the golfer does.
     // A fear is a fact where the group holds the word for it.
     let fears = |at: &usize| matches!(line.role_at(*at), Some(Role::Fear));
@@ -387,13 +455,24 @@ fn loose(
     if known || doubted || elsewhere || 2 * fresh < group.places.len() {
         return;
     }
-    // "Can't" among the words of the group is part of what is said and denies nothing.
-    let negates = |at: &usize| matches!(line.role_at(*at), Some(Role::Not));
+    // "Tour players take deep divots, mine are shallow": of the golfer, from "mine" on.
+    let from = group
+        .places
+        .iter()
+        .copied()
+        .find(|at| symptoms && frame_at(parts, *at).why.is_none())
+        .unwrap_or(first);
+    // A word that denies may be one of the group's own ("fine on the range, can't on the course"): it
+    // is part of what is said and denies nothing.
+    let own = |at: &usize| {
+        matches!(line.role_at(*at), Some(Role::Not))
+            || symptoms && line.words.get(*at).is_some_and(|w| w.denies)
+    };
     let denied =
-        frames().any(|f| f.not) && !frame_at(parts, first).not && !group.places.iter().any(negates);
+        frames().any(|f| f.not) && !frame_at(parts, from).not && !group.places.iter().any(own);
     let found = Match {
         entry: group.entry,
-        from: first,
+        from,
         to: last + 1,
         words: group.places.len(),
         exact: true,
@@ -401,9 +480,20 @@ fn loose(
         denied,
     };
     let used = line.used.clone();
+    let told = drafts.len();
     phrase(line, parts, &found, drafts, reading);
     if line.used != used {
         line.used = used;
+        if symptoms {
+            // The group says what its words would say one by one.
+            let mut place = 0;
+            drafts.retain(|d| {
+                let new = place >= told;
+                place += 1;
+                new || d.finding.weight >= entry.weight
+                    || !(d.at..d.to).any(|at| group.places.contains(&at))
+            });
+        }
         for at in &group.places {
             line.use_words(*at, at + 1);
         }
@@ -413,7 +503,12 @@ fn loose(
 fn enrich(finding: &mut Finding, words: &SymptomWords) {
     finding.often = words.often;
     finding.severity = words.severity;
-    if !words.groups.is_empty() && finding.pattern.groups.is_empty() {
+    // "Just my irons. Woods are fine" names its clubs itself.
+    let groups = &finding.pattern.groups;
+    let named =
+        groups.is_empty() || words.spreads && !groups.iter().any(|g| words.groups.contains(g));
+    if !words.groups.is_empty() && named {
+        finding.pattern.clubs.clear();
         finding.pattern.groups.clone_from(&words.groups);
     }
     finding.pattern.lie = finding.pattern.lie.or(words.lie);

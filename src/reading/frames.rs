@@ -3,7 +3,8 @@
 //!
 //! A negation reaches to the end of its clause, six words at most, and no further than "but",
 //! "just" or a fresh "it's" after what it denied. Doubt covers its whole clause. Wishes, fears and
-//! the past end with their clause or at "now" and "but", and carry over "and"; conditions and
+//! the past end with their clause or at "now" and "but", and carry over "and"; what "was" is past
+//! only if the sentence goes on with "now"; conditions and
 //! other people reach to the end of the sentence. Which phrases do what stands in the lexicon.
 
 use super::Why;
@@ -115,7 +116,44 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
         at = to;
     }
     over_whole_clauses(line, &mut out);
+    before_now(line, &mut out);
     out
+}
+
+/// "I had a slice, now I hook": what was before "now" is past, if something is told after it.
+fn before_now(line: &Line<'_>, out: &mut Frames) {
+    let told = |i: usize| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::AllWell)
+        )
+    };
+    let mut was: Option<usize> = None;
+    for at in 0..out.at.len() {
+        match line.role_at(at) {
+            Some(Role::Was) => was = was.or(Some(at)),
+            Some(Role::Now) => {
+                let (from, to) = line.clause_range(at);
+                let Some(first) = was.take() else {
+                    continue;
+                };
+                if line.sentence.get(first) != line.sentence.get(at)
+                    || line.same_clause(first, at)
+                    || !(at..to).any(told)
+                {
+                    continue;
+                }
+                let (start, _) = line.clause_range(first);
+                for frame in out.at.get_mut(start..from).unwrap_or(&mut []) {
+                    frame.why = frame.why.or(Some(Why::Past));
+                }
+            }
+            _ => {}
+        }
+        if line.sentence.get(at) != line.sentence.get(at + 1) {
+            was = None;
+        }
+    }
 }
 
 fn reset_at_border(line: &Line<'_>, at: usize, state: &mut State) {
@@ -215,7 +253,8 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
 fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
     for at in 0..out.at.len() {
         let role = line.role_at(at);
-        let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore)) = role else {
+        let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore | Role::NotSo)) = role
+        else {
             continue;
         };
         let (mut from, _) = line.clause_range(at);
@@ -237,6 +276,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
             let done = match role {
                 Role::Unsure => frame.unsure,
                 Role::Change => frame.change,
+                Role::NotSo => frame.not,
                 _ => frame.why.is_some(),
             };
             if done {
@@ -245,6 +285,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
             match role {
                 Role::Unsure => frame.unsure = true,
                 Role::Change => frame.change = true,
+                Role::NotSo => frame.not = true,
                 _ => frame.why = frame.why.or(Some(Why::Stopped)),
             }
         }

@@ -6,7 +6,9 @@
 //! unsaid is taken only if one of those people leave unsaid makes sense of the value; otherwise
 //! it is asked for. Several numbers after one name are shots of one list.
 
-use super::clauses::Line;
+use std::collections::BTreeSet;
+
+use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::{Number, Span, Unclear};
@@ -57,7 +59,7 @@ pub(super) struct Measures {
 }
 
 /// Binds every group of the line.
-pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[QuantityId]) -> Measures {
+pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number]) -> Measures {
     let phrases = line.phrases;
     let mut names: Vec<Name<'_>> = line
         .matches
@@ -74,6 +76,8 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Quantity
         })
         .collect();
     let any_sign = groups.iter().any(|g| g.signed);
+    let mut known = measured.to_vec();
+    let corrected = corrected_sentences(line);
     let mut out = Measures::default();
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
@@ -96,9 +100,34 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Quantity
             continue;
         }
         if let Some(bound) = last.take() {
-            settle(line, bound, &std::mem::take(&mut list), any_sign, &mut out);
+            let signs = Signs {
+                any_sign,
+                known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
+                    &known
+                } else {
+                    &[]
+                },
+            };
+            settle(line, bound, &std::mem::take(&mut list), signs, &mut out);
+            known.extend(
+                out.measured
+                    .get(known.len().saturating_sub(measured.len())..)
+                    .unwrap_or(&[])
+                    .iter()
+                    .map(|m| m.number),
+            );
+            // "3 inches, not 2": the 2 is what was said before.
+            if group.unit.is_none() && is_denied_again(line, &group) {
+                line.use_words(group.from, group.to);
+                continue;
+            }
         }
-        let found = match bind_one(line, &mut names, &group, measured) {
+        let told = if corrected.contains(&line.sentence.get(group.from).copied()) {
+            &known
+        } else {
+            measured
+        };
+        let found = match bind_one(line, &mut names, &group, told) {
             Found::Bound(bound) if bound.name.is_none() => {
                 like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
             }
@@ -120,10 +149,42 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Quantity
         }
     }
     if let Some(bound) = last.take() {
-        settle(line, bound, &list, any_sign, &mut out);
+        let signs = Signs {
+            any_sign,
+            known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
+                &known
+            } else {
+                &[]
+            },
+        };
+        settle(line, bound, &list, signs, &mut out);
     }
     out.eaten.sort_unstable();
     out
+}
+
+/// What is known of signs: whether the line writes any, and the numbers told before.
+#[derive(Clone, Copy)]
+struct Signs<'a> {
+    any_sign: bool,
+    known: &'a [Number],
+}
+
+/// The sentences that take something back ("sorry, it was").
+fn corrected_sentences(line: &Line<'_>) -> BTreeSet<Option<usize>> {
+    let places = line.matches.iter().map(|m| m.from);
+    places
+        .filter(|at| line.role_at(*at) == Some(Role::Correct))
+        .map(|at| line.sentence.get(at).copied())
+        .collect()
+}
+
+/// True if "not" stands before a number and nothing but fillers between.
+fn is_denied_again(line: &Line<'_>, group: &Group) -> bool {
+    (0..group.from)
+        .rev()
+        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler))
+        .is_some_and(|i| line.role_at(i) == Some(Role::Not))
 }
 
 /// True if a number goes on with the list of the one before: "path -3, -4, -2.5".
@@ -197,6 +258,24 @@ fn like_before<'a>(
             beside: None,
         });
     }
+    // "7 iron carries 150, 6 iron 160": a club and its number.
+    let club = group
+        .from
+        .checked_sub(1)
+        .is_some_and(|i| line.meaning_at(i).is_some_and(is_club) && line.is_used(i));
+    let counts = matches!(
+        line.meaning_at(group.to),
+        Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::AllWell)
+    );
+    if club && same_sentence && !turf && !counts && group.unit.is_none() && group.digits {
+        return Some(Bound {
+            group: group.clone(),
+            words,
+            weight: *weight,
+            name: None,
+            beside: None,
+        });
+    }
     let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
     let beside = numbers::directions_after(line, group.to).find(known)?;
     (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
@@ -227,8 +306,12 @@ fn bind_one<'a>(
     line: &Line<'a>,
     names: &mut [Name<'a>],
     group: &Group,
-    measured: &[QuantityId],
+    measured: &[Number],
 ) -> Found<'a> {
+    // "Half my drives" is a share.
+    if !group.digits && group.unit.is_none() && group.low > 0.0 && group.high < 1.0 {
+        return Found::Nothing;
+    }
     // A name inside the number's own words ("off 18") or before it in the clause.
     let next = names.partition_point(|n| n.from <= group.from);
     let (earlier, later) = names.split_at_mut(next);
@@ -244,7 +327,11 @@ fn bind_one<'a>(
             .next()
             .is_some_and(|b| {
                 let foreign = !n.words.signs.iter().any(|(d, _)| *d == b.direction);
-                foreign && by_direction(line, group).is_some()
+                // "Goes 20 right" is no carry, though it is not known what it is.
+                let asked = group.unit.is_none()
+                    && is_pure(line, &b)
+                    && quantities(line).any(|(w, _)| w.implied_with_unit.contains(&b.direction));
+                foreign && (asked || by_direction(line, group).is_some())
             })
     });
     if other {
@@ -326,17 +413,34 @@ fn beside(
 }
 
 /// A number whose quantity was not named.
-fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Found<'a> {
+fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a> {
     if let Some(bound) = by_direction(line, group) {
         return Found::Bound(bound);
     }
     let side = numbers::directions_after(line, group.to).next();
-    if let Some(side) = side.filter(|_| group.unit.is_none()) {
+    // "3 slices" is a count.
+    if let Some(side) = side.filter(|b| group.unit.is_none() && is_pure(line, b)) {
         // "5 left": degrees or yards?
         let quantities: Vec<_> = quantities(line)
             .filter(|(w, _)| w.implied_with_unit.contains(&side.direction))
             .map(|(w, _)| w.quantity)
             .collect();
+        // "6 down with my 7 iron", "6 down and path 3 left": one quantity, in its company.
+        if let [quantity] = quantities[..]
+            && (line.role_at(side.to) == Some(Role::ClubFollows)
+                || (side.to..side.to + 3).any(|i| line.meaning_at(i).is_some_and(is_club))
+                || line.role_at(side.to) == Some(Role::And)
+                    && matches!(line.meaning_at(side.to + 1), Some(Meaning::Quantity(_))))
+            && let Some((words, weight)) = quantities_named(line, quantity)
+        {
+            return Found::Bound(Bound {
+                group: group.clone(),
+                words,
+                weight,
+                name: None,
+                beside: Some(side),
+            });
+        }
         if !quantities.is_empty() {
             return Found::Unclear(Unclear::Quantity {
                 quantities,
@@ -350,6 +454,10 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Foun
 /// Every way to say a quantity, with its weight.
 fn quantities<'a>(line: &Line<'a>) -> impl Iterator<Item = (&'a QuantityWords, f64)> + use<'a> {
     line.phrases.quantities()
+}
+
+fn quantities_named<'a>(line: &Line<'a>, quantity: QuantityId) -> Option<(&'a QuantityWords, f64)> {
+    quantities(line).find(|(words, _)| words.quantity == quantity)
 }
 
 /// The quantity that the direction word of a number gives away.
@@ -390,7 +498,7 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
 }
 
 /// The only quantity that is measured in the unit of a number, or the only one of those with a value.
-fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Found<'a> {
+fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a> {
     let Some(unit) = group.unit.filter(|u| *u != Unit::Percent) else {
         return Found::Nothing;
     };
@@ -404,7 +512,7 @@ fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[QuantityId]) -> Found
         .collect();
     fitting.dedup_by_key(|(words, _)| words.quantity);
     // "Sorry, it was 3 in": of what was measured before, if only one of it fits.
-    let known = |w: &QuantityWords| measured.contains(&w.quantity);
+    let known = |w: &QuantityWords| measured.iter().any(|n| n.quantity == w.quantity);
     if fitting.iter().filter(|(w, _)| known(w)).count() == 1 {
         fitting.retain(|(w, _)| known(w));
     }
@@ -445,7 +553,7 @@ fn settle(
     line: &mut Line<'_>,
     bound: Bound<'_>,
     list: &[Group],
-    any_sign: bool,
+    signs: Signs<'_>,
     out: &mut Measures,
 ) {
     let Bound {
@@ -492,18 +600,25 @@ fn settle(
     if let Some((a, b)) = name {
         line.use_words(a, b);
     }
-    let sign = beside.and_then(|b| {
+    let said_sign = beside.and_then(|b| {
         words
             .signs
             .iter()
             .find_map(|(d, sign)| (*d == b.direction).then_some(*sign))
     });
+    // "Sorry, it was 3 inches": on the side it was on before.
+    let before = signs
+        .known
+        .iter()
+        .rfind(|n| n.quantity == words.quantity && words.ask_sign && !group.signed)
+        .map(|n| n.value.mean().signum());
+    let sign = said_sign.or(before);
     let all: Vec<&Group> = std::iter::once(&group).chain(list).collect();
     let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
         return;
     };
     let zero = all.iter().all(|g| g.low.abs() + g.high.abs() < 1e-9);
-    if sign.is_none() && words.ask_sign && !any_sign && !zero {
+    if sign.is_none() && words.ask_sign && !signs.any_sign && !zero {
         out.unclear.push(Unclear::Direction {
             quantity: words.quantity,
             said,

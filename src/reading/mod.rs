@@ -84,8 +84,8 @@ pub struct Context {
     pub scope: Pattern,
     /// Symptoms held to be present, so that "not fat, thin" can be told from a plain denial.
     pub present: Vec<SymptomId>,
-    /// Quantities with a value, so that "no, 3 in" can be told from a new number.
-    pub measured: Vec<QuantityId>,
+    /// Numbers told before, so that "no, 3 in" can be told from a new number.
+    pub measured: Vec<Number>,
 }
 
 /// The clubs and the lie a finding speaks of. Nothing in it: nothing was said.
@@ -456,6 +456,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
                 .push(Correction::Hand { to: hand, said });
         }
     }
+    numbers::use_list_numbers(&mut cut);
     let found = scope::Scope::find(&mut cut, &context.scope);
     let frames = frames::frames(&cut);
     let groups = numbers::groups(&cut);

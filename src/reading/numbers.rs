@@ -44,6 +44,50 @@ impl Group {
     }
 }
 
+/// Uses up the numbers of a list written line by line ("1 pull", "2 pull", "3 good") and those
+/// that a phrase of the stop list holds ("on hole 12").
+pub(super) fn use_list_numbers(line: &mut Line<'_>) {
+    for found in line.matches.clone() {
+        if found.words >= 2
+            && matches!(
+                line.phrases.meaning(&found),
+                Some(Meaning::Word(Role::Stop))
+            )
+        {
+            for at in found.from..found.to {
+                if line.words.get(at).is_some_and(|w| w.number.is_some()) {
+                    line.use_words(at, at + 1);
+                }
+            }
+        }
+    }
+    let starts: Vec<(usize, f64)> = (0..line.words.len())
+        .filter(|at| {
+            at.checked_sub(1)
+                .is_none_or(|i| mark_at(line, i) == Some(Mark::Newline))
+        })
+        .filter_map(|at| {
+            let word = line.words.get(at)?;
+            let number = word.number.filter(|_| !word.spelt && word.sign == 0)?;
+            Some((at, number))
+        })
+        .collect();
+    let mut run: Vec<usize> = Vec::new();
+    for (at, number) in starts {
+        let next = run.len() as f64 + 1.0;
+        if (number - next).abs() < 1e-9 {
+            run.push(at);
+        } else {
+            break;
+        }
+    }
+    if run.len() >= 3 {
+        for at in run {
+            line.use_words(at, at + 1);
+        }
+    }
+}
+
 /// All groups of the line, in order; their words are not yet used up.
 pub(super) fn groups(line: &Line<'_>) -> Vec<Group> {
     let mut out: Vec<Group> = Vec::new();
@@ -81,6 +125,15 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
     (free && !line.is_used(at)).then_some(number)
 }
 
+/// True for a number written onto an "x".
+pub(super) fn is_times(line: &Line<'_>, at: usize) -> bool {
+    let glued = line.words.get(at).is_some_and(|w| w.glued);
+    glued
+        && at
+            .checked_sub(1)
+            .is_some_and(|i| line.role_at(i) == Some(Role::Times))
+}
+
 fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
     let first = number_at(line, start)?;
     let word = line.words.get(start)?;
@@ -108,6 +161,11 @@ fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
         range(line, &mut group);
     }
     before(line, &mut group);
+    // "Thin x3".
+    if is_times(line, start) && first.fract() == 0.0 && (1.0..=1000.0).contains(&first) {
+        group.counted = Some(Counted::Times(first as u16));
+        group.from = start.saturating_sub(1);
+    }
     unit(line, &mut group);
     if group.counted.is_none() && group.unit.is_none() {
         counted_after(line, &mut group);

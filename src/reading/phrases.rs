@@ -54,6 +54,8 @@ pub struct Phrases {
     spare: Vec<bool>,
     /// Symbols of single words that deny.
     denials: Vec<bool>,
+    /// Symbols of single words that join ("then", "and").
+    joints: Vec<bool>,
     /// Phrases that another entry says already, once fillers are left out.
     taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
@@ -67,6 +69,8 @@ pub struct Phrases {
     together: Vec<u16>,
     /// Words read as one other word: pairs first, then single words.
     same: Vec<(Vec<Symbol>, Symbol)>,
+    /// First words of those.
+    merging: Vec<bool>,
     /// Left (false) or right (true).
     sides: BTreeMap<Symbol, bool>,
     /// The same for letters that count only after a number ("10 R").
@@ -145,6 +149,8 @@ impl Phrases {
             filler: Vec::new(),
             spare: Vec::new(),
             denials: Vec::new(),
+            joints: Vec::new(),
+            merging: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
             quantities: Vec::new(),
@@ -236,6 +242,10 @@ impl Phrases {
                         let symbol = self.vocabulary.intern(&plain(says));
                         set(&mut self.denials, symbol);
                     }
+                    Meaning::Word(Role::And) if !says.contains(' ') => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.joints, symbol);
+                    }
                     Meaning::Number(value) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
                         self.numbers.insert(symbol, *value);
@@ -257,12 +267,21 @@ impl Phrases {
             }
         }
         self.lexicon.entries = entries;
+        for (from, _) in &self.same {
+            if let Some(first) = from.first() {
+                set(&mut self.merging, *first);
+            }
+        }
         self.same
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
     }
 
     fn is_filler(&self, symbol: Symbol) -> bool {
         is_set(&self.filler, symbol)
+    }
+
+    fn is_joint(&self, symbol: Symbol) -> bool {
+        is_set(&self.joints, symbol)
     }
 
     fn is_spare(&self, symbol: Symbol) -> bool {
@@ -355,6 +374,9 @@ impl Phrases {
     }
 
     fn merge_symbols(&self, symbols: &mut Vec<Symbol>) {
+        if !symbols.iter().any(|s| is_set(&self.merging, *s)) {
+            return;
+        }
         for (from, to) in &self.same {
             let mut at = 0;
             while at + from.len() <= symbols.len() {
@@ -490,13 +512,16 @@ impl Phrases {
         let mut at = 0;
         let mut out: Vec<Word> = Vec::with_capacity(words.len());
         while let Some(word) = words.get(at) {
-            let found = word.symbol.and_then(|_| {
-                self.same.iter().find(|(from, _)| {
-                    from.iter().enumerate().all(|(i, symbol)| {
-                        words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
+            let found = word
+                .symbol
+                .filter(|s| is_set(&self.merging, *s))
+                .and_then(|_| {
+                    self.same.iter().find(|(from, _)| {
+                        from.iter().enumerate().all(|(i, symbol)| {
+                            words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
+                        })
                     })
-                })
-            });
+                });
             let mut word = word.clone();
             let mut used = 1;
             if let Some((from, to)) = found {

@@ -11,6 +11,7 @@ use std::collections::BTreeSet;
 use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
+use super::numbers;
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
 use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
@@ -33,6 +34,8 @@ pub(super) struct Scope {
     pub(super) clubs: Vec<Mention>,
     lies: Vec<(usize, LieId)>,
     before: Pattern,
+    /// Words before this one do not speak of the first clubs: their sentence tells of its own.
+    first_told_from: usize,
     /// The first clubs and the only lie stand in clauses that say no more.
     first_bare: bool,
     lie_bare: bool,
@@ -113,6 +116,7 @@ impl Scope {
         scope.join_neighbours(line);
         scope.take_exceptions(line);
         scope.take_others(line);
+        scope.first_told_from = scope.clubs.first().map_or(0, |m| told_from(line, m));
         scope.first_bare = scope.clubs.first().is_some_and(|m| is_bare(line, m));
         scope.lie_bare = scope
             .lies
@@ -128,10 +132,11 @@ impl Scope {
             let near = joined.last().is_some_and(|last: &Mention| {
                 last.to <= mention.from
                     && mention.from - last.to <= 3
-                    && mention.from > last.to
                     && (last.to..mention.from).all(|i| is_joint(line, i))
+                    && !speaks_anew(line, last, &mention)
                     && !denied(line, last.from)
                     && last.pattern.part_shot == mention.pattern.part_shot
+                    && (last.reach == Reach::Named) == (mention.reach == Reach::Named)
             });
             match joined.last_mut() {
                 Some(last) if near => {
@@ -199,7 +204,11 @@ impl Scope {
         self.clubs.retain(|m| match m.reach {
             Reach::Named => true,
             Reach::Others => !named.is_empty(),
-            Reach::Rest => !named.is_empty() && well.contains(&line.clause.get(m.from)),
+            Reach::Rest => {
+                !named.is_empty()
+                    && well.contains(&line.clause.get(m.from))
+                    && !shares(line, m.from)
+            }
             Reach::AnyShot => false,
         });
     }
@@ -253,15 +262,35 @@ impl Scope {
         let before = after.checked_sub(1).and_then(|i| self.clubs.get(i));
         let next = self.clubs.get(after);
         let here = |m: &&Mention| line.same_clause(m.from, at);
-        if let Some(mention) = before.filter(here).or(next.filter(here)).or(before) {
+        // "Thin now, mostly 5 and 6 iron": clubs in a clause that says no more, unless those
+        // before stand in such a clause as well ("driver: toe, 4 iron: low").
+        let in_sentence = |m: &Mention| line.sentence.get(m.from) == line.sentence.get(at);
+        let follows = |m: &&Mention| {
+            let (_, end) = line.clause_range(at);
+            in_sentence(m)
+                && line.same_clause(m.from, end)
+                && is_bare(line, m)
+                && !before.is_some_and(|b| in_sentence(b) && is_bare(line, b))
+        };
+        let named = before.filter(here).or(next.filter(here));
+        if let Some(mention) = named.or(next.filter(follows)).or(before) {
             return self.with_carried(mention);
         }
         match self.clubs.first() {
-            Some(first) if self.before == Pattern::default() || self.first_bare => {
+            Some(first)
+                if self.first_bare
+                    || self.before == Pattern::default() && self.reaches_back(at) =>
+            {
                 first.pattern.clone()
             }
             _ => self.before.clone(),
         }
+    }
+
+    /// True if the first clubs of a line may be those of a word before them: not if they stand in
+    /// a later sentence that tells something of its own ("I slice. My 7 iron is fat").
+    fn reaches_back(&self, at: usize) -> bool {
+        at >= self.first_told_from
     }
 
     /// A chip keeps the wedge that was named before it.
@@ -340,12 +369,52 @@ fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
 /// True if the clause of a word holds a symptom or a number's name.
 fn says_something(line: &Line<'_>, at: usize) -> bool {
     let (from, to) = line.clause_range(at);
-    (from..to).any(|i| {
-        matches!(
-            line.meaning_at(i),
-            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Quantity(_))
-        )
-    })
+    (from..to).any(|i| tells(line, i))
+}
+
+/// The place after the last stop before clubs whose sentence tells something, else 0.
+fn told_from(line: &Line<'_>, mention: &Mention) -> usize {
+    let sentence = line.sentence.get(mention.from);
+    let from = line.sentence.partition_point(|s| Some(s) < sentence);
+    let to = line.sentence.partition_point(|s| Some(s) <= sentence);
+    if !(from..to).any(|i| tells(line, i)) {
+        return 0;
+    }
+    let stop = |i: &usize| {
+        let mark = line.words.get(*i).and_then(|w| w.mark);
+        matches!(mark, Some(Mark::Stop | Mark::Question))
+    };
+    (0..mention.from).rev().find(stop).map_or(0, |i| i + 1)
+}
+
+/// True for a word of a symptom or of a number's name.
+fn tells(line: &Line<'_>, at: usize) -> bool {
+    matches!(
+        line.meaning_at(at),
+        Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Quantity(_))
+    )
+}
+
+/// True if both clubs stand in clauses that tell something: "heel with the driver, irons are fine".
+fn speaks_anew(line: &Line<'_>, last: &Mention, next: &Mention) -> bool {
+    !line.same_clause(last.from, next.from)
+        && says_something(line, last.from)
+        && says_something(line, next.from)
+}
+
+/// True if a share of the shots was said before: "half my drives slice, the rest are fine".
+fn shares(line: &Line<'_>, at: usize) -> bool {
+    (0..at)
+        .rev()
+        .take_while(|i| line.sentence.get(*i) == line.sentence.get(at))
+        .any(|i| {
+            let part = line
+                .words
+                .get(i)
+                .is_some_and(|w| w.spelt && w.number.is_some_and(|n| n < 1.0));
+            part || matches!(line.meaning_at(i), Some(Meaning::Often(_)))
+                || line.role_at(i) == Some(Role::OutOf)
+        })
 }
 
 fn is_number(club: u16, number: f64) -> bool {
@@ -363,7 +432,7 @@ fn denied(line: &Line<'_>, from: usize) -> bool {
 
 fn is_joint(line: &Line<'_>, at: usize) -> bool {
     let word = line.words.get(at);
-    if line.role_at(at) == Some(Role::Me) {
+    if matches!(line.role_at(at), Some(Role::Me | Role::Only)) {
         return false;
     }
     word.is_some_and(|w| w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And)))
@@ -443,7 +512,7 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
         line.words.get(i).and_then(|w| {
             let n = w.number?;
             let fits = w.sign == 0 && (1.0..=9.5).contains(&n) && (n.fract() == 0.0 || w.comma);
-            (fits && !line.is_used(i)).then_some(n)
+            (fits && !line.is_used(i) && !numbers::is_times(line, i)).then_some(n)
         })
     };
     let mut numbers = Vec::new();
@@ -549,6 +618,11 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         return Some(mention);
     }
     let before = at.checked_sub(1)?;
+    // "Hit a couple", "with a few" count shots.
+    let article = line.words.get(before).and_then(|w| w.symbol);
+    if word.spelt && article.is_some_and(|s| line.phrases.vocabulary.name(s) == "a") {
+        return None;
+    }
     let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
     if line.role_at(before) != Some(Role::ClubFollows) && !prefixed {
         return None;

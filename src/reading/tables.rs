@@ -2,7 +2,7 @@
 //! quantity and club, each the mean of its shots.
 //!
 //! A table has a header with at least two quantities and rows with as many cells, cut by tabs,
-//! bars, semicolons or commas. A column headed "club" (or a cell that names one) says the club.
+//! bars, semicolons, commas or two blanks. A column headed "club" (or a cell that names one) says the club.
 //! Every cell is read as its header and itself, so signs, units and plausible ranges are those of
 //! any other message. The rest of the message is read without the table.
 
@@ -49,7 +49,25 @@ fn lines(text: &str) -> impl Iterator<Item = Span> + '_ {
     })
 }
 
+/// Cells between runs of two blanks or more.
+fn spaced_cells(text: &str, line: Span) -> Vec<Span> {
+    let mut at = line.start;
+    let mut out = Vec::new();
+    for cell in line.of(text).split("  ") {
+        let start = at + (cell.len() - cell.trim_start().len());
+        let end = start + cell.trim().len();
+        if start < end {
+            out.push(Span { start, end });
+        }
+        at += cell.len() + 2;
+    }
+    out
+}
+
 fn cells(text: &str, line: Span, cut: char) -> Vec<Span> {
+    if cut == ' ' {
+        return spaced_cells(text, line);
+    }
     let mut at = line.start;
     let mut out: Vec<Span> = Vec::new();
     for cell in line.of(text).split(cut) {
@@ -93,6 +111,7 @@ pub(super) fn find(phrases: &Phrases, text: &str) -> Option<Table> {
         let cut = ['\t', '|', ';', ',']
             .into_iter()
             .find(|c| line.matches(*c).count() >= 1)
+            .or_else(|| line.trim().contains("  ").then_some(' '))
             .filter(|_| line.len() < 1000 && !line.contains(|c: char| c.is_ascii_digit()));
         let Some(cut) = cut else {
             continue;

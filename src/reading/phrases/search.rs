@@ -4,6 +4,7 @@
 //! words wins, then the longer stretch, then the one written as in the lexicon.
 
 use super::{LONGEST, Match, NUMBER, PULL, PUSH, Phrases, STRETCH, Word};
+use crate::knowledge::lexicon::Meaning;
 use crate::reading::clauses::is_club;
 use crate::reading::letters::Mark;
 use crate::vocabulary::Hand;
@@ -35,9 +36,10 @@ impl Phrases {
             }
         }
         if !any {
-            return first;
+            let clubs = self.clubs_inside(words, &first, hand);
+            return with_clubs(first, clubs);
         }
-        let mut all = self.matches_once(words, hand);
+        let all = self.matches_once(words, hand);
         let inner: Vec<Match> = first
             .into_iter()
             .filter(|club| words.get(club.from).is_some_and(|w| w.club))
@@ -46,9 +48,40 @@ impl Phrases {
                     .any(|m| m.from < club.from && club.to < m.to && m.entry != club.entry)
             })
             .collect();
-        all.extend(inner);
-        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
-        all
+        let mut clubs = self.clubs_inside(words, &all, hand);
+        clubs.retain(|club| !inner.iter().any(|m| (m.from, m.to) == (club.from, club.to)));
+        clubs.extend(inner);
+        with_clubs(all, clubs)
+    }
+
+    /// Clubs named by the words of a symptom: "driver bounces off the turf" tells of the driver.
+    fn clubs_inside(&self, words: &[Word], matches: &[Match], hand: Hand) -> Vec<Match> {
+        let long = matches
+            .iter()
+            .filter(|m| m.words >= 3 && matches!(self.meaning(m), Some(Meaning::Symptoms(_))));
+        let mut out: Vec<Match> = Vec::new();
+        for found in long {
+            let mut at = found.from;
+            while at < found.to {
+                let mut search = Search {
+                    phrases: self,
+                    words,
+                    hand,
+                    from: at,
+                    best: None,
+                    clubs_only: true,
+                };
+                search.walk(0, at, Step::START);
+                match search.best.filter(|club| club.to <= found.to) {
+                    Some(club) => {
+                        at = club.to.max(at + 1);
+                        out.push(club);
+                    }
+                    None => at += 1,
+                }
+            }
+        }
+        out
     }
 
     fn matches_once(&self, words: &[Word], hand: Hand) -> Vec<Match> {
@@ -63,17 +96,23 @@ impl Phrases {
                 from += 1;
                 continue;
             };
-            let beaten = (from + 1..found.to).any(|later| {
-                all.get(later)
+            let beaten = (from + 1..found.to).find(|later| {
+                all.get(*later)
                     .copied()
                     .flatten()
                     .is_some_and(|other| other.words > found.words && other.to > found.to)
             });
-            if beaten {
-                from += 1;
-            } else {
-                from = found.to;
-                out.push(found);
+            // A shorter one may leave the longer one its words: "wedge" before "digs in and stays".
+            let kept = match beaten {
+                Some(later) => self.longest(words.get(..later).unwrap_or(&[]), from, hand),
+                None => Some(found),
+            };
+            match kept {
+                Some(found) => {
+                    from = found.to;
+                    out.push(found);
+                }
+                None => from += 1,
             }
         }
         out
@@ -92,6 +131,7 @@ impl Phrases {
             hand,
             from,
             best: None,
+            clubs_only: false,
         };
         search.walk(0, from, Step::START);
         // "Three in a row": a phrase of several words beats the letters for inches.
@@ -107,6 +147,10 @@ impl Phrases {
         let word = words.get(at)?;
         let symbol = word.symbol?;
         before.number?;
+        // "A fat one in weeks" is no inch.
+        if before.spelt && !word.glued {
+            return None;
+        }
         let counts_on = words.get(at + 1).is_some_and(|next| next.number.is_some());
         let glued = word.glued.then(|| self.glued.get(&symbol)).flatten();
         let after = self
@@ -124,6 +168,15 @@ impl Phrases {
             denied: false,
         })
     }
+}
+
+/// Adds names of clubs in their places.
+fn with_clubs(mut all: Vec<Match>, clubs: Vec<Match>) -> Vec<Match> {
+    if !clubs.is_empty() {
+        all.extend(clubs);
+        all.sort_by_key(|m| (m.from, std::cmp::Reverse(m.to)));
+    }
+    all
 }
 
 /// How a walk down the tree came to where it is.
@@ -189,9 +242,21 @@ struct Search<'a> {
     hand: Hand,
     from: usize,
     best: Option<Match>,
+    /// Only names of clubs count.
+    clubs_only: bool,
 }
 
 impl Search<'_> {
+    /// True if a phrase goes on after a comma: "one off the heel, next off the toe". The first two
+    /// words must stand before it, unless the next one is "then" or "and".
+    fn goes_on(&self, node: u32, depth: usize, at: usize) -> bool {
+        let next = self.words.get(at).and_then(|w| w.symbol);
+        next.is_some_and(|symbol| {
+            (depth >= 2 || self.phrases.is_joint(symbol))
+                && self.phrases.step(node, symbol).is_some()
+        })
+    }
+
     fn walk(&mut self, node: u32, at: usize, step: Step) {
         let Step {
             depth,
@@ -206,7 +271,10 @@ impl Search<'_> {
             && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
             && self.phrases.entry(entry).is_some_and(|e| {
                 let stretched = over_club || denied;
-                (exact || !e.only_exact()) && (!stretched || e.tells()) && !(over_club && ate_club)
+                (!self.clubs_only || is_club(&e.meaning))
+                    && (exact || !e.only_exact())
+                    && (!stretched || e.tells())
+                    && !(over_club && ate_club)
             })
         {
             let better = self
@@ -235,6 +303,12 @@ impl Search<'_> {
             ate_club: ate_club || word.club,
             ..step
         };
+        // "Thin my chips and chunk my pitches" are two things: nothing joins on after a club.
+        let joins = word.symbol.is_some_and(|s| self.phrases.is_joint(s));
+        let on_club = at.checked_sub(1).and_then(|i| self.words.get(i));
+        if joins && skipped > 0 && on_club.is_some_and(|w| w.club) {
+            return;
+        }
         if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
             self.walk(next, at + 1, step.onward(true));
         }
@@ -264,6 +338,9 @@ impl Search<'_> {
                 ..before.skipping()
             };
             self.walk(node, at + 1, step);
+        }
+        if word.mark == Some(Mark::Comma) && self.goes_on(node, depth, at + 1) {
+            self.walk(node, at + 1, before.skipping());
         }
         if word.denies && !denied && skipped < STRETCH {
             let step = Step {

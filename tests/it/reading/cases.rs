@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use serde::Deserialize;
 use swingwhy::knowledge::lexicon::{Lexicon, Lookups, RawEntry};
+use swingwhy::quantity::{Estimate, Unit};
 use swingwhy::reading::{
     self, Aside, Context, Correction, Finding, Phrases, Polarity, Reading, Tone, Unclear, What, Why,
 };
@@ -311,9 +312,22 @@ pub(crate) fn context(case: &Case, names: &Names) -> Context {
         let at = place(&names.symptoms, symptom).unwrap_or_else(|| panic!("no symptom {symptom}"));
         out.present.push(SymptomId::from_index(at));
     }
-    for quantity in &case.after.measured {
-        let at = place(&names.quantities, quantity).unwrap();
-        out.measured.push(QuantityId::from_index(at));
+    for number in &case.after.measured {
+        // "turf_entry 2 in", or the name alone where the value does not matter.
+        let mut words = number.split(' ');
+        let what = words.next().unwrap();
+        let value: f64 = words.next().map_or(1.0, |v| v.parse().unwrap());
+        let unit = words.next().unwrap_or("in");
+        let at = place(&names.quantities, what).unwrap();
+        let unit = Unit::from_symbol(unit).unwrap_or_else(|| panic!("no unit {unit}"));
+        out.measured.push(reading::Number {
+            quantity: QuantityId::from_index(at),
+            value: Estimate::new(value, 0.0, unit).unwrap(),
+            unit,
+            unit_said: true,
+            shots: 1,
+            spread: None,
+        });
     }
     out
 }
@@ -535,6 +549,7 @@ pub(crate) fn judge(case: &Case, phrases: &Phrases, names: &Names, score: &mut S
     let allowed: Vec<Meant> = case.also.iter().map(|t| meant(t, names)).collect();
     let mut free: Vec<&Finding> = reading.findings.iter().collect();
     let mut spans = Vec::new();
+    let mut flights = Vec::new();
     for want in &expected {
         let fit = |f: &&Finding| name_of(f, names) == want.what;
         let close = |f: &&Finding| {
@@ -562,13 +577,23 @@ pub(crate) fn judge(case: &Case, phrases: &Phrases, names: &Names, score: &mut S
         };
         let got = free.remove(at);
         spans.push(got.said);
+        if want.what.starts_with("flight_") {
+            flights.push(got.said);
+        }
         score.precision.add(true);
         detail(&case.said, got, want, names, score, &mut wrong);
     }
     for extra in free {
         let name = name_of(extra, names);
         // The same words may name one fact twice, and a number its class.
+        // and the start and the curve of a flight that was meant are said by its words.
+        let part = |f: &Finding| {
+            let name = name_of(f, names);
+            name.starts_with("starts_") || name.starts_with("curve_")
+        };
+        let whole = |s: &reading::Span| s.start <= extra.said.start && extra.said.end <= s.end;
         let same_words = spans.contains(&extra.said)
+            || (part(extra) && flights.iter().any(whole))
             || reading
                 .findings
                 .iter()
