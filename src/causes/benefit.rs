@@ -2,8 +2,8 @@
 //!
 //! Takes the golfers that fit; takes a cause away from each that has it, with all that is there
 //! only because of it, and reads the share of playable and of clean shots again. Lies are
-//! conditions of the shot and are never counted. Practice is the largest gain for its effort, and
-//! the likelier cause where two gain about as much; where one cause upstream accounts for most of a
+//! conditions of the shot and are never counted. Practice is the largest gain for its effort among
+//! what is about as likely at work as anything, and the likelier cause where two gain about as much; where one cause upstream accounts for most of a
 //! consequence and gains most of the same, the cause upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
 //! else could be asked.
 
@@ -17,6 +17,8 @@ use crate::vocabulary::{CauseId, GroupId};
 const WORTH_WHILE: f64 = 0.2;
 /// Each step of effort beyond a change of set-up makes a gain count this much less.
 const EFFORT: f64 = 0.25;
+/// A cause is practised if it is at least this share as likely at work as the likeliest (elicited).
+const AS_LIKELY: f64 = 1.0 / 3.0;
 /// Of causes that gain at least this share of the most, the likeliest is practised (elicited).
 const AS_GOOD: f64 = 0.75;
 /// A root takes over if it accounts for this share of the consequence ...
@@ -77,7 +79,7 @@ impl Simulation {
     pub fn practice(&self, judgement: &Judgement) -> Option<Practice> {
         let model = &self.ground.model;
         let gains = self.gains(judgement);
-        let mut candidates: Vec<Benefit> = judgement
+        let at_work: Vec<(Benefit, f64)> = judgement
             .causes
             .iter()
             .filter(|c| {
@@ -87,9 +89,22 @@ impl Simulation {
                     .is_none_or(|m| m.condition)
             })
             .filter(|c| c.at_work > 0.0)
-            .map(|c| benefit(model, gains, c.cause))
-            .filter(|b| b.playable >= WORTH_WHILE)
+            .map(|c| (benefit(model, gains, c.cause), c.at_work))
             .collect();
+        let likeliest = at_work.iter().map(|(_, p)| *p).fold(0.0, f64::max);
+        let worth = |least: f64| -> Vec<Benefit> {
+            at_work
+                .iter()
+                .filter(|(b, p)| *p >= least && b.playable >= WORTH_WHILE)
+                .map(|(b, _)| *b)
+                .collect()
+        };
+        // What many golfers have would gain something for this one too, but it is not what the talk is
+        // about.
+        let mut candidates = worth(AS_LIKELY * likeliest);
+        if candidates.is_empty() {
+            candidates = worth(0.0);
+        }
         candidates.sort_by(|a, b| {
             for_effort(b.playable, b.effort)
                 .total_cmp(&for_effort(a.playable, a.effort))
@@ -111,13 +126,13 @@ impl Simulation {
             .of(best.cause)
             .and_then(|c| c.root)
             .filter(|&(_, share)| share >= ACCOUNTS)
-            .and_then(|(root, _)| candidates.iter().find(|b| b.cause == root))
-            .filter(|root| root.playable >= GAINS_TOO * best.playable);
+            .and_then(|(root, _)| at_work.iter().map(|(b, _)| *b).find(|b| b.cause == root))
+            .filter(|root| root.playable >= (GAINS_TOO * best.playable).max(WORTH_WHILE));
         Some(match upstream {
             Some(root) => Practice {
                 cause: root.cause,
                 instead_of: Some(best.cause),
-                benefit: *root,
+                benefit: root,
             },
             None => Practice {
                 cause: best.cause,

@@ -422,7 +422,11 @@ impl Session {
     // ------------------------------------------------------------------ talk
 
     fn read(&self, line: &str) -> Reading {
-        read(&self.phrases, &self.talk.context(), line)
+        let mut reading = read(&self.phrases, &self.talk.context(), line);
+        for hint in &mut reading.hints {
+            hint.seen |= taking_in::looked_at(line, hint.said);
+        }
+        reading
     }
 
     fn talk_line(&mut self, line: &str) -> Reply {

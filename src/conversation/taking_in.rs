@@ -15,6 +15,33 @@ use crate::reading::{
 };
 use crate::vocabulary::{CauseId, Hand};
 
+/// Whether the sentence says that it was looked at: "past parallel on film" is no guess.
+pub(super) fn looked_at(line: &str, said: Span) -> bool {
+    const MEANS: [&str; 12] = [
+        "film", "filmed", "video", "videos", "camera", "photo", "photos", "picture", "pictures",
+        "mirror", "footage", "slowmo",
+    ];
+    let ends = |c: char| ".;!?".contains(c);
+    let before = line.get(..said.start).unwrap_or("");
+    let after = line.get(said.start..).unwrap_or("");
+    let sentence = [
+        before.rsplit(ends).next().unwrap_or(""),
+        after.split(ends).next().unwrap_or(""),
+    ];
+    let thought = [
+        "think", "reckon", "guess", "maybe", "probably", "feel", "feels",
+    ];
+    let word = |list: &[&str]| {
+        let words = sentence
+            .iter()
+            .flat_map(|s| s.split(|c: char| !c.is_alphanumeric()));
+        words
+            .into_iter()
+            .any(|w| list.iter().any(|l| l.eq_ignore_ascii_case(w)))
+    };
+    word(&MEANS) && !word(&thought)
+}
+
 /// Somebody who tells only of another asks for that other, if nothing was told before.
 fn of_another(reading: &Reading) -> bool {
     let seen = |a: &Aside| matches!(a.finding.what, What::Symptom(_));
@@ -121,13 +148,20 @@ impl Session {
                 blocks.push(Block::Aside(asides));
             }
         }
+        // What was looked at first; each cause once.
+        let mut told: Vec<CauseId> = Vec::new();
         for seen in [true, false] {
-            let causes: Vec<(CauseId, Polarity)> = reading
+            let mut causes: Vec<(CauseId, Polarity)> = reading
                 .hints
                 .iter()
                 .filter(|h| h.seen == seen)
                 .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
                 .collect();
+            causes.retain(|(cause, _)| {
+                let fresh = !told.contains(cause);
+                told.push(*cause);
+                fresh
+            });
             if !causes.is_empty() {
                 blocks.push(Block::Hinted { causes, seen });
             }

@@ -124,6 +124,7 @@ const CASES: &[(&str, &str)] = files!["tests/cases/":
     "knowing/kit.yaml",
     "knowing/lies.yaml",
     "knowing/motion.yaml",
+    "knowing/seconds.yaml",
     "knowing/setup.yaml",
     "rules/arc.yaml",
     "rules/chain.yaml",

@@ -89,7 +89,8 @@ fn every_cause_comes_first_and_second_and_every_rule_is_tried() {
     let figures = figures(&base, cases, outcomes);
     let thin: Vec<_> = base
         .causes
-        .ids()
+        .iter()
+        .map(|cause| cause.id.as_str())
         .zip(&figures.causes)
         .filter(|(_, (accepted, first, second))| *(accepted.min(first).min(second)) < 2)
         .collect();
