@@ -65,6 +65,16 @@ pub(super) fn causes_named(
         .filter(|w| !EMPTY_WORDS.contains(&w.as_str()))
         .map(|w| stem(w))
         .collect();
+    // "The ball position": where the ball is put, not what is done at it.
+    let says = |list: &[&str]| wanted.iter().any(|w| list.contains(&w.as_str()));
+    if says(&["ball"]) && says(&["position", "placement", "plac"]) {
+        let placed = |id: &str| id.starts_with("s_ball_");
+        let causes = base.causes.iter().enumerate();
+        return causes
+            .filter(|(_, c)| placed(&c.id))
+            .map(|(index, _)| CauseId::from_index(index))
+            .collect();
+    }
     let mut scored: Vec<(usize, usize, CauseId)> = Vec::new();
     for (index, cause) in base.causes.iter().enumerate() {
         let name: Vec<String> = words(&cause.name).iter().map(|w| stem(w)).collect();
@@ -91,7 +101,8 @@ pub(super) fn causes_named(
     if !hinted.is_empty() {
         return hinted;
     }
-    // The words that some id knows are enough, if one id knows them all.
+    // The words that some id knows are enough, if one id knows them all and they are half of what was
+    // said.
     let of_ids: Vec<Vec<String>> = base
         .causes
         .iter()
@@ -101,7 +112,7 @@ pub(super) fn causes_named(
         .iter()
         .filter(|w| of_ids.iter().any(|id| id.contains(w)))
         .collect();
-    if !known.is_empty() {
+    if !known.is_empty() && 2 * known.len() >= wanted.len() {
         return of_ids
             .iter()
             .enumerate()
