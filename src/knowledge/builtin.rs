@@ -121,6 +121,7 @@ const CASES: &[(&str, &str)] = files!["tests/cases/":
     "blind/wedges.yaml",
     "blind/woods_turf.yaml",
     "fresh/golfers.yaml",
+    "fresh/second.yaml",
     "knowing/kit.yaml",
     "knowing/lies.yaml",
     "knowing/motion.yaml",
