@@ -38,8 +38,8 @@ use crate::vocabulary::{CauseId, CautionId, Hand};
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
 pub use notebook::Wish;
 pub use reply::{
-    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard, Note,
-    Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
+    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard,
+    MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
 };
 
 use notebook::Notebook;

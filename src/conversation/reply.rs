@@ -327,6 +327,8 @@ pub enum Block {
         across: (Amount, Amount, Amount),
         /// Said or worked out; else where golfers like this one strike.
         said: bool,
+        /// Where between top and bottom of the face.
+        height: MarkHeight,
     },
     /// The first block was counted.
     StartCounted {
@@ -461,6 +463,19 @@ pub struct Returning {
     pub unknown: Option<String>,
     /// Answers of earlier lessons that still hold.
     pub lasting: Vec<(CheckId, bool)>,
+}
+
+/// Where a mark sits between the top and the bottom of the face.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum MarkHeight {
+    /// So far above the usual place.
+    Measured(Amount),
+    /// High, as was said.
+    High,
+    /// Low, as was said.
+    Low,
+    /// Nothing says.
+    Unknown,
 }
 
 /// One measure over time.

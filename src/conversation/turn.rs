@@ -5,9 +5,9 @@
 
 use std::collections::BTreeSet;
 
-use super::reply::{ArcNumbers, Block, ChainStep, Heard, Question, ReasonLine};
+use super::reply::{ArcNumbers, Block, ChainStep, Heard, MarkHeight, Question, ReasonLine};
 use super::talk::Talk;
-use crate::causes::model::Axis;
+use crate::causes::model::{Axis, Evidence};
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
@@ -190,6 +190,7 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
 /// Where on the face the ball is struck: as said or worked out, else among golfers like this one.
 pub(super) fn face_mark(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Block> {
     let quantity = base.find_quantity("strike_across")?;
+    let height = mark_height(base, diagnosis);
     if let Some(row) = diagnosis.row(quantity) {
         return Some(Block::FaceMark {
             across: (
@@ -198,13 +199,36 @@ pub(super) fn face_mark(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<B
                 end(row.value, 1.0),
             ),
             said: true,
+            height,
         });
     }
     let range = diagnosis.judgement.range(Axis::StrikeAcross)?;
     Some(Block::FaceMark {
         across: (range.mean, range.low, range.high),
         said: false,
+        height,
     })
+}
+
+/// Where the mark sits between top and bottom: a number, or what was said of it.
+fn mark_height(base: &KnowledgeBase, diagnosis: &Diagnosis) -> MarkHeight {
+    let quantity = base.find_quantity("strike_up");
+    if let Some(row) = quantity.and_then(|q| diagnosis.row(q)) {
+        return MarkHeight::Measured(row.value.middle());
+    }
+    let told = |ids: &[&str]| {
+        diagnosis.evidence.iter().any(|(_, evidence)| {
+            matches!(evidence, Evidence::Symptom { symptom, present: true, .. }
+                if ids.contains(&base.symptom(*symptom).id.as_str()))
+        })
+    };
+    let high = told(&["contact_high_face", "sky"]);
+    let low = told(&["contact_low_face", "thin", "bladed", "topped"]);
+    match (high, low) {
+        (true, false) => MarkHeight::High,
+        (false, true) => MarkHeight::Low,
+        (true, true) | (false, false) => MarkHeight::Unknown,
+    }
 }
 
 /// The end of an 80 % range, which is what a turn shows.

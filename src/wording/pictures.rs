@@ -6,11 +6,13 @@
 use super::drawing::{Drawing, view_from_above};
 use super::number::{Manner, amount, range};
 use super::page::Page;
-use crate::conversation::ArcNumbers;
+use crate::conversation::{ArcNumbers, MarkHeight};
 use crate::geometry::impact::Delivery;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Angle, Unit};
 
+/// Millimetres of a row of the drawn face.
+const ROW: f64 = 6.0;
 /// Half the width of the drawn face in columns, and the millimetres of one column.
 const HALF: i32 = 14;
 const MILLIMETRES_A_COLUMN: f64 = 3.0;
@@ -68,8 +70,8 @@ pub(super) fn above(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page
 /// The mark on the face, seen by somebody who looks at it: where golfers like this one strike.
 pub(super) fn face_mark(
     base: &KnowledgeBase,
-    across: (Amount, Amount, Amount),
-    said: bool,
+    (across, said): ((Amount, Amount, Amount), bool),
+    height: MarkHeight,
     manner: Manner,
     page: &mut Page,
 ) {
@@ -81,27 +83,45 @@ pub(super) fn face_mark(
     let column = (millimetres / MILLIMETRES_A_COLUMN).round() as i32;
     let column = column.clamp(-HALF, HALF) + HALF;
     let width = usize::try_from(2 * HALF + 1).unwrap_or(0);
-    let row = |fill: char, marked: bool| {
-        let mut cells = vec![fill; width];
-        if let Some(cell) = cells.get_mut(usize::try_from(HALF).unwrap_or(0)) {
-            *cell = if marked { '+' } else { fill };
+    let up = match height {
+        MarkHeight::Measured(up) => up.value_in(Unit::Millimetre).unwrap_or(0.0),
+        MarkHeight::High => ROW,
+        MarkHeight::Low => -ROW,
+        MarkHeight::Unknown => 0.0,
+    };
+    // Rows from the top; the middle one is the usual place.
+    let marked = 2 - ((up / ROW).round() as i32).clamp(-2, 2);
+    let row = |at: i32| {
+        let mut cells = vec![' '; width];
+        if at == 2
+            && let Some(cell) = cells.get_mut(usize::try_from(HALF).unwrap_or(0))
+        {
+            *cell = '+';
         }
-        if marked && let Some(cell) = usize::try_from(column).ok().and_then(|c| cells.get_mut(c)) {
+        if at == marked
+            && let Some(cell) = usize::try_from(column).ok().and_then(|c| cells.get_mut(c))
+        {
             *cell = 'X';
         }
-        cells.into_iter().collect::<String>()
+        format!("         |{}|", cells.into_iter().collect::<String>())
     };
-    page.picture([
-        format!("   heel  .{}.  toe", row('-', false)),
-        format!("         |{}|", row(' ', false)),
-        format!("         |{}|", row(' ', true)),
-        format!("         |{}|", row(' ', false)),
-        format!("         '{}'", row('-', false)),
-        "   X the mark, + the middle; one column is 3 mm".to_owned(),
-    ]);
+    let edge = "-".repeat(width);
+    let mut picture = vec![format!("   heel  .{edge}.  toe")];
+    picture.extend((0..5).map(row));
+    picture.push(format!("         '{edge}'"));
+    picture.push("   X the mark, + the middle; a column is 3 mm, a row 6 mm".to_owned());
+    page.picture(picture);
     let middle = amount(base, quantity, across.0, manner);
+    let how_high = match height {
+        MarkHeight::Measured(up) => base.find_quantity("strike_up").map_or(String::new(), |q| {
+            format!(", and {}", amount(base, q, up, manner))
+        }),
+        MarkHeight::High => ", high on the face".to_owned(),
+        MarkHeight::Low => ", low on the face".to_owned(),
+        MarkHeight::Unknown => "; how high it sits is not known".to_owned(),
+    };
     let text = if said {
-        format!("The mark is {middle}.")
+        format!("The mark is {middle}{how_high}.")
     } else {
         format!(
             "No mark toward heel or toe was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",

@@ -310,8 +310,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         }
         Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
         Block::FromAbove(arc) => pictures::above(base, arc, manner, page),
-        Block::FaceMark { across, said } => {
-            pictures::face_mark(base, *across, *said, manner, page);
+        Block::FaceMark {
+            across,
+            said,
+            height,
+        } => {
+            pictures::face_mark(base, (*across, *said), *height, manner, page);
         }
         Block::Answer { answer, told } => {
             let answer = base.answer(*answer);
