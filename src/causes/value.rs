@@ -155,9 +155,14 @@ impl Simulation {
             .filter_map(|check| {
                 let asked = model.checks.get(check.index())?;
                 let fits = asked.groups.is_empty() || asked.groups.contains(&judgement.focus);
-                let told_already = judgement.evidence.iter().any(|e| {
-                    matches!(e, Evidence::Symptom { symptom, .. } | Evidence::Unsure { symptom, .. }
-                        if asked.same_as.contains(symptom))
+                // Of several that would answer it, one told does; one denied leaves the others.
+                let only = asked.same_as.len() == 1;
+                let told_already = judgement.evidence.iter().any(|e| match e {
+                    Evidence::Symptom {
+                        symptom, present, ..
+                    } => (*present || only) && asked.same_as.contains(symptom),
+                    Evidence::Unsure { symptom, .. } => only && asked.same_as.contains(symptom),
+                    _ => false,
                 });
                 if !fits || told_already {
                     return None;

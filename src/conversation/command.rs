@@ -191,7 +191,13 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Helped,
         name: "it helped",
-        also: &["that helped", "helped", "it worked", "that worked"],
+        also: &[
+            "that helped",
+            "it did help",
+            "helped",
+            "it worked",
+            "that worked",
+        ],
         takes: Takes::Nothing,
         help: "the practice worked: taken as evidence",
     },

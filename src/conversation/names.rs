@@ -68,10 +68,9 @@ pub(super) fn causes_named(
     // "The ball position": where the ball is put, not what is done at it.
     let says = |list: &[&str]| wanted.iter().any(|w| list.contains(&w.as_str()));
     if says(&["ball"]) && says(&["position", "placement", "plac"]) {
-        let placed = |id: &str| id.starts_with("s_ball_");
         let causes = base.causes.iter().enumerate();
         return causes
-            .filter(|(_, c)| placed(&c.id))
+            .filter(|(_, c)| c.family == "setup" && c.name.starts_with("ball "))
             .map(|(index, _)| CauseId::from_index(index))
             .collect();
     }

@@ -470,11 +470,7 @@ pub struct Returning {
 pub enum MarkHeight {
     /// So far above the usual place.
     Measured(Amount),
-    /// High, as was said.
-    High,
-    /// Low, as was said.
-    Low,
-    /// Nothing says.
+    /// No number says.
     Unknown,
 }
 

@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, MarkHeight, Question, ReasonLine};
 use super::talk::Talk;
-use crate::causes::model::{Axis, Evidence};
+use crate::causes::model::Axis;
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
@@ -210,25 +210,14 @@ pub(super) fn face_mark(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<B
     })
 }
 
-/// Where the mark sits between top and bottom: a number, or what was said of it.
+/// Where the mark sits between top and bottom, if a number says.
 fn mark_height(base: &KnowledgeBase, diagnosis: &Diagnosis) -> MarkHeight {
     let quantity = base.find_quantity("strike_up");
-    if let Some(row) = quantity.and_then(|q| diagnosis.row(q)) {
-        return MarkHeight::Measured(row.value.middle());
-    }
-    let told = |ids: &[&str]| {
-        diagnosis.evidence.iter().any(|(_, evidence)| {
-            matches!(evidence, Evidence::Symptom { symptom, present: true, .. }
-                if ids.contains(&base.symptom(*symptom).id.as_str()))
+    quantity
+        .and_then(|q| diagnosis.row(q))
+        .map_or(MarkHeight::Unknown, |row| {
+            MarkHeight::Measured(row.value.middle())
         })
-    };
-    let high = told(&["contact_high_face", "sky"]);
-    let low = told(&["contact_low_face", "thin", "bladed", "topped"]);
-    match (high, low) {
-        (true, false) => MarkHeight::High,
-        (false, true) => MarkHeight::Low,
-        (true, true) | (false, false) => MarkHeight::Unknown,
-    }
 }
 
 /// The end of an 80 % range, which is what a turn shows.

@@ -350,6 +350,12 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         .filter(|(place, ranked)| *place < ALWAYS_ASKED || ranked.at_work >= ASKED_AT_WORK)
         .map(|(_, ranked)| ranked.cause)
         .collect();
+    // What the shots show tells of every cause; when it happens, only of some.
+    let shows = |symptom: SymptomId| {
+        base.model.symptoms.get(symptom.index()).is_some_and(|m| {
+            m.seen.is_some() || m.tells.iter().any(|(c, ..)| in_the_running.contains(c))
+        })
+    };
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
@@ -365,7 +371,7 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
             check.is_some_and(|c| {
                 case.dearest_check.is_none_or(|dearest| c.cost <= dearest)
                     && (c.groups.is_empty() || c.groups.contains(&group))
-                    && (c.finds.is_some() && c.tells.is_empty()
+                    && (c.tells.is_empty() && c.finds.is_some_and(shows)
                         || c.tells.iter().any(|(cause, _, _)| in_the_running.contains(cause))
                     // What the ball lay on is the golfer's to say, not ours to guess at.
                     && !c.tells.iter().all(|(cause, _, _)| {

@@ -85,8 +85,6 @@ pub(super) fn face_mark(
     let width = usize::try_from(2 * HALF + 1).unwrap_or(0);
     let up = match height {
         MarkHeight::Measured(up) => up.value_in(Unit::Millimetre).unwrap_or(0.0),
-        MarkHeight::High => ROW,
-        MarkHeight::Low => -ROW,
         MarkHeight::Unknown => 0.0,
     };
     // Rows from the top; the middle one is the usual place.
@@ -116,9 +114,9 @@ pub(super) fn face_mark(
         MarkHeight::Measured(up) => base.find_quantity("strike_up").map_or(String::new(), |q| {
             format!(", and {}", amount(base, q, up, manner))
         }),
-        MarkHeight::High => ", high on the face".to_owned(),
-        MarkHeight::Low => ", low on the face".to_owned(),
-        MarkHeight::Unknown => "; how high it sits is not known".to_owned(),
+        MarkHeight::Unknown => {
+            "; no number says how high, so it is drawn at half height".to_owned()
+        }
     };
     let text = if said {
         format!("The mark is {middle}{how_high}.")
