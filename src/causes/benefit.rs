@@ -7,8 +7,9 @@
 //! consequence and gains most of the same, the cause upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
 //! else could be asked.
 
+use super::judgement::Judgement;
 use super::model::{Event, Model};
-use super::posterior::{Judgement, Simulation};
+use super::posterior::Simulation;
 use super::shots;
 use super::world::Ground;
 use crate::vocabulary::{CauseId, GroupId};

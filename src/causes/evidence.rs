@@ -8,8 +8,9 @@
 
 use std::collections::BTreeMap;
 
+use super::judgement::unit_of;
 use super::model::{Axis, Evidence, Model};
-use super::posterior::{Weights, unit_of, weigh};
+use super::posterior::{Weights, weigh};
 use super::report;
 use super::world::{Ground, World, common};
 use crate::vocabulary::{CauseId, GroupId, SymptomId};

@@ -10,8 +10,9 @@
 use std::collections::BTreeMap;
 
 use super::evidence::{Plan, reading};
+use super::judgement::unit_of;
 use super::model::Evidence;
-use super::posterior::{Simulation, unit_of};
+use super::posterior::Simulation;
 use crate::quantity::Estimate;
 use crate::vocabulary::{CauseId, GroupId};
 

@@ -7,9 +7,10 @@
 //! Invariant: same number, same golfer. The caller brings the chances; nothing is drawn here. Knows
 //! nothing of evidence or of what a learner sees.
 
+use super::judgement::{on_axis, unit_of};
 use super::model::{Axis, Change, Event};
 use super::population::{Member, Population};
-use super::posterior::{Simulation, on_axis, unit_of};
+use super::posterior::Simulation;
 use super::quantities::{AXES, Axes, INCH};
 use super::scores::{Normal, mix, place, score_at};
 use super::shots::{self, Dice};

@@ -16,8 +16,12 @@ mod benefit;
 mod evidence;
 mod flights;
 mod implied;
+mod judgement;
 mod ledger;
 mod lineup;
+#[cfg(test)]
+#[path = "../../tests/it/mid_iron.rs"]
+mod mid_iron;
 mod near;
 mod population;
 mod posterior;
@@ -34,9 +38,10 @@ mod world;
 pub use benefit::{Benefit, Practice};
 pub use graph::CauseGraph;
 pub use implied::{Implied, ImpliedEffect, ImpliedSymptom};
+pub use judgement::{AxisRange, Judgement, RankedCause};
 pub use ledger::{Flip, FlipKind, Ledger, LedgerColumn};
 pub use lineup::{Case, Lineup, MARKS, NOT_OF_ONE_SHOT, STRIKES, Shot};
-pub use posterior::{AxisRange, Judgement, RankedCause, Simulation};
+pub use posterior::Simulation;
 pub use value::{Answered, CheckValue};
 pub use what_if::WhatIf;
 

@@ -8,8 +8,8 @@
 //! of which checks may be asked, of what they cost, or of words.
 
 use super::benefit::{Gains, for_effort};
+use super::judgement::Judgement;
 use super::model::Model;
-use super::posterior::Judgement;
 use super::value::at_work;
 use crate::vocabulary::CauseId;
 

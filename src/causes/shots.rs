@@ -472,7 +472,7 @@ impl Swing<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::quantities::tests::{mid_iron, settings};
+    use super::super::mid_iron::{mid_iron, settings};
     use super::*;
     use crate::geometry::arc::Shape;
     use crate::geometry::rates::{Scatter, Spread, Tail, class_rates};

@@ -8,8 +8,9 @@
 //! of answers would change what is practised or named, nothing is asked. Never proposes what is
 //! answered, known, or as good as certain.
 
+use super::judgement::Judgement;
 use super::model::Evidence;
-use super::posterior::{Judgement, Simulation};
+use super::posterior::Simulation;
 use super::prospects::{Prospects, Worth};
 use super::report;
 use crate::vocabulary::{CauseId, CheckId};

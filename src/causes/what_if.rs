@@ -5,9 +5,10 @@
 //! from is moved where it begins: moving the low point moves attack, path and height window with
 //! it, because the whole golfer is worked out again.
 
+use super::judgement::{Judgement, on_axis, unit_of};
 use super::model::{Axis, Change, Event};
 use super::population::Member;
-use super::posterior::{Judgement, Simulation, on_axis, unit_of};
+use super::posterior::Simulation;
 use super::quantities::{AXES, Axes};
 use super::shots::{self, EVENTS};
 use crate::quantity::Amount;

@@ -11,7 +11,7 @@ use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, turn};
 use crate::quantity::Unit;
 use crate::reading::{
-    Aside, Context, Correction, Polarity, Reading, Span, Unclear, What, Why, read,
+    Aside, Context, Correction, Finding, Polarity, Reading, Span, Unclear, What, Why, read,
 };
 use crate::vocabulary::{CauseId, Hand};
 
@@ -50,6 +50,64 @@ fn of_another(reading: &Reading) -> bool {
         && reading.history.iter().all(|a| a.why == Why::Other)
 }
 
+/// The words of a span.
+fn words(line: &str, span: Span) -> String {
+    span.of(line).trim().to_owned()
+}
+
+/// The words whose spelling was mended, and as what they were read.
+fn spelled(reading: &Reading, line: &str) -> Option<Block> {
+    let fixes = reading.spelling.iter();
+    let fixes: Vec<_> = fixes
+        .map(|s| (words(line, s.said), s.read_as.clone()))
+        .collect();
+    (!fixes.is_empty()).then_some(Block::Spelling(fixes))
+}
+
+/// The golfer's own word on causes: what was looked at first; each cause once.
+fn hinted(reading: &Reading) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    let mut told: Vec<CauseId> = Vec::new();
+    for seen in [true, false] {
+        let mut causes: Vec<(CauseId, Polarity)> = reading
+            .hints
+            .iter()
+            .filter(|h| h.seen == seen)
+            .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
+            .collect();
+        causes.retain(|(cause, _)| {
+            let fresh = !told.contains(cause);
+            told.push(*cause);
+            fresh
+        });
+        if !causes.is_empty() {
+            blocks.push(Block::Hinted { causes, seen });
+        }
+    }
+    blocks
+}
+
+/// Numbers that no golfer can have.
+fn impossible(reading: &Reading, line: &str) -> Vec<Block> {
+    let block = |unclear: &Unclear| match unclear {
+        Unclear::Impossible {
+            quantity,
+            low,
+            high,
+            unit,
+            said,
+        } => Some(Block::Impossible {
+            quantity: *quantity,
+            words: words(line, *said),
+            low: *low,
+            high: *high,
+            unit: *unit,
+        }),
+        _ => None,
+    };
+    reading.unclear.iter().filter_map(block).collect()
+}
+
 impl Session {
     /// Notes what a line says; gives the echo.
     pub(super) fn take_in(&mut self, reading: &Reading, line: &str) -> Vec<Block> {
@@ -63,39 +121,10 @@ impl Session {
                 blocks.push(Block::Note(Note::HandNoted(hand)));
             }
         }
-        let words = |span: Span| span.of(line).trim().to_owned();
-        for correction in &reading.corrections {
-            match correction {
-                Correction::Clubs { to, .. } => {
-                    self.talk.change_clubs(to, number);
-                    blocks.push(Block::Note(Note::ClubChanged));
-                }
-                Correction::Symptom { from, .. } => self.talk.drop_symptom(*from, number),
-                Correction::Number { quantity, .. } => self.talk.drop_quantity(*quantity, number),
-                Correction::Hand { to, .. } => self.mirror(*to),
-            }
-        }
+        blocks.extend(self.corrected(reading, number));
         let mut unused = self.unused(reading, line);
         blocks.extend(self.whose(reading, line, &mut unused));
-        let theirs: Vec<crate::reading::Finding> = reading
-            .history
-            .iter()
-            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
-            .map(|a| a.finding.clone())
-            .collect();
-        for finding in reading.findings.iter().chain(&theirs) {
-            // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
-            if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
-                unused.push(words(finding.said));
-                continue;
-            }
-            self.talk.statements.push(Statement {
-                finding: finding.clone(),
-                words: words(finding.said),
-                dropped: false,
-                line: number,
-            });
-        }
+        self.note_findings(reading, line, number, &mut unused);
         blocks.extend(self.units_as_typed(reading));
         self.take_hints(reading, line);
         self.talk.scope = reading.scope.clone();
@@ -106,90 +135,18 @@ impl Session {
         if !heard.is_empty() {
             blocks.push(Block::Understood(heard));
         }
-        if !reading.spelling.is_empty() {
-            let fixes = reading
-                .spelling
-                .iter()
-                .map(|s| (words(s.said), s.read_as.clone()))
-                .collect();
-            blocks.push(Block::Spelling(fixes));
-        }
-        // A number that only one thing can be measured in is that thing.
-        for unclear in &reading.unclear {
-            if let Unclear::Quantity { said, .. } = unclear
-                && played_from(line, *said)
-            {
-                unused.push(words(*said));
-                continue;
-            }
-            if let Unclear::Quantity { quantities, said } = unclear
-                && let [only] = quantities.as_slice()
-            {
-                let again = answering::with_name(&self.base().quantity(*only).name, &words(*said));
-                if self.read_again(&again, &mut blocks) {
-                    let used = words(*said);
-                    unused.retain(|w| !used.contains(w.as_str()));
-                } else {
-                    unused.push(words(*said));
-                }
-            }
-        }
+        blocks.extend(spelled(reading, line));
+        self.loose_numbers(reading, line, &mut blocks, &mut unused);
         if !unused.is_empty() {
             blocks.push(Block::Unused(unused));
         }
-        if !reading.history.is_empty() {
-            let asides = reading
-                .history
-                .iter()
-                .filter(|a| !(self.talk.of_a_pupil && a.why == Why::Other))
-                .map(|a| (words(a.finding.said), a.why))
-                .collect();
-            if !Vec::is_empty(&asides) {
-                blocks.push(Block::Aside(asides));
-            }
-        }
-        // What was looked at first; each cause once.
-        let mut told: Vec<CauseId> = Vec::new();
-        for seen in [true, false] {
-            let mut causes: Vec<(CauseId, Polarity)> = reading
-                .hints
-                .iter()
-                .filter(|h| h.seen == seen)
-                .flat_map(|h| h.causes.iter().map(|c| (*c, h.polarity)))
-                .collect();
-            causes.retain(|(cause, _)| {
-                let fresh = !told.contains(cause);
-                told.push(*cause);
-                fresh
-            });
-            if !causes.is_empty() {
-                blocks.push(Block::Hinted { causes, seen });
-            }
-        }
-        for topic in &reading.topics {
-            blocks.push(Block::Answer {
-                answer: topic.answer,
-                told: topic.told,
-            });
-        }
-        for unclear in &reading.unclear {
-            if let Unclear::Impossible {
-                quantity,
-                low,
-                high,
-                unit,
-                said,
-            } = unclear
-            {
-                blocks.push(Block::Impossible {
-                    quantity: *quantity,
-                    words: words(*said),
-                    low: *low,
-                    high: *high,
-                    unit: *unit,
-                });
-            }
-        }
+        blocks.extend(self.asides(reading, line));
+        blocks.extend(hinted(reading));
+        blocks.extend(reading.topics.iter().map(|topic| Block::Answer {
+            answer: topic.answer,
+            told: topic.told,
+        }));
+        blocks.extend(impossible(reading, line));
         if self.talk.pending.is_none() {
             let mut questions = self.questions_raised(reading, line);
             if !questions.is_empty() {
@@ -202,6 +159,92 @@ impl Session {
             }
         }
         blocks
+    }
+
+    /// Takes back what a line corrects.
+    fn corrected(&mut self, reading: &Reading, number: usize) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        for correction in &reading.corrections {
+            match correction {
+                Correction::Clubs { to, .. } => {
+                    self.talk.change_clubs(to, number);
+                    blocks.push(Block::Note(Note::ClubChanged));
+                }
+                Correction::Symptom { from, .. } => self.talk.drop_symptom(*from, number),
+                Correction::Number { quantity, .. } => self.talk.drop_quantity(*quantity, number),
+                Correction::Hand { to, .. } => self.mirror(*to),
+            }
+        }
+        blocks
+    }
+
+    /// Notes the findings of a line, those about a pupil among them.
+    fn note_findings(
+        &mut self,
+        reading: &Reading,
+        line: &str,
+        number: usize,
+        unused: &mut Vec<String>,
+    ) {
+        let asides = reading.history.iter();
+        let theirs: Vec<Finding> = asides
+            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
+            .map(|a| a.finding.clone())
+            .collect();
+        for finding in reading.findings.iter().chain(&theirs) {
+            // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
+            if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
+                unused.push(words(line, finding.said));
+                continue;
+            }
+            self.talk.statements.push(Statement {
+                finding: finding.clone(),
+                words: words(line, finding.said),
+                dropped: false,
+                line: number,
+            });
+        }
+    }
+
+    /// A number that only one thing can be measured in is that thing; one that nothing here is
+    /// measured in is listed as not used.
+    fn loose_numbers(
+        &mut self,
+        reading: &Reading,
+        line: &str,
+        blocks: &mut Vec<Block>,
+        unused: &mut Vec<String>,
+    ) {
+        for unclear in &reading.unclear {
+            let Unclear::Quantity { quantities, said } = unclear else {
+                continue;
+            };
+            let said_words = words(line, *said);
+            match quantities.as_slice() {
+                [only] if !played_from(line, *said) => {
+                    let again =
+                        answering::with_name(&self.base().quantity(*only).name, &said_words);
+                    if self.read_again(&again, blocks) {
+                        unused.retain(|w| !said_words.contains(w.as_str()));
+                    } else {
+                        unused.push(said_words);
+                    }
+                }
+                several if several.len() > 1 && !played_from(line, *said) => {}
+                _ => unused.push(said_words),
+            }
+        }
+    }
+
+    /// What was mentioned and is not so now.
+    fn asides(&self, reading: &Reading, line: &str) -> Option<Block> {
+        let asides: Vec<_> = reading
+            .history
+            .iter()
+            .filter(|a| !(self.talk.of_a_pupil && a.why == Why::Other))
+            .map(|a| (words(line, a.finding.said), a.why))
+            .collect();
+        (!asides.is_empty()).then_some(Block::Aside(asides))
     }
 
     /// True if the words name clubs.
@@ -296,7 +339,6 @@ impl Session {
 
     /// The questions that an unclear reading raises, in the order of the line.
     fn questions_raised(&mut self, reading: &Reading, line: &str) -> Vec<Question> {
-        let words = |span: Span| span.of(line).trim().to_owned();
         let mut questions = Vec::new();
         for unclear in &reading.unclear {
             let question = match unclear {
@@ -307,17 +349,17 @@ impl Session {
                 } => Question::Unit {
                     quantity: *quantity,
                     units: units.clone(),
-                    words: words(*said),
+                    words: words(line, *said),
                 },
                 Unclear::Direction { quantity, said } => Question::Direction {
                     quantity: *quantity,
-                    words: words(*said),
+                    words: words(line, *said),
                 },
                 Unclear::Quantity { said, .. } if played_from(line, *said) => continue,
                 Unclear::Quantity { quantities, said } if quantities.len() > 1 => {
                     Question::Number {
                         quantities: quantities.clone(),
-                        words: words(*said),
+                        words: words(line, *said),
                     }
                 }
                 Unclear::Hand { .. } if self.talk.hand.is_none() && !self.talk.hand_asked => {
@@ -332,7 +374,7 @@ impl Session {
                 } => Question::Meaning {
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
-                    words: words(*said),
+                    words: words(line, *said),
                 },
                 Unclear::Sure { finding } => {
                     let Some(said) = reading.findings.get(*finding).map(|f| f.said) else {
@@ -341,7 +383,7 @@ impl Session {
                     let first = self.talk.statements.len() - reading.findings.len();
                     Question::Sure {
                         number: first + finding + 1,
-                        words: words(said),
+                        words: words(line, said),
                     }
                 }
                 Unclear::Quantity { .. }

@@ -8,7 +8,7 @@ use super::clauses::{Line, is_club};
 use super::frames::{Frame, Frames};
 use super::letters::Mark;
 use super::measures::{Measured, Measures};
-use super::numbers::{Counted, Group};
+use super::modifiers;
 use super::phrases::{Match, WordGroup};
 use super::scope::Scope;
 use super::{
@@ -16,7 +16,6 @@ use super::{
     What, Why,
 };
 use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
-use crate::quantity::Unit;
 use crate::vocabulary::{Hand, SymptomId};
 
 /// A doubted finding weighs this much of a plain one (elicited).
@@ -28,18 +27,15 @@ const NOT_ALWAYS: f64 = 0.3;
 /// Up to this severity a thing is slight (the lexicon gives "a bit" 0.3).
 const SLIGHT: f64 = 0.35;
 
-/// Findings looked through on either side for the one that a modifier belongs to.
-const LOOK: usize = 12;
-
 /// One finding on its way, with the word it stands at.
 #[derive(Debug)]
-struct Draft {
-    at: usize,
-    to: usize,
-    finding: Finding,
+pub(super) struct Draft {
+    pub(super) at: usize,
+    pub(super) to: usize,
+    pub(super) finding: Finding,
     why: Option<Why>,
     correct: bool,
-    is_number: bool,
+    pub(super) is_number: bool,
     /// "Not always": so now and then, unless more is said.
     not_always: bool,
     /// What a slight one is instead.
@@ -77,7 +73,7 @@ pub(super) fn write(
         loose(line, parts, &group, &mut drafts, reading);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
-    modifiers(line, &mut drafts, &measures.rest);
+    modifiers::hand_out(line, &mut drafts, &measures.rest);
     echoes(line, parts, &mut drafts);
     spread(line, &mut drafts);
     for draft in &mut drafts {
@@ -91,7 +87,7 @@ pub(super) fn write(
             draft.finding.what = What::Symptom(slight);
         }
     }
-    leftovers(line, &measures.rest, reading);
+    modifiers::leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
     let drafts = without_repeats(line, drafts);
@@ -547,134 +543,6 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
         }
     }
     drafts.push(new);
-}
-
-/// Hands how often, how bad and counts to the symptoms they belong to.
-fn modifiers(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
-    let matches = line.matches.clone();
-    for found in &matches {
-        match line.phrases.meaning(found) {
-            Some(Meaning::Often(share)) => {
-                let share = *share;
-                give(line, drafts, found.from, found.to, |f| {
-                    f.often = f.often.or(Some(share));
-                });
-            }
-            Some(Meaning::Severity(level)) => {
-                let level = *level;
-                give(line, drafts, found.from, found.to, |f| {
-                    f.severity = f.severity.or(Some(level));
-                });
-            }
-            _ => {}
-        }
-    }
-    for group in rest {
-        let count = match group.counted {
-            Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
-            Some(Counted::Row(hits)) => (hits, Some(hits), None),
-            Some(Counted::Times(hits)) => (hits, None, None),
-            None if group.unit == Some(Unit::Percent) => {
-                let share = (group.mean() / 100.0).clamp(0.0, 1.0);
-                give(line, drafts, group.from, group.to, |f| {
-                    f.often = Some(share);
-                });
-                continue;
-            }
-            // "A third of my irons", "half my wedges".
-            None if group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0 => {
-                let share = group.mean();
-                give(line, drafts, group.from, group.to, |f| {
-                    f.often = f.often.or(Some(share));
-                });
-                continue;
-            }
-            Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
-            None if group.unit.is_none()
-                && !group.signed
-                && group.low.fract() == 0.0
-                && (1.0..=50.0).contains(&group.low)
-                && touches(drafts, group) =>
-            {
-                (group.low as u16, None, None)
-            }
-            None => continue,
-        };
-        let (hits, of, often) = count;
-        give(line, drafts, group.from, group.to, |f| {
-            f.count = f.count.or(Some(Count { hits, of }));
-            f.often = f.often.or(often.map(|o| o.min(1.0)));
-        });
-    }
-}
-
-/// True if a bare number stands right beside a symptom ("chunked three", "3 shanks").
-fn touches(drafts: &[Draft], group: &Group) -> bool {
-    let after = drafts.partition_point(|d| d.at < group.to);
-    let next = drafts.get(after..).unwrap_or(&[]).iter();
-    let before = drafts.get(..after).unwrap_or(&[]).iter().rev().take(4);
-    next.take_while(|d| d.at == group.to).any(|d| !d.is_number)
-        || before
-            .into_iter()
-            .any(|d| !d.is_number && d.to == group.from)
-}
-
-/// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its
-/// sentence, else to the first one after it.
-fn give(
-    line: &mut Line<'_>,
-    drafts: &mut [Draft],
-    from: usize,
-    to: usize,
-    set: impl Fn(&mut Finding),
-) {
-    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
-    let middle = drafts.partition_point(|d| d.at < from);
-    let (earlier, later) = drafts.split_at(middle);
-    let before = earlier.iter().rev().take(LOOK).find(usable);
-    let after = later.iter().take(LOOK).find(usable);
-    let clause = |d: &&Draft| line.same_clause(d.at, from);
-    let sentence = |d: &&Draft| line.sentence.get(d.at) == line.sentence.get(from);
-    let place = match (before.filter(clause), after.filter(clause)) {
-        // One before the words is as good as one a word further on after them.
-        (Some(b), Some(a)) if from.saturating_sub(b.to) < a.at.saturating_sub(to) => Some(b),
-        (_, Some(a)) => Some(a),
-        (Some(b), None) => Some(b),
-        (None, None) => before.filter(sentence).or(after.filter(sentence)),
-    }
-    .map(|d| (d.at, d.to));
-    let Some(place) = place else {
-        return;
-    };
-    line.use_words(from, to);
-    let first = drafts.partition_point(|d| d.at < place.0);
-    for draft in drafts.iter_mut().skip(first) {
-        if (draft.at, draft.to) != place {
-            break;
-        }
-        set(&mut draft.finding);
-    }
-}
-
-/// Digits that measure nothing and count nothing are asked about.
-fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
-    for group in rest {
-        if (group.from..group.to).all(|i| line.is_used(i)) {
-            continue;
-        }
-        // "3 good ones" asks for nothing.
-        if matches!(line.meaning_at(group.to), Some(Meaning::AllWell)) {
-            line.use_words(group.from, group.to);
-            continue;
-        }
-        if group.digits && group.counted.is_none() {
-            line.use_words(group.from, group.to);
-            reading.unclear.push(Unclear::Quantity {
-                quantities: Vec::new(),
-                said: line.span(group.from, group.to),
-            });
-        }
-    }
 }
 
 /// Symptoms that together mean more: a start to one side and a curve to it.

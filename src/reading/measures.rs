@@ -8,12 +8,13 @@
 
 use std::collections::BTreeSet;
 
+use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
-use crate::quantity::{Amount, Dimension, Estimate, Unit};
+use crate::quantity::Unit;
 use crate::vocabulary::QuantityId;
 
 /// A number that found its quantity.
@@ -39,13 +40,17 @@ struct Name<'a> {
 }
 
 /// One number on its way.
-struct Bound<'a> {
-    group: Group,
-    words: &'a QuantityWords,
-    weight: f64,
-    name: Option<(usize, usize)>,
-    beside: Option<Beside>,
+pub(super) struct Bound<'a> {
+    pub(super) group: Group,
+    pub(super) words: &'a QuantityWords,
+    pub(super) weight: f64,
+    /// Where its name stands.
+    pub(super) name: Option<(usize, usize)>,
+    pub(super) beside: Option<Beside>,
 }
+
+/// Words looked at between a number and the one whose name it may carry on.
+const WINDOW: usize = 24;
 
 /// Everything the numbers gave.
 #[derive(Debug, Default)]
@@ -77,7 +82,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
         .collect();
     let any_sign = groups.iter().any(|g| g.signed);
     let mut known = measured.to_vec();
-    let corrected = corrected_sentences(line);
+    let corrected = Corrected::in_line(line);
     let mut out = Measures::default();
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
@@ -100,13 +105,10 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
             continue;
         }
         if let Some(bound) = last.take() {
+            let before = corrected.told(line, &bound.group, &known, &[]);
             let signs = Signs {
                 any_sign,
-                known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
-                    &known
-                } else {
-                    &[]
-                },
+                known: before,
             };
             settle(line, bound, &std::mem::take(&mut list), signs, &mut out);
             known.extend(
@@ -122,11 +124,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
                 continue;
             }
         }
-        let told = if corrected.contains(&line.sentence.get(group.from).copied()) {
-            &known
-        } else {
-            measured
-        };
+        let told = corrected.told(line, &group, &known, measured);
         let found = match bind_one(line, &mut names, &group, told) {
             Found::Bound(bound) if bound.name.is_none() => {
                 like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
@@ -149,34 +147,42 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
         }
     }
     if let Some(bound) = last.take() {
-        let signs = Signs {
-            any_sign,
-            known: if corrected.contains(&line.sentence.get(bound.group.from).copied()) {
-                &known
-            } else {
-                &[]
-            },
-        };
+        let known = corrected.told(line, &bound.group, &known, &[]);
+        let signs = Signs { any_sign, known };
         settle(line, bound, &list, signs, &mut out);
     }
     out.eaten.sort_unstable();
     out
 }
 
-/// What is known of signs: whether the line writes any, and the numbers told before.
-#[derive(Clone, Copy)]
-struct Signs<'a> {
-    any_sign: bool,
-    known: &'a [Number],
-}
-
 /// The sentences that take something back ("sorry, it was").
-fn corrected_sentences(line: &Line<'_>) -> BTreeSet<Option<usize>> {
-    let places = line.matches.iter().map(|m| m.from);
-    places
-        .filter(|at| line.role_at(*at) == Some(Role::Correct))
-        .map(|at| line.sentence.get(at).copied())
-        .collect()
+struct Corrected(BTreeSet<usize>);
+
+impl Corrected {
+    fn in_line(line: &Line<'_>) -> Self {
+        let places = line.matches.iter().map(|m| m.from);
+        Self(
+            places
+                .filter(|at| line.role_at(*at) == Some(Role::Correct))
+                .filter_map(|at| line.sentence.get(at).copied())
+                .collect(),
+        )
+    }
+
+    /// The numbers that one of this sentence may go back to: all told so far where something is
+    /// taken back, else those of `otherwise`.
+    fn told<'k>(
+        &self,
+        line: &Line<'_>,
+        group: &Group,
+        known: &'k [Number],
+        otherwise: &'k [Number],
+    ) -> &'k [Number] {
+        match line.sentence.get(group.from) {
+            Some(sentence) if self.0.contains(sentence) => known,
+            _ => otherwise,
+        }
+    }
 }
 
 /// True if "not" stands before a number and nothing but fillers between.
@@ -546,220 +552,4 @@ fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool
     let factor = unit.scale() / in_unit.scale();
     let size = |v: f64| (v * factor).abs();
     size(group.low) <= low.abs().max(high.abs()) && size(group.high) <= low.abs().max(high.abs())
-}
-
-/// Signs, unit and list of one bound number; writes it down or says what is unclear.
-fn settle(
-    line: &mut Line<'_>,
-    bound: Bound<'_>,
-    list: &[Group],
-    signs: Signs<'_>,
-    out: &mut Measures,
-) {
-    let Bound {
-        group,
-        words,
-        weight,
-        name,
-        beside,
-    } = bound;
-    let mut from = group.from;
-    let mut to = list.last().map_or(group.to, |g| g.to);
-    if let Some((a, b)) = name {
-        from = from.min(a);
-        to = to.max(b);
-    }
-    let mut sided = false;
-    if let Some(beside) = beside {
-        from = from.min(beside.from);
-        to = to.max(beside.to);
-        sided = beside.sided;
-        if let Some(place) = line.phrase_at.get(beside.from).copied().flatten() {
-            let eats = match line
-                .matches
-                .get(place)
-                .and_then(|m| line.phrases.meaning(m))
-            {
-                Some(Meaning::Symptoms(words)) => words.alone,
-                Some(Meaning::OneOf { .. }) => true,
-                _ => false,
-            };
-            if eats {
-                out.eaten.push(place);
-            }
-            if eats || matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_))) {
-                line.use_words(beside.from, beside.to);
-            }
-        }
-    }
-    let said = line.span(from, to);
-    line.use_words(group.from, group.to);
-    for more in list {
-        line.use_words(group.from, more.to);
-    }
-    if let Some((a, b)) = name {
-        line.use_words(a, b);
-    }
-    let said_sign = beside.and_then(|b| {
-        words
-            .signs
-            .iter()
-            .find_map(|(d, sign)| (*d == b.direction).then_some(*sign))
-    });
-    // "Sorry, it was 3 inches": on the side it was on before.
-    let before = signs
-        .known
-        .iter()
-        .rfind(|n| n.quantity == words.quantity && words.ask_sign && !group.signed)
-        .map(|n| n.value.mean().signum());
-    let sign = said_sign.or(before);
-    let all: Vec<&Group> = std::iter::once(&group).chain(list).collect();
-    let Some((unit, said_unit)) = settle_unit(words, &all, sign, said, out) else {
-        return;
-    };
-    let zero = all.iter().all(|g| g.low.abs() + g.high.abs() < 1e-9);
-    if sign.is_none() && words.ask_sign && !signs.any_sign && !zero {
-        out.unclear.push(Unclear::Direction {
-            quantity: words.quantity,
-            said,
-        });
-        return;
-    }
-    let signed = |v: f64| sign.map_or(v, |s| v.abs() * s);
-    let values: Vec<(f64, f64)> = all
-        .iter()
-        .map(|g| {
-            let (a, b) = (signed(g.low), signed(g.high));
-            (a.min(b), a.max(b))
-        })
-        .collect();
-    if let Some(number) = number_of(words, &values, unit, said_unit, &all) {
-        out.measured.push(Measured {
-            at: group.from,
-            span: said,
-            number,
-            sided,
-            words: words.clone(),
-            weight,
-        });
-    }
-}
-
-/// The unit of a number: the one said, the only plausible one, or none with a question.
-fn settle_unit(
-    words: &QuantityWords,
-    all: &[&Group],
-    sign: Option<f64>,
-    said: Span,
-    out: &mut Measures,
-) -> Option<(Unit, bool)> {
-    let signed = |v: f64| sign.map_or(v, |s| v.abs() * s);
-    let fits = |unit: Unit, (in_unit, low, high): (Unit, f64, f64)| {
-        let factor = unit.scale() / in_unit.scale();
-        all.iter().all(|g| {
-            [g.low, g.high].into_iter().all(|v| {
-                let v = signed(v) * factor;
-                let free = sign.is_none() && !g.signed;
-                (low..=high).contains(&v) || (free && (low..=high).contains(&-v))
-            })
-        })
-    };
-    if let Some(unit) = all.iter().find_map(|g| g.unit) {
-        let bound = words
-            .units
-            .iter()
-            .find(|(u, _, _)| *u == unit)
-            .or_else(|| {
-                words
-                    .units
-                    .iter()
-                    .find(|(u, _, _)| u.dimension() == unit.dimension())
-            })?;
-        if fits(unit, *bound) {
-            return Some((unit, true));
-        }
-        out.unclear.push(Unclear::Impossible {
-            quantity: words.quantity,
-            low: bound.1,
-            high: bound.2,
-            unit: bound.0,
-            said,
-        });
-        return None;
-    }
-    let plausible: Vec<Unit> = words
-        .bare
-        .iter()
-        .copied()
-        .filter(|unit| {
-            words
-                .units
-                .iter()
-                .any(|bound| bound.0 == *unit && fits(*unit, *bound))
-        })
-        .collect();
-    match plausible.as_slice() {
-        [unit] => Some((*unit, unit.dimension() == Dimension::Ratio)),
-        [] => {
-            let bound = words
-                .units
-                .iter()
-                .find(|(u, _, _)| Some(u) == words.bare.first())
-                .or(words.units.first())?;
-            out.unclear.push(Unclear::Impossible {
-                quantity: words.quantity,
-                low: bound.1,
-                high: bound.2,
-                unit: bound.0,
-                said,
-            });
-            None
-        }
-        units => {
-            out.unclear.push(Unclear::Unit {
-                quantity: words.quantity,
-                units: units.to_vec(),
-                said,
-            });
-            None
-        }
-    }
-}
-
-/// Words looked at between a number and the one whose name it may carry on.
-const WINDOW: usize = 24;
-
-/// A share of the value that "about" leaves open, one standard deviation (elicited).
-const ABOUT: f64 = 0.15;
-
-fn number_of(
-    words: &QuantityWords,
-    values: &[(f64, f64)],
-    unit: Unit,
-    unit_said: bool,
-    groups: &[&Group],
-) -> Option<Number> {
-    let n = values.len() as f64;
-    let mean = values.iter().map(|(a, b)| a.midpoint(*b)).sum::<f64>() / n;
-    let (sd, spread) = if values.len() > 1 {
-        let sum: f64 = values
-            .iter()
-            .map(|(a, b)| (a.midpoint(*b) - mean).powi(2))
-            .sum();
-        let spread = (sum / (n - 1.0)).sqrt();
-        (spread / n.sqrt(), Amount::new(spread, unit).ok())
-    } else {
-        let half = values.first().map_or(0.0, |(a, b)| (b - a) / 2.0);
-        let about = groups.first().is_some_and(|g| g.about);
-        let rough = if about { ABOUT * mean.abs() } else { 0.0 };
-        (half / 3f64.sqrt() + rough, None)
-    };
-    Some(Number {
-        quantity: words.quantity,
-        value: Estimate::new(mean, sd, unit).ok()?,
-        unit,
-        unit_said,
-        shots: u16::try_from(values.len()).unwrap_or(u16::MAX),
-        spread,
-    })
 }

@@ -21,11 +21,13 @@
     reason = "a meaning or a role that a pass does not work with says nothing to that pass"
 )]
 
+mod amounts;
 mod clauses;
 mod findings;
 mod frames;
 mod letters;
 mod measures;
+mod modifiers;
 mod numbers;
 mod phrases;
 pub mod quick;

@@ -1,0 +1,143 @@
+//! How often, how bad, how many times: which symptom does each such word or number belong to?
+//!
+//! Takes the findings of a line in order and the numbers that measured nothing; writes shares,
+//! severities and counts into the symptom they stand by. A number that belongs to nothing is asked
+//! about. Does not know whether a finding holds: that was decided before.
+
+use super::clauses::Line;
+use super::findings::Draft;
+use super::numbers::{Counted, Group};
+use super::{Count, Finding, Reading, Unclear, What};
+use crate::knowledge::lexicon::Meaning;
+use crate::quantity::Unit;
+
+/// Findings looked through on either side for the one that a modifier belongs to.
+const LOOK: usize = 12;
+
+/// Hands how often, how bad and counts to the symptoms they belong to.
+pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
+    let matches = line.matches.clone();
+    for found in &matches {
+        match line.phrases.meaning(found) {
+            Some(Meaning::Often(share)) => {
+                let share = *share;
+                give(line, drafts, found.from, found.to, |f| {
+                    f.often = f.often.or(Some(share));
+                });
+            }
+            Some(Meaning::Severity(level)) => {
+                let level = *level;
+                give(line, drafts, found.from, found.to, |f| {
+                    f.severity = f.severity.or(Some(level));
+                });
+            }
+            _ => {}
+        }
+    }
+    for group in rest {
+        let count = match group.counted {
+            Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
+            Some(Counted::Row(hits)) => (hits, Some(hits), None),
+            Some(Counted::Times(hits)) => (hits, None, None),
+            None if group.unit == Some(Unit::Percent) => {
+                let share = (group.mean() / 100.0).clamp(0.0, 1.0);
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = Some(share);
+                });
+                continue;
+            }
+            // "A third of my irons", "half my wedges".
+            None if group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0 => {
+                let share = group.mean();
+                give(line, drafts, group.from, group.to, |f| {
+                    f.often = f.often.or(Some(share));
+                });
+                continue;
+            }
+            Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
+            None if group.unit.is_none()
+                && !group.signed
+                && group.low.fract() == 0.0
+                && (1.0..=50.0).contains(&group.low)
+                && touches(drafts, group) =>
+            {
+                (group.low as u16, None, None)
+            }
+            None => continue,
+        };
+        let (hits, of, often) = count;
+        give(line, drafts, group.from, group.to, |f| {
+            f.count = f.count.or(Some(Count { hits, of }));
+            f.often = f.often.or(often.map(|o| o.min(1.0)));
+        });
+    }
+}
+
+/// True if a bare number stands right beside a symptom ("chunked three", "3 shanks").
+fn touches(drafts: &[Draft], group: &Group) -> bool {
+    let after = drafts.partition_point(|d| d.at < group.to);
+    let next = drafts.get(after..).unwrap_or(&[]).iter();
+    let before = drafts.get(..after).unwrap_or(&[]).iter().rev().take(4);
+    next.take_while(|d| d.at == group.to).any(|d| !d.is_number)
+        || before
+            .into_iter()
+            .any(|d| !d.is_number && d.to == group.from)
+}
+
+/// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its
+/// sentence, else to the first one after it.
+fn give(
+    line: &mut Line<'_>,
+    drafts: &mut [Draft],
+    from: usize,
+    to: usize,
+    set: impl Fn(&mut Finding),
+) {
+    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
+    let middle = drafts.partition_point(|d| d.at < from);
+    let (earlier, later) = drafts.split_at(middle);
+    let before = earlier.iter().rev().take(LOOK).find(usable);
+    let after = later.iter().take(LOOK).find(usable);
+    let clause = |d: &&Draft| line.same_clause(d.at, from);
+    let sentence = |d: &&Draft| line.sentence.get(d.at) == line.sentence.get(from);
+    let place = match (before.filter(clause), after.filter(clause)) {
+        // One before the words is as good as one a word further on after them.
+        (Some(b), Some(a)) if from.saturating_sub(b.to) < a.at.saturating_sub(to) => Some(b),
+        (_, Some(a)) => Some(a),
+        (Some(b), None) => Some(b),
+        (None, None) => before.filter(sentence).or(after.filter(sentence)),
+    }
+    .map(|d| (d.at, d.to));
+    let Some(place) = place else {
+        return;
+    };
+    line.use_words(from, to);
+    let first = drafts.partition_point(|d| d.at < place.0);
+    for draft in drafts.iter_mut().skip(first) {
+        if (draft.at, draft.to) != place {
+            break;
+        }
+        set(&mut draft.finding);
+    }
+}
+
+/// Digits that measure nothing and count nothing are asked about.
+pub(super) fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
+    for group in rest {
+        if (group.from..group.to).all(|i| line.is_used(i)) {
+            continue;
+        }
+        // "3 good ones" asks for nothing.
+        if matches!(line.meaning_at(group.to), Some(Meaning::AllWell)) {
+            line.use_words(group.from, group.to);
+            continue;
+        }
+        if group.digits && group.counted.is_none() {
+            line.use_words(group.from, group.to);
+            reading.unclear.push(Unclear::Quantity {
+                quantities: Vec::new(),
+                said: line.span(group.from, group.to),
+            });
+        }
+    }
+}
