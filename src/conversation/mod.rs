@@ -12,6 +12,7 @@ mod answering;
 mod carrying_out;
 mod command;
 pub mod learning;
+mod listening;
 mod names;
 mod notebook;
 mod practice;
@@ -32,7 +33,7 @@ use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::lesson::Moment;
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
-use crate::reading::{Phrases, Reading, Span, Tone, What, read};
+use crate::reading::{Likeness, Phrases, Reading, Span, Tone, What, read};
 use crate::vocabulary::{CauseId, CautionId, Hand};
 
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
@@ -89,6 +90,7 @@ const WHAT_IF_EVENTS: [Event; 9] = [
 pub struct Session {
     mind: Mind,
     phrases: Arc<Phrases>,
+    likeness: Arc<Likeness>,
     lookout: Arc<Lookout>,
     talk: Talk,
     past: Vec<(Talk, usize)>,
@@ -116,9 +118,11 @@ impl Session {
     pub fn new(base: Arc<KnowledgeBase>, hand: Option<Hand>) -> Result<Self, CausesError> {
         let phrases = Arc::new(Phrases::compile(&base.lexicon));
         let lookout = Arc::new(Lookout::new(&base));
+        let likeness = Arc::new(listening::likeness(&base));
         Ok(Self {
             mind: Mind::new(base)?,
             phrases,
+            likeness,
             lookout,
             talk: Talk::new(hand),
             past: Vec::new(),
@@ -432,8 +436,10 @@ impl Session {
     fn talk_line(&mut self, line: &str) -> Reply {
         let reading = self.read(line);
         let told_before = self.talk.statements.len() + self.talk.hints.len();
+        let sounded = self.talk.sounds.clone();
         let mut blocks = self.take_in(&reading, line);
         let told = self.talk.statements.len() + self.talk.hints.len() > told_before
+            || self.talk.sounds != sounded
             || !reading.corrections.is_empty()
             || (reading.hand.is_some() && !self.talk.is_empty());
         if !told {

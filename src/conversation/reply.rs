@@ -163,6 +163,8 @@ pub enum Block {
         /// Looked at: counts like a check answered.
         seen: bool,
     },
+    /// Causes that the words sound like, each with the words that do.
+    SoundsLike(Vec<(CauseId, Vec<String>)>),
     /// Left or right was read for a right-hander.
     HandAssumed(Hand),
     /// A caution that is due.

@@ -127,6 +127,7 @@ impl Session {
         self.note_findings(reading, line, number, &mut unused);
         blocks.extend(self.units_as_typed(reading));
         self.take_hints(reading, line);
+        let sounds = self.listen(reading, line, &mut unused);
         self.talk.scope = reading.scope.clone();
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
             .into_iter()
@@ -142,6 +143,7 @@ impl Session {
         }
         blocks.extend(self.asides(reading, line));
         blocks.extend(hinted(reading));
+        blocks.extend(sounds);
         blocks.extend(reading.topics.iter().map(|topic| Block::Answer {
             answer: topic.answer,
             told: topic.told,

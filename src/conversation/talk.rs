@@ -4,6 +4,7 @@
 //! the [`Case`] that is diagnosed; taking a statement back leaves nothing of it behind, because the
 //! case is made anew each time. Knows no sentence.
 
+use super::listening;
 use super::reply::Question;
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
@@ -33,6 +34,10 @@ pub(super) struct Talk {
     pub(super) scope: reading::Pattern,
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,
+    /// What was said, without the words that were read as facts and without what is not so now.
+    pub(super) telling: Vec<String>,
+    /// The causes that all of it sounds like, with their weight and the words that do.
+    pub(super) sounds: Vec<listening::Heard>,
     pub(super) answers: Vec<(CheckId, bool)>,
     /// Answers of earlier lessons that still hold.
     pub(super) lasting: Vec<(CheckId, bool)>,
@@ -104,6 +109,11 @@ impl Talk {
 
     /// True if nothing was told that could be judged.
     pub(super) fn is_empty(&self) -> bool {
+        self.tells_nothing() && self.sounds.is_empty()
+    }
+
+    /// True if nothing was read that could be judged, whatever the words sound like.
+    pub(super) fn tells_nothing(&self) -> bool {
         self.statements.iter().all(|s| s.dropped)
             && self.answers.is_empty()
             && self.hints.is_empty()
@@ -133,6 +143,7 @@ impl Talk {
             .iter()
             .map(|(cause, weight, _)| (*cause, *weight))
             .collect();
+        case.sounds = self.sounds.iter().map(|s| (s.cause, s.weight)).collect();
         case.practised.clone_from(&self.practised);
         case.focus = self.focus(base);
         (case, places)

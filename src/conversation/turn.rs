@@ -93,6 +93,10 @@ pub(super) fn words(
                 .hints
                 .get(*hint)
                 .map_or_else(String::new, |h| h.2.clone()),
+            Token::Sound(sound) => talk
+                .sounds
+                .get(*sound)
+                .map_or_else(String::new, |s| s.words.join(" ... ")),
             Token::Practised(i) => talk
                 .practised
                 .get(*i)

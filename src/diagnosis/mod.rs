@@ -92,6 +92,8 @@ pub struct Case {
     pub asked: Vec<CheckId>,
     /// The golfer's own diagnosis, with its weight.
     pub hints: Vec<(CauseId, f64)>,
+    /// Causes that the golfer's words sound like, with the weight of that.
+    pub sounds: Vec<(CauseId, f64)>,
     /// Practice that helped, or did not.
     pub practised: Vec<(CauseId, bool)>,
     /// The pattern to speak of; the one with most findings if none is given.
@@ -111,6 +113,8 @@ pub enum Token {
     Lie(LieId),
     /// A hint.
     Hint(usize),
+    /// What the words sound like.
+    Sound(usize),
     /// A practice result.
     Practised(usize),
 }
@@ -423,7 +427,7 @@ fn guess_check(
 ) -> Option<CheckValue> {
     let base = mind.base();
     let guessed = |c: CauseId| {
-        let mut hints = case.hints.iter();
+        let mut hints = case.hints.iter().chain(&case.sounds);
         hints.any(|(h, weight)| *h == c && (0.0..AS_GOOD_AS_ANSWERED).contains(weight))
     };
     let likeliest = judgement
@@ -472,6 +476,7 @@ fn worth_naming(
     let spoken_of = case
         .hints
         .iter()
+        .chain(&case.sounds)
         .any(|(c, w)| *c == ranked.cause && *w > 0.0)
         || evidence.iter().any(|e| match e {
             Evidence::Known { cause, present } => *cause == ranked.cause && *present,

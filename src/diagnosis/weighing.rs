@@ -8,7 +8,7 @@ use super::telling::with_usual_error;
 use super::{Case, Finding, Origin, Pattern, Row, Token, What};
 use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
-use crate::vocabulary::{GroupId, QuantityId, SymptomId};
+use crate::vocabulary::{CauseId, GroupId, QuantityId, SymptomId};
 
 /// The findings as evidence about golfers, each once.
 pub(super) fn evidence(
@@ -157,15 +157,14 @@ pub(super) fn evidence(
             },
         )
     }));
-    out.extend(case.hints.iter().enumerate().map(|(i, (cause, weight))| {
-        (
-            Token::Hint(i),
-            Evidence::Hint {
-                cause: *cause,
-                weight: *weight,
-            },
-        )
-    }));
+    let hint = |(cause, weight): &(CauseId, f64)| Evidence::Hint {
+        cause: *cause,
+        weight: *weight,
+    };
+    let hints = case.hints.iter().enumerate();
+    out.extend(hints.map(|(i, told)| (Token::Hint(i), hint(told))));
+    let sounds = case.sounds.iter().enumerate();
+    out.extend(sounds.map(|(i, told)| (Token::Sound(i), hint(told))));
     out.extend(
         case.practised
             .iter()

@@ -78,6 +78,13 @@ const FILES: &[(&str, &str)] = files!["knowledge/":
     "symptoms/flight.yaml",
     "symptoms/pattern.yaml",
     "symptoms/turf.yaml",
+    "told/arms.yaml",
+    "told/body.yaml",
+    "told/ground.yaml",
+    "told/intent.yaml",
+    "told/kit.yaml",
+    "told/pivot.yaml",
+    "told/setup.yaml",
 ];
 
 /// Cases written by teachers, which the built-in knowledge is held against.
@@ -90,6 +97,7 @@ const CASES: &[(&str, &str)] = files!["tests/cases/":
     "blind/by_cause_kit.yaml",
     "blind/by_cause_pivot.yaml",
     "blind/by_cause_setup.yaml",
+    "blind/by_telling.yaml",
     "blind/driver.yaml",
     "blind/drop_kick.yaml",
     "blind/equipment.yaml",

@@ -9,10 +9,11 @@ use super::report::{Place0, Report};
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
     GroupShape, Kind, LastingShape, LieShape, QuantityShape, StrengthShape, Success, SymptomShape,
+    TellingShape,
 };
 use super::{
     Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lasting, Lie,
-    Origin, Quantity, Strength, Symptom,
+    Origin, Quantity, Strength, Symptom, Telling,
 };
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::GroupId;
@@ -21,6 +22,8 @@ use crate::vocabulary::GroupId;
 const NAME_LIMIT: usize = 42;
 /// The longest sentence.
 const TEXT_LIMIT: usize = 420;
+/// The longest telling.
+const TELLING_LIMIT: usize = 320;
 
 pub(super) fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) -> Group {
     report.text("name", &shape.name, NAME_LIMIT, at);
@@ -372,4 +375,20 @@ pub(super) fn strengths(
         });
     }
     out
+}
+
+/// How golfers tell of one cause.
+pub(super) fn telling(
+    shape: &TellingShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Option<Telling> {
+    for text in shape.told.lines() {
+        report.text("told", text, TELLING_LIMIT, at);
+    }
+    Some(Telling {
+        cause: ids.cause(&shape.cause, at, report)?,
+        told: shape.told.clone(),
+    })
 }

@@ -17,7 +17,7 @@ use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
     EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
-    SymptomShape,
+    SymptomShape, TellingShape,
 };
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
 
@@ -37,7 +37,14 @@ const SINGLE_FILES: [&str; 14] = [
     "course/levels.yaml",
     "course/lessons.yaml",
 ];
-const FOLDERS: [&str; 5] = ["symptoms/", "causes/", "checks/", "rules/", "phrases/"];
+const FOLDERS: [&str; 6] = [
+    "symptoms/",
+    "causes/",
+    "checks/",
+    "rules/",
+    "phrases/",
+    "told/",
+];
 const NEEDED: [&str; 5] = [
     "groups.yaml",
     "clubs.yaml",
@@ -113,6 +120,7 @@ named!(
     SourceShape,
     StrengthShape,
     SymptomShape,
+    TellingShape,
 );
 
 /// Every entry of every file.
@@ -136,6 +144,7 @@ pub(super) struct Shapes<'a> {
     pub(super) lessons: Read<'a, LessonShape>,
     pub(super) rules: Read<'a, RuleShape>,
     pub(super) phrases: Read<'a, RawEntry>,
+    pub(super) told: Read<'a, TellingShape>,
 }
 
 /// The entries of the file of this name, or of the files of this folder if the name ends in `/`.
@@ -215,6 +224,7 @@ impl<'a> Shapes<'a> {
             strengths: all(files, "strengths.yaml", problems),
             levels: all(files, "course/levels.yaml", problems),
             lessons: all(files, "course/lessons.yaml", problems),
+            told: all(files, "told/", problems),
             rules: Read {
                 entries: Vec::new(),
             },

@@ -49,6 +49,7 @@ impl Ids {
             shapes.strengths.ids(report),
             shapes.rules.ids(report),
             shapes.phrases.ids(report),
+            shapes.told.ids(report),
         ] {
             drop(names);
         }

@@ -14,6 +14,7 @@ use super::course;
 use super::cycles::cycles;
 use super::entry::{
     answer, cause, caution, check, club, drill, effect, group, lie, quantity, strengths, symptom,
+    telling,
 };
 use super::files::{Read, Shapes, beside};
 use super::ids::Ids;
@@ -112,6 +113,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         lessons: Table::default(),
         signs: Table::default(),
         strengths: Vec::new(),
+        tellings: Vec::new(),
         program: no_rules,
         lexicon: Lexicon::default(),
         phrasings: 0,
@@ -168,6 +170,9 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     for (shape, at) in &shapes.strengths.entries {
         let found = strengths(shape, &base, &ids, at, report);
         base.strengths.extend(found);
+    }
+    for (shape, at) in &shapes.told.entries {
+        base.tellings.extend(telling(shape, &ids, at, report));
     }
     drop(shapes.levels.ids(report));
     drop(shapes.lessons.ids(report));

@@ -421,6 +421,15 @@ pub struct Strength {
     pub argued: Option<String>,
 }
 
+/// How golfers tell of one cause, in their own words; invented.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Telling {
+    /// The cause.
+    pub cause: CauseId,
+    /// What they say, one telling a line.
+    pub told: String,
+}
+
 /// A source of numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Source {
@@ -458,6 +467,8 @@ pub struct KnowledgeBase {
     pub signs: Table<Sign>,
     /// What teachers expect, for comparison.
     pub strengths: Vec<Strength>,
+    /// How golfers tell of each cause.
+    pub tellings: Vec<Telling>,
     /// The rules, ready to run.
     pub program: Program,
     /// The words golfers use.

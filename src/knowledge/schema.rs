@@ -11,7 +11,7 @@ use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
     EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
-    SymptomShape,
+    SymptomShape, TellingShape,
 };
 use super::written_case::CaseShape;
 
@@ -25,7 +25,7 @@ fn list_of<T: JsonSchema>() -> String {
 type KindOfFile = (&'static str, &'static str, fn() -> String);
 
 /// Every kind of file.
-const KINDS: [KindOfFile; 20] = [
+const KINDS: [KindOfFile; 21] = [
     ("answers", "answers.yaml", list_of::<AnswerShape>),
     ("cases", "a folder of cases", list_of::<CaseShape>),
     ("causes", "causes/*.yaml", list_of::<CauseShape>),
@@ -46,6 +46,7 @@ const KINDS: [KindOfFile; 20] = [
     ("sources", "sources.yaml", list_of::<SourceShape>),
     ("strengths", "strengths.yaml", list_of::<StrengthShape>),
     ("symptoms", "symptoms/*.yaml", list_of::<SymptomShape>),
+    ("told", "told/*.yaml", list_of::<TellingShape>),
 ];
 
 /// The kinds that have a schema, with where such files lie.

@@ -467,6 +467,19 @@ pub(super) struct SourceShape {
     pub backs: Vec<String>,
 }
 
+/// `told/*.yaml`: how golfers tell of a cause.
+#[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub(super) struct TellingShape {
+    /// A name of its own.
+    pub id: String,
+    /// The cause.
+    pub cause: String,
+    /// What golfers say of whose shots this cause is behind, one telling a line; invented, in their
+    /// words.
+    pub told: String,
+}
+
 /// `strengths.yaml`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

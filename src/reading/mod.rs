@@ -26,6 +26,7 @@ mod clauses;
 mod findings;
 mod frames;
 mod letters;
+mod likeness;
 mod measures;
 mod modifiers;
 mod numbers;
@@ -36,6 +37,7 @@ mod scope;
 mod spelling;
 mod tables;
 
+pub use likeness::{Likeness, Sound};
 pub use phrases::Phrases;
 
 use crate::knowledge::lexicon::{Meaning, Role, ToneWord};
@@ -404,6 +406,9 @@ pub struct Reading {
     pub unclear: Vec<Unclear>,
     /// Words that nothing used.
     pub unused: Vec<Span>,
+    /// Runs of words from which no fact, club, number or hand was read; those of hints are among
+    /// them.
+    pub free: Vec<Span>,
     /// The hand, if this line says it.
     pub hand: Option<Hand>,
     /// What the golfer wants.
@@ -515,6 +520,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         })
         .collect();
     reading.unused = unused(&cut);
+    reading.free = free(&cut, &reading);
     reading.scope = found.after();
     reading.tone = tone(&cut, &mut reading);
     reading
@@ -600,6 +606,47 @@ fn unused(line: &Line<'_>) -> Vec<Span> {
             _ => out.push(word.span),
         }
         last = Some(at);
+    }
+    out
+}
+
+/// Runs of words that no fact, club, number or hand was read from.
+fn free(line: &Line<'_>, reading: &Reading) -> Vec<Span> {
+    let findings = reading.findings.iter();
+    let findings = findings.chain(reading.history.iter().map(|a| &a.finding));
+    let mut facts: Vec<Span> = findings
+        .flat_map(|f| std::iter::once(f.said).chain(f.said_again.iter().copied()))
+        .collect();
+    facts.sort_unstable();
+    facts.dedup_by(|later, first| {
+        let one = later.start <= first.end;
+        if one {
+            first.end = first.end.max(later.end);
+        }
+        one
+    });
+    let mut out: Vec<Span> = Vec::new();
+    let mut goes_on = false;
+    for (at, word) in line.words.iter().enumerate() {
+        let place = facts.partition_point(|f| f.end <= word.span.start);
+        let in_fact = facts.get(place).is_some_and(|f| f.start < word.span.end);
+        let taken = in_fact
+            || word.mark.is_some()
+            || word.number.is_some()
+            || line.meaning_at(at).is_some_and(|meaning| {
+                clauses::is_club(meaning)
+                    || matches!(
+                        meaning,
+                        Meaning::Hand(_) | Meaning::Tone(..) | Meaning::Quantity(_)
+                    )
+            });
+        if !taken {
+            match out.last_mut().filter(|_| goes_on) {
+                Some(run) => *run = run.joined(word.span),
+                None => out.push(word.span),
+            }
+        }
+        goes_on = !taken;
     }
     out
 }

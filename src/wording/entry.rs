@@ -159,6 +159,12 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
             c.prior * 100.0
         ),
     );
+    let mut told = base.tellings.iter().filter(|t| t.cause == id);
+    let told = told.next().map_or("", |t| t.told.as_str()).lines();
+    for (place, telling) in told.take(2).enumerate() {
+        let label = if place == 0 { "Golfers say" } else { "" };
+        page.labelled(label, format!("\"{}\"", telling.trim()));
+    }
     if let Some(check) = c.check {
         let check = base.check(check);
         page.labelled("Check", format!("{} {}", check.question, check.how));

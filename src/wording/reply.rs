@@ -82,6 +82,16 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 .collect();
             page.quiet("Kept aside", listed(&texts));
         }
+        Block::SoundsLike(sounds) => {
+            let texts: Vec<String> = sounds
+                .iter()
+                .map(|(cause, words)| {
+                    let words: Vec<String> = words.iter().map(|w| format!("\"{w}\"")).collect();
+                    format!("{} ({})", base.cause(*cause).name, words.join(", "))
+                })
+                .collect();
+            page.quiet("Sounds like", texts.join("; or "));
+        }
         Block::Hinted { causes, seen } => {
             let mut texts: Vec<String> = Vec::new();
             for (cause, polarity) in causes.iter().take(3) {

@@ -1,0 +1,173 @@
+//! What do the golfer's words sound like, beyond what was read from them?
+//!
+//! Takes a reading and the line; keeps the words that no fact was made of, compares all that was
+//! told so far with the tellings of every cause, and notes the causes it sounds like. Invariant: a
+//! word that was read as a fact is not listened to again, nor is what is wished or somebody else's; a cause that the golfer denies is not heard. Judges nothing.
+
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
+use super::Session;
+use super::reply::Block;
+use crate::knowledge::KnowledgeBase;
+use crate::knowledge::lexicon::Meaning;
+use crate::reading::{Likeness, Reading, Span, Why};
+use crate::vocabulary::{CauseId, CheckId, Hand};
+
+/// How far the words are trusted: they are no independent witnesses of each other (elicited; tried
+/// on written cases).
+const TRUST: f64 = 0.4;
+/// The likest causes that are noted.
+const NOTED: usize = 3;
+/// One word is no telling: at least this many must speak for a cause.
+const FEWEST: usize = 2;
+/// How many of them are named at once.
+const NAMED: usize = 2;
+/// The log likelihood ratio from which words sound like a cause (elicited; tried on written cases).
+/// Under it they count for nothing.
+const HEARD: f64 = 2.5;
+/// The same where nothing else was told: talk of other things stays under it (elicited; tried on
+/// small talk).
+const HEARD_ALONE: f64 = 4.5;
+/// The most that words weigh, as a multiple of an ordinary check (elicited).
+const MOST: f64 = 4.0;
+/// The likest words shown.
+const SHOWN: usize = 3;
+/// Log of the likelihood ratio of an ordinary check.
+const CHECK: f64 = 1.386_294_361_119_890_6;
+
+/// What stands in the knowledge about a cause weighs this much of a telling, shared out among the
+/// causes that it speaks of (elicited; tried on written cases).
+const WRITTEN: f64 = 0.7;
+const PHRASED: f64 = 0.5;
+
+/// A cause that the words sound like.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Heard {
+    pub(super) cause: CauseId,
+    /// As a multiple of an ordinary check.
+    pub(super) weight: f64,
+    /// The words that speak for it, in the order said.
+    pub(super) words: Vec<String>,
+}
+
+/// Everything in the knowledge that a golfer who tells of a cause may sound like: tellings, what is
+/// written about the cause and its check, and the phrasings that hint at it.
+pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
+    let mut texts: Vec<(CauseId, Cow<'_, str>, f64)> = Vec::new();
+    for telling in &base.tellings {
+        let told = telling.told.lines();
+        texts.extend(told.map(|text| (telling.cause, text.into(), 1.0)));
+    }
+    for index in 0..base.causes.len() {
+        let id = CauseId::from_index(index);
+        let cause = base.cause(id);
+        texts.push((id, (&cause.name).into(), WRITTEN));
+        texts.push((id, (&cause.is).into(), WRITTEN));
+    }
+    for (index, check) in base.model.checks.iter().enumerate() {
+        let entry = base.check(CheckId::from_index(index));
+        let share = 1.0 / check.tells.len().max(1) as f64;
+        for (cause, ..) in &check.tells {
+            texts.push((*cause, (&entry.question).into(), share));
+            texts.push((*cause, (&entry.how).into(), share));
+        }
+    }
+    let mut plain: Vec<&str> = Vec::new();
+    for entry in &base.lexicon.entries {
+        match &entry.meaning {
+            Meaning::Hint(causes) => {
+                let near = entry.near.iter().flatten();
+                let words: Vec<&str> = entry.says.iter().chain(near).map(String::as_str).collect();
+                let text = words.join(". ");
+                let weight = PHRASED / (causes.len() as f64).sqrt();
+                texts.extend(causes.iter().map(|c| (*c, text.clone().into(), weight)));
+            }
+            Meaning::Word(_) | Meaning::Often(_) | Meaning::Severity(_) => {
+                plain.extend(entry.says.iter().map(String::as_str));
+            }
+            _ => {}
+        }
+    }
+    Likeness::of(texts, plain)
+}
+
+impl Session {
+    /// Listens to a line; says what all of it sounds like if that is new. Words that were heard are
+    /// taken from those not used.
+    pub(super) fn listen(
+        &mut self,
+        reading: &Reading,
+        line: &str,
+        unused: &mut Vec<String>,
+    ) -> Option<Block> {
+        let text = listened_to(reading, line, self.talk.of_a_pupil);
+        self.talk.telling.push(text);
+        let text = self.talk.telling.join(". ");
+        let hand = self.talk.hand.unwrap_or(Hand::Right);
+        let alone = self.talk.tells_nothing();
+        let from = if alone { HEARD_ALONE } else { HEARD };
+        let denied =
+            |cause: CauseId| (self.talk.hints.iter()).any(|(c, w, _)| *c == cause && *w < 0.0);
+        // A lie that was told is known; the words for it say no more.
+        let lie_told =
+            (self.talk.statements.iter()).any(|s| !s.dropped && s.finding.pattern.lie.is_some());
+        let base = self.base();
+        let stated = |cause: CauseId| lie_told && base.cause(cause).condition;
+        let sounds = self.likeness.compare(&text, hand);
+        let mut used: BTreeSet<String> = BTreeSet::new();
+        let mut heard: Vec<Heard> = Vec::new();
+        let open = sounds
+            .iter()
+            .take_while(|s| s.ratio >= from)
+            .filter(|s| s.words.len() >= FEWEST && !denied(s.cause) && !stated(s.cause));
+        for sound in open.take(NOTED) {
+            for span in &sound.words {
+                let words = span.of(&text).split_whitespace();
+                used.extend(words.map(str::to_lowercase));
+            }
+            let mut shown: Vec<Span> = sound.words.iter().take(SHOWN).copied().collect();
+            shown.sort_unstable();
+            heard.push(Heard {
+                cause: sound.cause,
+                weight: (TRUST * sound.ratio / CHECK).min(MOST),
+                words: shown.iter().map(|s| s.of(&text).to_owned()).collect(),
+            });
+        }
+        unused.retain(|words| {
+            let mut words = words.split_whitespace();
+            !words.all(|w| used.contains(&w.to_lowercase()))
+        });
+        let before: Vec<CauseId> = self.talk.sounds.iter().map(|h| h.cause).collect();
+        self.talk.sounds = heard;
+        let sounds = self.talk.sounds.iter();
+        let fresh = sounds
+            .clone()
+            .take(NAMED)
+            .any(|h| !before.contains(&h.cause));
+        fresh.then(|| {
+            let sounds = sounds.take(NAMED);
+            Block::SoundsLike(sounds.map(|h| (h.cause, h.words.clone())).collect())
+        })
+    }
+}
+
+/// The line without the words that were read as facts, and without what is not so.
+fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
+    let asks =
+        !reading.topics.is_empty() && reading.findings.is_empty() && reading.hints.is_empty();
+    if asks {
+        return String::new();
+    }
+    let apart = |span: &Span| {
+        reading.history.iter().any(|aside| {
+            let theirs = matches!(aside.why, Why::Other | Why::Quoted) && !of_a_pupil;
+            let clause = aside.finding.clause;
+            let inside = clause.start <= span.start && span.end <= clause.end;
+            inside && (theirs || aside.why == Why::Wished)
+        })
+    };
+    let free = reading.free.iter().filter(|span| !apart(span));
+    let runs: Vec<&str> = free.map(|span| span.of(line)).collect();
+    runs.join(". ")
+}
