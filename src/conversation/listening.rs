@@ -16,11 +16,14 @@ use crate::vocabulary::{CauseId, CheckId, Hand};
 
 /// How far the words are trusted: they are no independent witnesses of each other (elicited; tried
 /// on written cases).
-const TRUST: f64 = 0.4;
+const TRUST: f64 = 0.45;
 /// The likest causes that are noted.
-const NOTED: usize = 3;
-/// One word is no telling: at least this many must speak for a cause.
-const FEWEST: usize = 2;
+const NOTED: usize = 4;
+/// One word is hardly a telling: where fewer than this many speak for a cause, their ratio must be
+/// as high as this (elicited).
+const FEWEST: (usize, f64) = (2, 5.0);
+/// A cause is named beside the loudest if it weighs at least this share of it.
+const NEARLY: f64 = 0.7;
 /// How many of them are named at once.
 const NAMED: usize = 2;
 /// The log likelihood ratio from which words sound like a cause (elicited; tried on written cases).
@@ -120,7 +123,8 @@ impl Session {
         let open = sounds
             .iter()
             .take_while(|s| s.ratio >= from)
-            .filter(|s| s.words.len() >= FEWEST && !denied(s.cause) && !stated(s.cause));
+            .filter(|s| s.words.len() >= FEWEST.0 || s.ratio >= FEWEST.1)
+            .filter(|s| !s.words.is_empty() && !denied(s.cause) && !stated(s.cause));
         for sound in open.take(NOTED) {
             for span in &sound.words {
                 let words = span.of(&text).split_whitespace();
@@ -138,17 +142,19 @@ impl Session {
             let mut words = words.split_whitespace();
             !words.all(|w| used.contains(&w.to_lowercase()))
         });
+        // What a hint of the line says, and what is far less like, is not named again.
+        let hinted = |cause: CauseId| reading.hints.iter().any(|h| h.causes.contains(&cause));
+        let loudest = heard.first().map_or(0.0, |h| h.weight);
         let before: Vec<CauseId> = self.talk.sounds.iter().map(|h| h.cause).collect();
-        self.talk.sounds = heard;
-        let sounds = self.talk.sounds.iter();
-        let fresh = sounds
-            .clone()
+        let named: Vec<(CauseId, Vec<String>)> = heard
+            .iter()
+            .filter(|h| h.weight >= NEARLY * loudest && !hinted(h.cause))
             .take(NAMED)
-            .any(|h| !before.contains(&h.cause));
-        fresh.then(|| {
-            let sounds = sounds.take(NAMED);
-            Block::SoundsLike(sounds.map(|h| (h.cause, h.words.clone())).collect())
-        })
+            .map(|h| (h.cause, h.words.clone()))
+            .collect();
+        self.talk.sounds = heard;
+        let fresh = named.iter().any(|(cause, _)| !before.contains(cause));
+        fresh.then_some(Block::SoundsLike(named))
     }
 }
 

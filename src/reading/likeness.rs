@@ -25,6 +25,10 @@ const DRAWN: f64 = 10_000.0;
 /// word told once may have been chance (elicited; tried on written cases).
 const CHANCE: f64 = 3.0;
 
+/// How much of what a word says for the likest cause it does not say for another as well (elicited;
+/// tried on written cases).
+const SHARED: f64 = 0.5;
+
 /// A word or a pair of words, as a number that is the same on every machine.
 type Feature = u64;
 
@@ -125,44 +129,75 @@ impl Likeness {
         });
         said.sort_unstable();
         said.dedup_by_key(|s| s.0);
-        let mut sums = vec![0.0; self.told.len()];
-        let mut words: Vec<Vec<(f64, Span)>> = vec![Vec::new(); self.told.len()];
+        let mut speaking: Vec<Vec<Speaking>> = vec![Vec::new(); self.told.len()];
         let mut known = 0.0;
-        for (feature, span, plain) in said {
+        for (place, (feature, span, plain)) in said.into_iter().enumerate() {
             let Some((all, by)) = self.told(feature) else {
                 continue;
             };
             known += 1.0;
             let usual = DRAWN * (all + CHANCE) / self.all;
             for (cause, weight) in by {
-                let speaks = (weight / usual).ln_1p();
-                if let Some(sum) = sums.get_mut(cause.index()) {
-                    *sum += speaks;
-                }
-                if let Some(words) = words.get_mut(cause.index()).filter(|_| !plain) {
-                    words.push((speaks, span));
+                if let Some(words) = speaking.get_mut(cause.index()) {
+                    words.push(Speaking {
+                        place,
+                        span,
+                        plain,
+                        ratio: (weight / usual).ln_1p(),
+                    });
                 }
             }
         }
-        let mut sounds: Vec<Sound> = sums
-            .into_iter()
-            .zip(words)
-            .zip(&self.told)
+        let lacks = |index: usize| {
+            let told = self.told.get(index).copied().unwrap_or(0.0);
+            known * (told / DRAWN).ln_1p()
+        };
+        let mut sounds: Vec<Sound> = speaking
+            .iter()
             .enumerate()
-            .filter(|(_, ((_, words), _))| !words.is_empty())
-            .map(|(index, ((sum, words), told))| Sound {
+            .filter(|(_, words)| words.iter().any(|w| !w.plain))
+            .map(|(index, words)| Sound {
                 cause: CauseId::from_index(index),
-                ratio: sum - known * (told / DRAWN).ln_1p(),
+                ratio: words.iter().map(|w| w.ratio).sum::<f64>() - lacks(index),
                 words: apart(words),
             })
             .collect();
-        sounds.sort_by(|a, b| b.ratio.total_cmp(&a.ratio).then(a.cause.cmp(&b.cause)));
+        let order = |a: &Sound, b: &Sound| b.ratio.total_cmp(&a.ratio).then(a.cause.cmp(&b.cause));
+        sounds.sort_by(order);
+        // What a word says for the likest cause it says less for the others.
+        let first = sounds.first().and_then(|s| speaking.get(s.cause.index()));
+        if let Some(first) = first {
+            for sound in sounds.iter_mut().skip(1) {
+                let words = speaking
+                    .get(sound.cause.index())
+                    .map_or(&[][..], Vec::as_slice);
+                let shared = words.iter().filter_map(|w| {
+                    let at = first.binary_search_by_key(&w.place, |f| f.place).ok()?;
+                    Some(first.get(at)?.ratio.min(w.ratio))
+                });
+                sound.ratio -= SHARED * shared.sum::<f64>();
+            }
+            sounds.get_mut(1..).unwrap_or(&mut []).sort_by(order);
+        }
         sounds
     }
 }
 
+/// A word or pair that speaks for a cause.
+#[derive(Debug, Clone, Copy)]
+struct Speaking {
+    /// Which of those said.
+    place: usize,
+    span: Span,
+    /// Says nothing by itself.
+    plain: bool,
+    ratio: f64,
+}
+
 /// The strongest words first, those left out that overlap a stronger one.
-fn apart(mut words: Vec<(f64, Span)>) -> Vec<Span> {
+fn apart(words: &[Speaking]) -> Vec<Span> {
+    let telling = words.iter().filter(|w| !w.plain);
+    let mut words: Vec<(f64, Span)> = telling.map(|w| (w.ratio, w.span)).collect();
     words.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     let mut out: Vec<Span> = Vec::new();
     for (_, span) in words {

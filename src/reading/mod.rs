@@ -406,7 +406,7 @@ pub struct Reading {
     pub unclear: Vec<Unclear>,
     /// Words that nothing used.
     pub unused: Vec<Span>,
-    /// Runs of words from which no fact, club, number or hand was read; those of hints are among
+    /// Runs of words from which no fact, number or hand was read; those of clubs and hints are among
     /// them.
     pub free: Vec<Span>,
     /// The hand, if this line says it.
@@ -610,7 +610,7 @@ fn unused(line: &Line<'_>) -> Vec<Span> {
     out
 }
 
-/// Runs of words that no fact, club, number or hand was read from.
+/// Runs of words that no fact, number or hand was read from.
 fn free(line: &Line<'_>, reading: &Reading) -> Vec<Span> {
     let findings = reading.findings.iter();
     let findings = findings.chain(reading.history.iter().map(|a| &a.finding));
@@ -633,13 +633,10 @@ fn free(line: &Line<'_>, reading: &Reading) -> Vec<Span> {
         let taken = in_fact
             || word.mark.is_some()
             || word.number.is_some()
-            || line.meaning_at(at).is_some_and(|meaning| {
-                clauses::is_club(meaning)
-                    || matches!(
-                        meaning,
-                        Meaning::Hand(_) | Meaning::Tone(..) | Meaning::Quantity(_)
-                    )
-            });
+            || matches!(
+                line.meaning_at(at),
+                Some(Meaning::Hand(_) | Meaning::Tone(..) | Meaning::Quantity(_))
+            );
         if !taken {
             match out.last_mut().filter(|_| goes_on) {
                 Some(run) => *run = run.joined(word.span),
