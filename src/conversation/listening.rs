@@ -21,7 +21,7 @@ const TRUST: f64 = 0.45;
 const NOTED: usize = 4;
 /// One word is hardly a telling: where fewer than this many speak for a cause, their ratio must be
 /// as high as this (elicited).
-const FEWEST: (usize, f64) = (2, 5.0);
+const FEWEST: (usize, f64) = (2, 4.0);
 /// A cause is named beside the loudest if it weighs at least this share of it.
 const NEARLY: f64 = 0.7;
 /// How many of them are named at once.

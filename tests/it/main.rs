@@ -27,6 +27,7 @@ mod knowledge_tools;
 mod layering;
 mod learning;
 mod lesson;
+mod likeness;
 mod reading;
 mod rule_programs;
 mod rules_examples;
