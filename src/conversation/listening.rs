@@ -2,7 +2,8 @@
 //!
 //! Takes a reading and the line; keeps the words that no fact was made of, compares all that was
 //! told so far with the tellings of every cause, and notes the causes it sounds like. Invariant: a
-//! word that was read as a fact is not listened to again, nor is what is wished or somebody else's; a cause that the golfer denies is not heard. Judges nothing.
+//! word that was read as a fact is not listened to again, nor is what is wished or somebody else's;
+//! a cause that the golfer denies is not heard. Judges nothing.
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
@@ -11,7 +12,7 @@ use super::Session;
 use super::reply::Block;
 use crate::knowledge::KnowledgeBase;
 use crate::knowledge::lexicon::Meaning;
-use crate::reading::{Likeness, Reading, Span, Why};
+use crate::reading::{Likeness, Reading, Sound, Span, Why};
 use crate::vocabulary::{CauseId, CheckId, Hand};
 
 /// How far the words are trusted: they are no independent witnesses of each other (elicited; tried
@@ -107,54 +108,65 @@ impl Session {
         let text = listened_to(reading, line, self.talk.of_a_pupil);
         self.talk.telling.push(text);
         let text = self.talk.telling.join(". ");
-        let hand = self.talk.hand.unwrap_or(Hand::Right);
-        let alone = self.talk.tells_nothing();
-        let from = if alone { HEARD_ALONE } else { HEARD };
+        let sounds = self.sounds(&text);
+        let words = sounds.iter().flat_map(|s| &s.words);
+        let used: BTreeSet<String> = words
+            .flat_map(|span| span.of(&text).split_whitespace())
+            .map(str::to_lowercase)
+            .collect();
+        unused.retain(|words| {
+            let mut words = words.split_whitespace();
+            !words.all(|w| used.contains(&w.to_lowercase()))
+        });
+        let heard: Vec<Heard> = sounds.iter().map(|s| heard(s, &text)).collect();
+        // What a hint of the line says, and what is far less like, is not named again.
+        let hinted = |cause: CauseId| reading.hints.iter().any(|h| h.causes.contains(&cause));
+        let loudest = heard.first().map_or(0.0, |h| h.weight);
+        let named: Vec<&Heard> = heard
+            .iter()
+            .filter(|h| h.weight >= NEARLY * loudest && !hinted(h.cause))
+            .take(NAMED)
+            .collect();
+        let new = |h: &&Heard| self.talk.sounds.iter().all(|b| b.cause != h.cause);
+        let block = named.iter().any(new).then(|| {
+            let named = named.iter().map(|h| (h.cause, h.words.clone()));
+            Block::SoundsLike(named.collect())
+        });
+        self.talk.sounds = heard;
+        block
+    }
+
+    /// The causes that a text sounds like, as far as they may count.
+    fn sounds(&self, text: &str) -> Vec<Sound> {
+        let from = if self.talk.tells_nothing() {
+            HEARD_ALONE
+        } else {
+            HEARD
+        };
         let denied =
             |cause: CauseId| (self.talk.hints.iter()).any(|(c, w, _)| *c == cause && *w < 0.0);
         // A lie that was told is known; the words for it say no more.
         let lie_told =
             (self.talk.statements.iter()).any(|s| !s.dropped && s.finding.pattern.lie.is_some());
-        let base = self.base();
-        let stated = |cause: CauseId| lie_told && base.cause(cause).condition;
-        let sounds = self.likeness.compare(&text, hand);
-        let mut used: BTreeSet<String> = BTreeSet::new();
-        let mut heard: Vec<Heard> = Vec::new();
-        let open = sounds
-            .iter()
+        let stated = |cause: CauseId| lie_told && self.base().cause(cause).condition;
+        let hand = self.talk.hand.unwrap_or(Hand::Right);
+        let sounds = self.likeness.compare(text, hand).into_iter();
+        sounds
             .take_while(|s| s.ratio >= from)
             .filter(|s| s.words.len() >= FEWEST.0 || s.ratio >= FEWEST.1)
-            .filter(|s| !s.words.is_empty() && !denied(s.cause) && !stated(s.cause));
-        for sound in open.take(NOTED) {
-            for span in &sound.words {
-                let words = span.of(&text).split_whitespace();
-                used.extend(words.map(str::to_lowercase));
-            }
-            let mut shown: Vec<Span> = sound.words.iter().take(SHOWN).copied().collect();
-            shown.sort_unstable();
-            heard.push(Heard {
-                cause: sound.cause,
-                weight: (TRUST * sound.ratio / CHECK).min(MOST),
-                words: shown.iter().map(|s| s.of(&text).to_owned()).collect(),
-            });
-        }
-        unused.retain(|words| {
-            let mut words = words.split_whitespace();
-            !words.all(|w| used.contains(&w.to_lowercase()))
-        });
-        // What a hint of the line says, and what is far less like, is not named again.
-        let hinted = |cause: CauseId| reading.hints.iter().any(|h| h.causes.contains(&cause));
-        let loudest = heard.first().map_or(0.0, |h| h.weight);
-        let before: Vec<CauseId> = self.talk.sounds.iter().map(|h| h.cause).collect();
-        let named: Vec<(CauseId, Vec<String>)> = heard
-            .iter()
-            .filter(|h| h.weight >= NEARLY * loudest && !hinted(h.cause))
-            .take(NAMED)
-            .map(|h| (h.cause, h.words.clone()))
-            .collect();
-        self.talk.sounds = heard;
-        let fresh = named.iter().any(|(cause, _)| !before.contains(cause));
-        fresh.then_some(Block::SoundsLike(named))
+            .filter(|s| !denied(s.cause) && !stated(s.cause))
+            .take(NOTED)
+            .collect()
+    }
+}
+
+fn heard(sound: &Sound, text: &str) -> Heard {
+    let mut shown: Vec<Span> = sound.words.iter().take(SHOWN).copied().collect();
+    shown.sort_unstable();
+    Heard {
+        cause: sound.cause,
+        weight: (TRUST * sound.ratio / CHECK).min(MOST),
+        words: shown.iter().map(|s| s.of(text).to_owned()).collect(),
     }
 }
 
@@ -165,15 +177,18 @@ fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
     if asks {
         return String::new();
     }
-    let apart = |span: &Span| {
-        reading.history.iter().any(|aside| {
-            let theirs = matches!(aside.why, Why::Other | Why::Quoted) && !of_a_pupil;
-            let clause = aside.finding.clause;
-            let inside = clause.start <= span.start && span.end <= clause.end;
-            inside && (theirs || aside.why == Why::Wished)
-        })
-    };
-    let free = reading.free.iter().filter(|span| !apart(span));
+    let asides = reading.history.iter().filter(|aside| match aside.why {
+        Why::Other | Why::Quoted => !of_a_pupil,
+        Why::Wished => true,
+        Why::Past | Why::Stopped | Why::Feared | Why::If => false,
+    });
+    let mut apart: Vec<Span> = asides.map(|aside| aside.finding.clause).collect();
+    apart.sort_unstable();
+    let free = reading.free.iter().filter(|span| {
+        let before = apart.partition_point(|clause| clause.start <= span.start);
+        let clause = before.checked_sub(1).and_then(|i| apart.get(i));
+        clause.is_none_or(|clause| clause.end < span.end)
+    });
     let runs: Vec<&str> = free.map(|span| span.of(line)).collect();
     runs.join(". ")
 }

@@ -436,10 +436,10 @@ impl Session {
     fn talk_line(&mut self, line: &str) -> Reply {
         let reading = self.read(line);
         let told_before = self.talk.statements.len() + self.talk.hints.len();
-        let sounded = self.talk.sounds.clone();
+        let sounded = self.talk.sounds_like();
         let mut blocks = self.take_in(&reading, line);
         let told = self.talk.statements.len() + self.talk.hints.len() > told_before
-            || self.talk.sounds != sounded
+            || self.talk.sounds_like() != sounded
             || !reading.corrections.is_empty()
             || (reading.hand.is_some() && !self.talk.is_empty());
         if !told {

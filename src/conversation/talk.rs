@@ -107,6 +107,11 @@ impl Talk {
         context
     }
 
+    /// The causes that the words sound like.
+    pub(super) fn sounds_like(&self) -> Vec<CauseId> {
+        self.sounds.iter().map(|s| s.cause).collect()
+    }
+
     /// True if nothing was told that could be judged.
     pub(super) fn is_empty(&self) -> bool {
         self.tells_nothing() && self.sounds.is_empty()

@@ -194,6 +194,9 @@ struct Speaking {
     ratio: f64,
 }
 
+/// At most this many words are given for a cause.
+const GIVEN: usize = 40;
+
 /// The strongest words first, those left out that overlap a stronger one.
 fn apart(words: &[Speaking]) -> Vec<Span> {
     let telling = words.iter().filter(|w| !w.plain);
@@ -201,6 +204,9 @@ fn apart(words: &[Speaking]) -> Vec<Span> {
     words.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
     let mut out: Vec<Span> = Vec::new();
     for (_, span) in words {
+        if out.len() == GIVEN {
+            break;
+        }
         if out
             .iter()
             .all(|s| s.end <= span.start || span.end <= s.start)
