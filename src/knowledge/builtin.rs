@@ -61,6 +61,7 @@ const FILES: &[(&str, &str)] = files!["knowledge/":
     "phrases/told_of_kit.yaml",
     "phrases/told_of_motion.yaml",
     "phrases/told_of_setup.yaml",
+    "phrases/told_of_shots.yaml",
     "phrases/tone.yaml",
     "phrases/turf.yaml",
     "phrases/well.yaml",

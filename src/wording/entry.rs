@@ -161,9 +161,9 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
     );
     let mut told = base.tellings.iter().filter(|t| t.cause == id);
     let told = told.next().map_or("", |t| t.told.as_str()).lines();
-    for (place, telling) in told.take(2).enumerate() {
-        let label = if place == 0 { "Golfers say" } else { "" };
-        page.labelled(label, format!("\"{}\"", telling.trim()));
+    let told: Vec<String> = told.take(2).map(|t| format!("\"{}\"", t.trim())).collect();
+    if !told.is_empty() {
+        page.labelled("Golfers say", told.join(" Or: "));
     }
     if let Some(check) = c.check {
         let check = base.check(check);
