@@ -90,6 +90,7 @@ pub(super) fn write(
     modifiers::leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
+    taken_back(line, &mut drafts);
     let drafts = without_repeats(line, drafts);
     for draft in drafts {
         hand_over(draft, reading);
@@ -177,6 +178,36 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
         }
     }
     drafts.extend(new);
+}
+
+/// "Fat. Not fat actually, thin": what a sentence denies and corrects was not so before it either.
+fn taken_back(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+    let corrects: Vec<usize> = line
+        .matches
+        .iter()
+        .filter(|m| line.role_at(m.from) == Some(Role::Correct))
+        .filter_map(|m| line.sentence.get(m.from).copied())
+        .collect();
+    if corrects.is_empty() {
+        return;
+    }
+    let denials: Vec<(usize, What, Pattern)> = drafts
+        .iter()
+        .filter(|d| {
+            let sentence = line.sentence.get(d.at);
+            d.finding.polarity == Polarity::Absent
+                && d.why.is_none()
+                && sentence.is_some_and(|s| corrects.contains(s))
+        })
+        .map(|d| (d.at, d.finding.what, d.finding.pattern.clone()))
+        .collect();
+    drafts.retain(|d| {
+        let same = |(at, what, pattern): &(usize, What, Pattern)| {
+            let general = [pattern, &d.finding.pattern].contains(&&Pattern::default());
+            d.at < *at && d.finding.what == *what && (general || *pattern == d.finding.pattern)
+        };
+        d.finding.polarity != Polarity::Present || d.why.is_some() || !denials.iter().any(same)
+    });
 }
 
 /// The same thing said twice of the same clubs is one finding.
