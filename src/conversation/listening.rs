@@ -10,8 +10,8 @@ use std::collections::BTreeSet;
 
 use super::Session;
 use super::reply::Block;
-use crate::knowledge::KnowledgeBase;
 use crate::knowledge::lexicon::Meaning;
+use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::reading::{Likeness, Reading, Sound, Span, Why};
 use crate::vocabulary::{CauseId, CheckId, Hand};
 
@@ -134,6 +134,24 @@ impl Session {
         });
         self.talk.sounds = heard;
         block
+    }
+
+    /// Words that sound like a cause whose caution comes before anything are asked about, once in a
+    /// talk; nothing is practised until that is answered.
+    pub(super) fn ask_what_is_heard(&mut self) {
+        let base = self.base();
+        let cautions = self
+            .talk
+            .sounds
+            .iter()
+            .filter_map(|s| base.cause(s.cause).caution);
+        let due = cautions
+            .filter(|c| base.caution(*c).level == CautionLevel::First)
+            .find(|c| !self.talk.cautioned.contains(c));
+        if let Some(caution) = due.filter(|_| self.talk.held.is_none()) {
+            self.talk.cautioned.push(caution);
+            self.talk.held = Some(caution);
+        }
     }
 
     /// The causes that a text sounds like, as far as they may count.

@@ -438,6 +438,7 @@ impl Session {
         let told_before = self.talk.statements.len() + self.talk.hints.len();
         let sounded = self.talk.sounds_like();
         let mut blocks = self.take_in(&reading, line);
+        self.ask_what_is_heard();
         let told = self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
             || !reading.corrections.is_empty()
