@@ -42,6 +42,7 @@ pub use judgement::{AxisRange, Judgement, RankedCause};
 pub use ledger::{Flip, FlipKind, Ledger, LedgerColumn};
 pub use lineup::{Case, Lineup, MARKS, NOT_OF_ONE_SHOT, STRIKES, Shot};
 pub use posterior::Simulation;
+pub use report::HINT;
 pub use value::{Answered, CheckValue};
 pub use what_if::WhatIf;
 

@@ -585,11 +585,12 @@ pub enum Evidence {
         /// There or not.
         present: bool,
     },
-    /// A self-diagnosis: a hint of the given weight (0 to 1) that the cause is there.
+    /// A self-diagnosis, or what the golfer's words sound like: a hint of the given weight that the
+    /// cause is there; below 0 that it is not.
     Hint {
         /// Which.
         cause: CauseId,
-        /// Weight; the brief's self-diagnosis has 0.25.
+        /// Weight, as a multiple of an ordinary check.
         weight: f64,
     },
     /// The golfer practised against a cause: it helped, or did not.

@@ -31,7 +31,7 @@ const STEPS: usize = 1024;
 /// How often practising against a cause helps if it is there and if it is not (elicited).
 pub(super) const PRACTICE_HELPS: (f64, f64) = (0.6, 0.25);
 /// Log of the likelihood ratio of a self-diagnosis at full weight: that of an ordinary check.
-pub(super) const HINT: f64 = 1.386_294_361_119_890_6;
+pub const HINT: f64 = 1.386_294_361_119_890_6;
 
 /// The rate at which a symptom shows, from the rows of one golfer; between 0 and 1.
 pub(super) fn shows(

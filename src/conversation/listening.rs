@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 
 use super::Session;
 use super::reply::Block;
+use crate::causes::HINT;
 use crate::knowledge::lexicon::Meaning;
 use crate::knowledge::{CautionLevel, KnowledgeBase};
 use crate::reading::{Likeness, Reading, Sound, Span, Why};
@@ -37,8 +38,6 @@ const HEARD_ALONE: f64 = 4.5;
 const MOST: f64 = 4.0;
 /// The likest words shown.
 const SHOWN: usize = 3;
-/// Log of the likelihood ratio of an ordinary check.
-const CHECK: f64 = 1.386_294_361_119_890_6;
 
 /// What stands in the knowledge about a cause weighs this much of a telling, shared out among the
 /// causes that it speaks of (elicited; tried on written cases).
@@ -183,7 +182,7 @@ fn heard(sound: &Sound, text: &str) -> Heard {
     shown.sort_unstable();
     Heard {
         cause: sound.cause,
-        weight: (TRUST * sound.ratio / CHECK).min(MOST),
+        weight: (TRUST * sound.ratio / HINT).min(MOST),
         words: shown.iter().map(|s| s.of(text).to_owned()).collect(),
     }
 }

@@ -117,6 +117,17 @@ pub(super) fn settle(
     }
 }
 
+/// A number outside what anybody can have, with the bounds it was held to.
+fn impossible(words: &QuantityWords, (unit, low, high): (Unit, f64, f64), said: Span) -> Unclear {
+    Unclear::Impossible {
+        quantity: words.quantity,
+        low,
+        high,
+        unit,
+        said,
+    }
+}
+
 /// The unit of a number: the one said, the only plausible one, or none with a question.
 fn settle_unit(
     words: &QuantityWords,
@@ -150,13 +161,7 @@ fn settle_unit(
         if fits(unit, *bound) {
             return Some((unit, true));
         }
-        out.unclear.push(Unclear::Impossible {
-            quantity: words.quantity,
-            low: bound.1,
-            high: bound.2,
-            unit: bound.0,
-            said,
-        });
+        out.unclear.push(impossible(words, *bound, said));
         return None;
     }
     let plausible: Vec<Unit> = words
@@ -178,13 +183,7 @@ fn settle_unit(
                 .iter()
                 .find(|(u, _, _)| Some(u) == words.bare.first())
                 .or(words.units.first())?;
-            out.unclear.push(Unclear::Impossible {
-                quantity: words.quantity,
-                low: bound.1,
-                high: bound.2,
-                unit: bound.0,
-                said,
-            });
+            out.unclear.push(impossible(words, *bound, said));
             None
         }
         units => {

@@ -49,6 +49,24 @@ pub(super) struct Bound<'a> {
     pub(super) beside: Option<Beside>,
 }
 
+impl<'a> Bound<'a> {
+    /// A number whose quantity was found without a name of its own.
+    fn nameless(
+        group: &Group,
+        words: &'a QuantityWords,
+        weight: f64,
+        beside: Option<Beside>,
+    ) -> Self {
+        Self {
+            group: group.clone(),
+            words,
+            weight,
+            name: None,
+            beside,
+        }
+    }
+}
+
 /// Words looked at between a number and the one whose name it may carry on.
 const WINDOW: usize = 24;
 
@@ -256,13 +274,7 @@ fn like_before<'a>(
         .checked_sub(1)
         .is_some_and(|i| line.role_at(i) == Some(Role::Now));
     if now && same_sentence && group.unit.is_none() {
-        return Some(Bound {
-            group: group.clone(),
-            words,
-            weight: *weight,
-            name: None,
-            beside: None,
-        });
+        return Some(Bound::nameless(group, words, *weight, None));
     }
     // "7 iron carries 150, 6 iron 160": a club and its number.
     let club = group
@@ -274,23 +286,12 @@ fn like_before<'a>(
         Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::AllWell)
     );
     if club && same_sentence && !turf && !counts && group.unit.is_none() && group.digits {
-        return Some(Bound {
-            group: group.clone(),
-            words,
-            weight: *weight,
-            name: None,
-            beside: None,
-        });
+        return Some(Bound::nameless(group, words, *weight, None));
     }
     let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
     let beside = numbers::directions_after(line, group.to).find(known)?;
-    (same_sentence && !turf && group.unit.is_some() && group.unit == *unit).then(|| Bound {
-        group: group.clone(),
-        words,
-        weight: *weight,
-        name: None,
-        beside: Some(beside),
-    })
+    (same_sentence && !turf && group.unit.is_some() && group.unit == *unit)
+        .then(|| Bound::nameless(group, words, *weight, Some(beside)))
 }
 
 enum Found<'a> {
@@ -439,13 +440,7 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
                     && matches!(line.meaning_at(side.to + 1), Some(Meaning::Quantity(_))))
             && let Some((words, weight)) = quantities_named(line, quantity)
         {
-            return Found::Bound(Bound {
-                group: group.clone(),
-                words,
-                weight,
-                name: None,
-                beside: Some(side),
-            });
+            return Found::Bound(Bound::nameless(group, words, weight, Some(side)));
         }
         if !quantities.is_empty() {
             return Found::Unclear(Unclear::Quantity {
@@ -491,13 +486,7 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
             given && has_unit
         });
         if let Some((words, weight)) = found {
-            return Some(Bound {
-                group: group.clone(),
-                words,
-                weight,
-                name: None,
-                beside: Some(*side),
-            });
+            return Some(Bound::nameless(group, words, weight, Some(*side)));
         }
     }
     None
@@ -523,13 +512,7 @@ fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a>
         fitting.retain(|(w, _)| known(w));
     }
     match fitting.as_slice() {
-        [(words, weight)] => Found::Bound(Bound {
-            group: group.clone(),
-            words,
-            weight: *weight,
-            name: None,
-            beside: None,
-        }),
+        [(words, weight)] => Found::Bound(Bound::nameless(group, words, *weight, None)),
         several => {
             let mut quantities: Vec<_> = several.iter().map(|(w, _)| w.quantity).collect();
             if quantities.len() > 4 {

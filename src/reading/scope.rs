@@ -538,7 +538,14 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
             .words
             .get(before)
             .is_some_and(|w| w.filler && w.mark.is_none());
-        let number_before = before.checked_sub(1).is_some_and(|i| whole(i).is_some());
+        // "Hcp 3, 5 iron": the 3 has a name of its own.
+        let named = |i: usize| {
+            let name = i.checked_sub(1).and_then(|i| line.meaning_at(i));
+            matches!(name, Some(Meaning::Quantity(_)))
+        };
+        let number_before = before
+            .checked_sub(1)
+            .is_some_and(|i| whole(i).is_some() && !named(i));
         if joint && !filler && number_before {
             at = before;
             continue;
