@@ -1,6 +1,7 @@
 //! Swingwhy reasons from a golfer's words to what the club did at the bottom of its arc, and from
 //! there to what most likely caused it.
 
+mod beside;
 pub mod quantity;
 pub mod vocabulary;
 

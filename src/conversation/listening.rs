@@ -76,7 +76,7 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
             texts.push((*cause, (&entry.how).into(), share));
         }
     }
-    let mut plain: Vec<&str> = Vec::new();
+    let mut plain: Vec<String> = Vec::new();
     for entry in &base.lexicon.entries {
         match &entry.meaning {
             Meaning::Hint(causes) => {
@@ -87,12 +87,12 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
                 texts.extend(causes.iter().map(|c| (*c, text.clone().into(), weight)));
             }
             Meaning::Word(_) | Meaning::Often(_) | Meaning::Severity(_) => {
-                plain.extend(entry.says.iter().map(String::as_str));
+                plain.extend(entry.phrases());
             }
             _ => {}
         }
     }
-    Likeness::of(texts, plain)
+    Likeness::of(texts, plain.iter().map(String::as_str))
 }
 
 impl Session {

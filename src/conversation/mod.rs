@@ -25,6 +25,7 @@ mod turn;
 
 use std::sync::Arc;
 
+use crate::beside::beside;
 use crate::causes::CausesError;
 use crate::causes::model::{Axis, Event, Evidence};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
@@ -116,9 +117,11 @@ impl Session {
     /// # Errors
     /// [`CausesError`] if the knowledge describes no golfers.
     pub fn new(base: Arc<KnowledgeBase>, hand: Option<Hand>) -> Result<Self, CausesError> {
-        let phrases = Arc::new(Phrases::compile(&base.lexicon));
+        let (likeness, phrases) = beside(
+            || Arc::new(listening::likeness(&base)),
+            || Arc::new(Phrases::compile(&base.lexicon)),
+        );
         let lookout = Arc::new(Lookout::new(&base));
-        let likeness = Arc::new(listening::likeness(&base));
         Ok(Self {
             mind: Mind::new(base)?,
             phrases,

@@ -20,6 +20,7 @@ use super::shapes::{
     SymptomShape, TellingShape,
 };
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
+use crate::beside::beside;
 
 const SINGLE_FILES: [&str; 14] = [
     "groups.yaml",
@@ -174,16 +175,6 @@ fn all<'a, T: DeserializeOwned + Named>(
         }
     }
     Read { entries }
-}
-
-/// Does one piece of work on a thread of its own, if there is one to be had, and the other here.
-pub(super) fn beside<A: Send, B>(there: impl Fn() -> A + Sync, here: impl FnOnce() -> B) -> (A, B) {
-    std::thread::scope(|scope| {
-        let thread = std::thread::Builder::new().spawn_scoped(scope, &there);
-        let done_here = here();
-        let done_there = thread.ok().and_then(|thread| thread.join().ok());
-        (done_there.unwrap_or_else(&there), done_here)
-    })
 }
 
 impl<'a> Shapes<'a> {

@@ -12,11 +12,16 @@
 //! Invariant: every entry of a lexicon has exactly one meaning and every id in it exists. What is
 //! not known here: how a line is cut into words, and where phrases may stretch.
 
+mod choices;
+mod fingerprint;
 mod raw;
 mod resolve;
 
+pub(crate) use choices::Choices;
+pub use choices::choices;
+pub(crate) use fingerprint::{START, hashed};
 pub use raw::{RawClass, RawEntry};
-pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups, choices};
+pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups};
 
 use crate::quantity::Unit;
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
@@ -357,7 +362,7 @@ pub struct SymptomWords {
 pub struct Entry {
     /// Text id.
     pub id: String,
-    /// Phrasings.
+    /// Phrasings as written, each with its choices ([`choices`]).
     pub says: Vec<String>,
     /// Letters that count written onto a number only.
     pub glued: Vec<String>,
@@ -384,6 +389,11 @@ pub struct Entry {
 }
 
 impl Entry {
+    /// Every phrase that the phrasings stand for.
+    pub fn phrases(&self) -> impl Iterator<Item = String> + '_ {
+        self.says.iter().flat_map(|says| choices(says))
+    }
+
     /// True if other endings of its words do not count; always so for stop words.
     pub fn only_exact(&self) -> bool {
         self.exact || matches!(self.meaning, Meaning::Word(Role::Stop))

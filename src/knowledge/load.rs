@@ -16,7 +16,7 @@ use super::entry::{
     answer, cause, caution, check, club, drill, effect, group, lie, quantity, strengths, symptom,
     telling,
 };
-use super::files::{Read, Shapes, beside};
+use super::files::{Read, Shapes};
 use super::ids::Ids;
 use super::lexicon::Lexicon;
 use super::lint::{lint, untried};
@@ -27,6 +27,7 @@ use super::report::{Place0, Report};
 use super::words::lexicon;
 use super::yaml::SourceFile;
 use super::{KnowledgeBase, Source, Table};
+use crate::beside::beside;
 use crate::causes::model::Model;
 use crate::rules::{Program, Schema};
 

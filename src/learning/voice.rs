@@ -10,7 +10,7 @@
 use super::chance::Chance;
 use super::draw::Pupil;
 use crate::knowledge::KnowledgeBase;
-use crate::knowledge::lexicon::{Meaning, choices};
+use crate::knowledge::lexicon::{Entry, Meaning, choices};
 use crate::reading::{Context, Phrases, Polarity, Reading, What, read};
 use crate::vocabulary::{CauseId, GroupId, Hand, SymptomId};
 
@@ -226,8 +226,7 @@ fn names_a_club(base: &KnowledgeBase, phrase: &str) -> bool {
         )
     });
     clubs.any(|e| {
-        e.says
-            .iter()
+        e.phrases()
             .any(|says| phrase.split(' ').any(|word| word == says))
     })
 }
@@ -284,22 +283,23 @@ fn often_words(
     rate: f64,
     chance: &mut Chance,
 ) -> Option<(f64, String)> {
-    let mut near: Vec<(f64, f64, &Vec<String>)> = base
+    let mut near: Vec<(f64, f64, &Entry)> = base
         .lexicon
         .entries
         .iter()
         .filter_map(|e| match e.meaning {
-            Meaning::Often(share) => Some(((share - rate).abs(), share, &e.says)),
+            Meaning::Often(share) => Some(((share - rate).abs(), share, e)),
             _ => None,
         })
         .collect();
     near.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (off, share, says) = *near.first()?;
+    let (off, share, entry) = *near.first()?;
     if off > 0.2 {
         return None;
     }
+    let says: Vec<String> = entry.phrases().collect();
     for _ in 0..TRIES {
-        let said = chance.pick(says)?;
+        let said = chance.pick(&says)?;
         let reading = alone(phrases, hand, &format!("{club}, {words} {said}"));
         let heard = reading.findings.iter().all(|f| f.often == Some(share));
         if heard && !reading.findings.is_empty() && reading.unused.is_empty() {
@@ -352,13 +352,13 @@ fn hunch(
 
 /// Up to two phrases that tell nothing.
 fn chatter(base: &KnowledgeBase, phrases: &Phrases, chance: &mut Chance) -> Vec<String> {
-    let says: Vec<&String> = base
+    let says: Vec<String> = base
         .lexicon
         .entries
         .iter()
         .filter(|e| e.chatter)
-        .flat_map(|e| &e.says)
-        .filter(|says| says.contains(' ') && !says.contains(['(', '{', '/', '"']))
+        .flat_map(Entry::phrases)
+        .filter(|says| says.contains(' ') && !says.contains(['{', '/', '"']))
         .collect();
     let mut out: Vec<String> = Vec::new();
     for _ in 0..chance.below(3) {
@@ -370,7 +370,7 @@ fn chatter(base: &KnowledgeBase, phrases: &Phrases, chance: &mut Chance) -> Vec<
                     ..Reading::default()
                 };
             if silent && !out.contains(says) {
-                out.push((*says).clone());
+                out.push(says.clone());
             }
         }
     }
@@ -390,8 +390,7 @@ fn phrase(
         .entries
         .iter()
         .filter(|e| meant(&e.meaning))
-        .flat_map(|e| &e.says)
-        .flat_map(|says| choices(says))
+        .flat_map(Entry::phrases)
         .map(|p| for_hand(&p, hand))
         .filter(|p| !p.contains(['{', '/']))
         .collect();

@@ -15,6 +15,7 @@
 
 use super::Span;
 use super::letters::{self, Kind};
+use crate::knowledge::lexicon::{START, hashed};
 use crate::vocabulary::{CauseId, Hand};
 
 /// Words of all tellings by which the shares of one cause are drawn towards those of all
@@ -88,7 +89,7 @@ impl Likeness {
             heard.extend(own.into_iter().map(|feature| (feature, cause, weight)));
         }
         out.all = out.told.iter().sum();
-        heard.sort_by_key(|(feature, cause, _)| (*feature, *cause));
+        heard.sort_unstable_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)));
         for (feature, cause, weight) in heard {
             match out.features.last_mut() {
                 Some((last, all)) if *last == feature => *all += weight,
@@ -239,15 +240,6 @@ fn features(text: &str, hand: Hand, mut give: impl FnMut(Feature, Span, &[Featur
     }
 }
 
-const START: Feature = 0xcbf2_9ce4_8422_2325;
-
-/// The FNV-1a hash (Fowler, Noll and Vo 1991) of what came before and a word.
-fn hashed(before: Feature, word: &str) -> Feature {
-    word.bytes().fold(before, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
-}
-
 fn mirrored(word: &str, hand: Hand) -> &str {
     match (hand, word) {
         (Hand::Left, "left") => "right",
@@ -268,20 +260,19 @@ fn told_by(text: &str) -> Hand {
         "left-handed",
         "left-hander",
     ];
-    let lower = text.to_ascii_lowercase();
-    let says = |word: &str| {
-        lower
-            .split(|c: char| !c.is_ascii_alphabetic() && c != '-')
-            .any(|w| w == word)
-    };
-    if WORDS.iter().any(|w| says(w))
-        || lower.contains("left handed")
-        || lower.contains("left hander")
-    {
-        Hand::Left
-    } else {
-        Hand::Right
+    let mut left = false;
+    for word in text.split(|c: char| !c.is_ascii_alphabetic() && c != '-') {
+        let is = |known: &&str| word.eq_ignore_ascii_case(known);
+        let begins = |known: &str| {
+            let head = word.get(..known.len());
+            head.is_some_and(|head| head.eq_ignore_ascii_case(known))
+        };
+        if WORDS.iter().any(|known| is(known)) || left && (begins("handed") || begins("hander")) {
+            return Hand::Left;
+        }
+        left = is(&"left");
     }
+    Hand::Right
 }
 
 /// A word without its ending, so that "shafts" and "shaft", "slicing" and "slice" are one.

@@ -20,7 +20,7 @@ use std::collections::BTreeMap;
 use super::Span;
 use super::letters::{self, Kind, Mark};
 use super::spelling::Vocabulary;
-use crate::knowledge::lexicon::{Entry, Lexicon, Meaning, QuantityWords, Role};
+use crate::knowledge::lexicon::{Choices, Entry, Lexicon, Meaning, QuantityWords, Role, choices};
 use crate::vocabulary::QuantityId;
 
 /// A word of the vocabulary as a small number.
@@ -42,8 +42,10 @@ const STRETCH: usize = 3;
 pub struct Phrases {
     pub(super) lexicon: Lexicon,
     pub(super) vocabulary: Vocabulary,
-    /// (node, symbol) -> node, sorted.
-    edges: Vec<(u32, Symbol, u32)>,
+    /// Where the edges of each node begin; one more at the end.
+    starts: Vec<u32>,
+    /// Symbol and the node it leads to, sorted for each node.
+    edges: Vec<(Symbol, u32)>,
     /// Entry of each node, if a phrase ends there.
     ends: Vec<Option<u16>>,
     glued: BTreeMap<Symbol, u16>,
@@ -79,14 +81,57 @@ pub struct Phrases {
     near: near::Bags,
 }
 
-/// A phrase on its way into the tree.
-#[derive(Debug)]
+/// Phrases on their way into the tree.
+#[derive(Debug, Default)]
 struct Told {
+    /// The symbols of all phrases, end to end.
     symbols: Vec<Symbol>,
+    phrases: Vec<Phrase>,
+}
+
+/// One of them.
+#[derive(Debug, Clone, Copy)]
+struct Phrase {
+    /// Its first symbols as one number that sorts as they do.
+    head: u64,
+    start: u32,
+    length: u16,
     entry: u16,
     /// It minds if another entry has the phrase.
     claims: bool,
-    says: String,
+    /// Which phrasing of the entry, and which of its choices.
+    says: (u16, u16),
+}
+
+impl Told {
+    fn of(&self, phrase: &Phrase) -> &[Symbol] {
+        let start = phrase.start as usize;
+        let end = start + usize::from(phrase.length);
+        self.symbols.get(start..end).unwrap_or(&[])
+    }
+
+    fn push(&mut self, symbols: &[Symbol], entry: u16, claims: bool, says: (usize, usize)) {
+        let digit = |at: usize| {
+            symbols
+                .get(at)
+                .map_or(0, |symbol| u64::from(*symbol).saturating_add(1).min(0xffff))
+        };
+        let phrase = Phrase {
+            head: (0..4).fold(0, |head, at| head << 16 | digit(at)),
+            start: self.symbols.len() as u32,
+            length: symbols.len().min(usize::from(u16::MAX)) as u16,
+            entry,
+            claims,
+            says: (says.0 as u16, says.1 as u16),
+        };
+        let before = self.phrases.last();
+        // Choices of fillers come to the same phrase.
+        if before.is_some_and(|b| b.entry == entry && self.of(b) == symbols) {
+            return;
+        }
+        self.symbols.extend_from_slice(symbols);
+        self.phrases.push(phrase);
+    }
 }
 
 /// One word or mark of the line, after words are made plain.
@@ -142,6 +187,7 @@ impl Phrases {
         let mut out = Self {
             lexicon: lexicon.clone(),
             vocabulary: Vocabulary::default(),
+            starts: Vec::new(),
             edges: Vec::new(),
             ends: vec![None],
             glued: BTreeMap::new(),
@@ -166,7 +212,7 @@ impl Phrases {
             out.vocabulary.intern(reserved);
         }
         out.learn_single_words();
-        let mut told: Vec<Told> = Vec::new();
+        let mut told = Told::default();
         let meaning_first = |way: bool| {
             lexicon
                 .entries
@@ -177,7 +223,7 @@ impl Phrases {
         for (entry, place) in meaning_first(false).chain(meaning_first(true)) {
             out.add_entry(entry, place, &mut told);
         }
-        out.grow(told);
+        out.grow(&told);
         out.gather_near();
         for (entry, place) in lexicon.entries.iter().zip(0u16..) {
             match entry.meaning {
@@ -193,41 +239,91 @@ impl Phrases {
     }
 
     /// Builds the tree from all phrases: sorted, so that each shares the path of the one before.
-    fn grow(&mut self, mut told: Vec<Told>) {
-        // A stable sort: of two entries with one phrase the first in rank keeps it.
-        told.sort_by(|a, b| a.symbols.cmp(&b.symbols));
+    fn grow(&mut self, told: &Told) {
+        let mut sorted: Vec<&Phrase> = told.phrases.iter().collect();
+        // Of two entries with one phrase the first in rank keeps it.
+        sorted.sort_unstable_by(|a, b| {
+            let whole = || told.of(a).cmp(told.of(b)).then(a.start.cmp(&b.start));
+            a.head.cmp(&b.head).then_with(whole)
+        });
+        let mut edges: Vec<(u32, Symbol)> = Vec::new();
         let mut path: Vec<(Symbol, u32)> = Vec::new();
-        for phrase in told {
+        for phrase in sorted {
+            let symbols = told.of(phrase);
             let shared = path
                 .iter()
-                .zip(&phrase.symbols)
+                .zip(symbols)
                 .take_while(|((symbol, _), other)| symbol == *other)
                 .count();
             path.truncate(shared);
             let mut node = path.last().map_or(0, |(_, node)| *node);
-            for symbol in phrase.symbols.iter().skip(shared) {
+            for symbol in symbols.iter().skip(shared) {
                 let next = self.ends.len() as u32;
                 self.ends.push(None);
-                self.edges.push((node, *symbol, next));
+                edges.push((node, *symbol));
                 path.push((*symbol, next));
                 node = next;
             }
             match self.ends.get_mut(node as usize) {
                 Some(end) if end.is_none() && node != 0 => *end = Some(phrase.entry),
                 Some(Some(other)) if *other != phrase.entry && phrase.claims => {
-                    self.taken.push((phrase.entry, phrase.says));
+                    let says = self.written(phrase);
+                    self.taken.push((phrase.entry, says));
                 }
                 _ => {}
             }
         }
-        self.edges.sort_unstable();
+        self.lay_out(&edges);
+    }
+
+    /// The words of a phrase.
+    fn written(&self, phrase: &Phrase) -> String {
+        let (place, number) = phrase.says;
+        let says = self
+            .entry(phrase.entry)
+            .and_then(|entry| entry.says.get(usize::from(place)));
+        let all = says.map_or_else(Vec::new, |says| choices(says));
+        all.into_iter().nth(usize::from(number)).unwrap_or_default()
+    }
+
+    /// Puts the edges of each node together. The edge at a place leads to the node one above it, and
+    /// edges of one node come in the order of their symbols.
+    fn lay_out(&mut self, edges: &[(u32, Symbol)]) {
+        self.starts = vec![0; self.ends.len() + 1];
+        for (node, _) in edges {
+            if let Some(count) = self.starts.get_mut(*node as usize + 1) {
+                *count += 1;
+            }
+        }
+        let mut sum = 0;
+        for start in &mut self.starts {
+            sum += *start;
+            *start = sum;
+        }
+        let mut free = self.starts.clone();
+        self.edges = vec![(0, 0); edges.len()];
+        for ((node, symbol), to) in edges.iter().zip(1..) {
+            if let Some(place) = free.get_mut(*node as usize) {
+                if let Some(edge) = self.edges.get_mut(*place as usize) {
+                    *edge = (*symbol, to);
+                }
+                *place += 1;
+            }
+        }
     }
 
     /// Fillers, number words, merged words and sides must be known before phrases are cut.
     fn learn_single_words(&mut self) {
         let entries = std::mem::take(&mut self.lexicon.entries);
         for entry in &entries {
-            for says in &entry.says {
+            let single = matches!(
+                entry.meaning,
+                Meaning::Word(_) | Meaning::Number(_) | Meaning::Side { .. } | Meaning::SameAs(_)
+            );
+            if !single {
+                continue;
+            }
+            for says in &entry.phrases().collect::<Vec<_>>() {
                 match &entry.meaning {
                     Meaning::Word(
                         role @ (Role::Filler | Role::Loose | Role::ClubFollows | Role::Only),
@@ -296,7 +392,7 @@ impl Phrases {
             .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
     }
 
-    fn add_entry(&mut self, entry: &Entry, place: u16, told: &mut Vec<Told>) {
+    fn add_entry(&mut self, entry: &Entry, place: u16, told: &mut Told) {
         for says in &entry.glued {
             let symbol = self.vocabulary.intern(&plain(says));
             self.glued.insert(symbol, place);
@@ -316,52 +412,64 @@ impl Phrases {
             return;
         }
         let ordinary = matches!(entry.meaning, Meaning::Word(Role::Plain));
-        for says in &entry.says {
-            let symbols = self.phrase_symbols(says);
+        let mut symbols: Vec<Symbol> = Vec::new();
+        for (at, says) in entry.says.iter().enumerate() {
+            let choices = Choices::of(says, |word, out| self.symbols_of(word, out));
             if ordinary {
                 continue;
             }
-            self.vocabulary.mark_in_phrase(&symbols);
-            let single = symbols.len() == 1
-                && matches!(entry.meaning, Meaning::Often(_) | Meaning::Severity(_));
-            if single && let Some(symbol) = symbols.first() {
-                set(&mut self.filler, *symbol);
-            }
-            told.push(Told {
-                symbols,
-                entry: place,
-                claims: !entry.gives_way(),
-                says: says.clone(),
+            choices.each(|number, units| {
+                symbols.clear();
+                symbols.extend_from_slice(units);
+                self.settle(&mut symbols);
+                self.vocabulary.mark_in_phrase(&symbols);
+                let single = symbols.len() == 1
+                    && matches!(entry.meaning, Meaning::Often(_) | Meaning::Severity(_));
+                if single && let Some(symbol) = symbols.first() {
+                    set(&mut self.filler, *symbol);
+                }
+                told.push(&symbols, place, !entry.gives_way(), (at, number));
             });
         }
     }
 
-    /// The symbols of a phrase, without the fillers it can spare.
+    /// The symbols of a phrase without choices, without the fillers it can spare.
     fn phrase_symbols(&mut self, says: &str) -> Vec<Symbol> {
         let mut symbols = Vec::new();
-        for part in says.split(' ') {
-            match part {
-                "{push}" | "{trail}" => symbols.push(PUSH),
-                "{pull}" | "{lead}" => symbols.push(PULL),
-                "{n}" => symbols.push(NUMBER),
-                _ if part.bytes().all(|b| b.is_ascii_lowercase()) => {
-                    symbols.push(self.vocabulary.intern(part));
-                }
-                _ => {
-                    let cut = letters::cut(part);
-                    for token in &cut.tokens {
-                        let text = match token.kind {
-                            Kind::Word(..) => cut.word(token).to_owned(),
-                            Kind::Number(value) => format!("{value}"),
-                            Kind::Mark(Mark::Hyphen) => continue,
-                            Kind::Mark(_) => token.span.of(part).to_owned(),
-                        };
-                        symbols.push(self.vocabulary.intern(&text));
-                    }
+        for word in says.split(' ') {
+            self.symbols_of(word, &mut symbols);
+        }
+        self.settle(&mut symbols);
+        symbols
+    }
+
+    /// The symbols of a word as written.
+    fn symbols_of(&mut self, word: &str, symbols: &mut Vec<Symbol>) {
+        match word {
+            "{push}" | "{trail}" => symbols.push(PUSH),
+            "{pull}" | "{lead}" => symbols.push(PULL),
+            "{n}" => symbols.push(NUMBER),
+            _ if word.bytes().all(|b| b.is_ascii_lowercase()) => {
+                symbols.push(self.vocabulary.intern(word));
+            }
+            _ => {
+                let cut = letters::cut(word);
+                for token in &cut.tokens {
+                    let text = match token.kind {
+                        Kind::Word(..) => cut.word(token).to_owned(),
+                        Kind::Number(value) => format!("{value}"),
+                        Kind::Mark(Mark::Hyphen) => continue,
+                        Kind::Mark(_) => token.span.of(word).to_owned(),
+                    };
+                    symbols.push(self.vocabulary.intern(&text));
                 }
             }
         }
-        self.merge_symbols(&mut symbols);
+    }
+
+    /// Merges words that are read as one, and leaves out the fillers a phrase can spare.
+    fn settle(&self, symbols: &mut Vec<Symbol>) {
+        self.merge_symbols(symbols);
         // A spare word at the end stays: "coming over it" is not "coming over".
         let weighty = symbols.iter().filter(|s| !self.is_filler(**s)).count();
         if weighty >= 2
@@ -370,7 +478,6 @@ impl Phrases {
             symbols.retain(|s| !self.is_spare(*s));
             symbols.push(last);
         }
-        symbols
     }
 
     fn merge_symbols(&self, symbols: &mut Vec<Symbol>) {
@@ -539,11 +646,11 @@ impl Phrases {
     }
 
     fn step(&self, node: u32, symbol: Symbol) -> Option<u32> {
-        self.edges
-            .binary_search_by_key(&(node, symbol), |(n, s, _)| (*n, *s))
-            .ok()
-            .and_then(|place| self.edges.get(place))
-            .map(|(_, _, to)| *to)
+        let from = *self.starts.get(node as usize)? as usize;
+        let to = *self.starts.get(node as usize + 1)? as usize;
+        let edges = self.edges.get(from..to)?;
+        let place = edges.binary_search_by_key(&symbol, |(s, _)| *s).ok()?;
+        edges.get(place).map(|(_, node)| *node)
     }
 }
 

@@ -9,6 +9,10 @@
 
 use std::collections::BTreeMap;
 
+use hashbrown::HashTable;
+
+use crate::knowledge::lexicon::{START, hashed};
+
 /// Words mended are at most this long.
 const LONGEST_MENDED: usize = 24;
 
@@ -23,7 +27,8 @@ pub(super) struct Found {
 /// All words of the lexicon.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Vocabulary {
-    words: BTreeMap<String, u32>,
+    /// Places of the words in `names`, by the number of the word. Never gone through.
+    words: HashTable<u32>,
     names: Vec<String>,
     /// Known, but no part of any phrase.
     ordinary: Vec<bool>,
@@ -35,12 +40,14 @@ pub(super) struct Vocabulary {
 impl Vocabulary {
     /// The symbol of a word, new if need be.
     pub(super) fn intern(&mut self, word: &str) -> u32 {
-        if let Some(symbol) = self.words.get(word) {
-            return *symbol;
+        if let Some(symbol) = self.get(word) {
+            return symbol;
         }
         let symbol = self.names.len() as u32;
-        self.words.insert(word.to_owned(), symbol);
         self.names.push(word.to_owned());
+        let names = &self.names;
+        let again = |place: &u32| hashed(START, names.get(*place as usize).map_or("", |n| n));
+        self.words.insert_unique(hashed(START, word), symbol, again);
         self.ordinary.push(true);
         symbol
     }
@@ -78,7 +85,8 @@ impl Vocabulary {
 
     /// The symbol of a word as written.
     pub(super) fn get(&self, word: &str) -> Option<u32> {
-        self.words.get(word).copied()
+        let is = |place: &u32| self.names.get(*place as usize).is_some_and(|n| n == word);
+        self.words.find(hashed(START, word), is).copied()
     }
 
     /// The word of a symbol.

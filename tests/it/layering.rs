@@ -9,12 +9,16 @@ use swingwhy::causes::model::{Axis, Event};
 
 /// Room -> rooms it may use. Files at the top of `src` are rooms of their own.
 const ARROWS: &[(&str, &str)] = &[
+    ("beside", ""),
     ("quantity", ""),
     ("vocabulary", ""),
     ("geometry", "quantity vocabulary"),
     ("rules", "quantity vocabulary geometry"),
     ("causes", "quantity vocabulary geometry"),
-    ("knowledge", "quantity vocabulary geometry rules causes"),
+    (
+        "knowledge",
+        "beside quantity vocabulary geometry rules causes",
+    ),
     ("reading", "quantity vocabulary knowledge"),
     (
         "diagnosis",
@@ -31,7 +35,7 @@ const ARROWS: &[(&str, &str)] = &[
     ),
     (
         "conversation",
-        "quantity vocabulary geometry rules causes knowledge reading diagnosis explanation lesson learning",
+        "beside quantity vocabulary geometry rules causes knowledge reading diagnosis explanation lesson learning",
     ),
     (
         "wording",
@@ -58,12 +62,14 @@ const ARROWS: &[(&str, &str)] = &[
 /// Library -> the only files that may name it.
 const NAMED_IN: &[(&str, &[&str])] = &[
     ("serde_yaml", &["knowledge/yaml.rs"]),
+    ("hashbrown", &["reading/spelling.rs"]),
     ("petgraph", &["causes/graph.rs"]),
     ("rustyline", &["terminal.rs"]),
 ];
 
 /// Rooms without clock, chance, input or output.
 const PURE: &[&str] = &[
+    "beside",
     "quantity",
     "vocabulary",
     "geometry",

@@ -6,7 +6,8 @@
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::de::{Error, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer};
 
 /// One entry as written. Exactly one of the fields that give a meaning is set.
 #[allow(
@@ -18,7 +19,9 @@ use serde::Deserialize;
 pub struct RawEntry {
     /// Snake-case text id, unique over all phrase files.
     pub id: String,
-    /// Phrasings, lower case.
+    /// Phrasings, lower case: a list, or a text with one a line.
+    #[serde(deserialize_with = "one_a_line")]
+    #[schemars(with = "Says")]
     pub says: Vec<String>,
     /// Letters that count only when written onto a number without a space ("7i").
     pub glued: Vec<String>,
@@ -157,4 +160,41 @@ pub struct RawClass {
     pub unit: String,
     /// Only with these groups, if any are named.
     pub groups: Vec<String>,
+}
+
+/// How phrasings are written, for the schema.
+#[derive(JsonSchema)]
+#[serde(untagged)]
+#[allow(dead_code, reason = "describes what `one_a_line` reads")]
+enum Says {
+    /// One phrasing a line.
+    Lines(String),
+    /// A list of phrasings.
+    List(Vec<String>),
+}
+
+/// A list of texts, or a text with one of them a line.
+fn one_a_line<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    struct Lines;
+    impl<'de> Visitor<'de> for Lines {
+        type Value = Vec<String>;
+
+        fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.write_str("a list of phrasings, or a text with one a line")
+        }
+
+        fn visit_str<E: Error>(self, text: &str) -> Result<Vec<String>, E> {
+            let lines = text.lines().map(str::trim).filter(|line| !line.is_empty());
+            Ok(lines.map(str::to_owned).collect())
+        }
+
+        fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Vec<String>, A::Error> {
+            let mut out = Vec::new();
+            while let Some(text) = list.next_element()? {
+                out.push(text);
+            }
+            Ok(out)
+        }
+    }
+    from.deserialize_any(Lines)
 }

@@ -5,6 +5,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::choices::{Choices, MOST_CHOICES, choices};
+use super::fingerprint::{START, hashed, joined};
 use super::{
     Class, DirectionId, Entry, Lexicon, Meaning, QuantityWords, RawEntry, Reach, Role,
     SymptomWords, ToneWord,
@@ -148,23 +150,21 @@ impl Lexicon {
             .filter(|entry| !entry.list.is_empty())
             .map(|entry| (entry.id.clone(), entry.list.clone()))
             .collect();
-        for mut entry in raw {
+        for entry in raw {
             if !entry.list.is_empty() {
                 continue;
             }
-            let mut says = Vec::with_capacity(entry.says.len());
             for phrase in &entry.says {
-                let all = choices(phrase);
-                if all.len() >= MOST_CHOICES {
+                if phrase.contains('(')
+                    && Choices::of(phrase, |_, _: &mut Vec<()>| ()).count() >= MOST_CHOICES
+                {
                     problems.push(LexiconProblem {
                         entry: entry.id.clone(),
                         text: phrase.clone(),
                         kind: LexiconProblemKind::TooMany,
                     });
                 }
-                says.extend(all);
             }
-            entry.says = says;
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -244,75 +244,12 @@ fn unfold(words: &str, lists: &BTreeMap<String, String>, gather: &mut Gather<'_>
     out
 }
 
-/// Phrasings of one phrase at most; more are cut off.
-const MOST_CHOICES: usize = 400;
-
-/// Every phrase that `(a|b) c` stands for, in the order written; at most 400.
-///
-/// ```
-/// use swingwhy::knowledge::lexicon::choices;
-/// assert_eq!(choices("(off|from) a (tee|peg|)"), [
-///     "off a tee", "off a peg", "off a", "from a tee", "from a peg", "from a",
-/// ]);
-/// assert_eq!(choices("(my|) club (slips)"), ["my club slips", "club slips"]);
-/// ```
-pub fn choices(says: &str) -> Vec<String> {
-    if !says.contains('(') {
-        return vec![says.to_owned()];
-    }
-    // Fixed words and the choices that follow them, one after the other.
-    let mut parts: Vec<(&str, Vec<&str>)> = Vec::new();
-    let mut rest = says;
-    while let Some((before, inside)) = rest.split_once('(') {
-        let (inside, after) = inside.split_once(')').unwrap_or((inside, ""));
-        parts.push((before, inside.split('|').collect()));
-        rest = after;
-    }
-    let mut chosen = vec![0_usize; parts.len()];
-    let mut out = Vec::new();
-    loop {
-        let mut phrase = String::with_capacity(says.len());
-        for ((before, ways), place) in parts.iter().zip(&chosen) {
-            phrase.push_str(before);
-            phrase.push_str(ways.get(*place).copied().unwrap_or(""));
-        }
-        phrase.push_str(rest);
-        single_spaces(&mut phrase);
-        out.push(phrase);
-        // The last choice turns fastest; one that is back at its first turns the one before it.
-        let turned = parts
-            .iter()
-            .zip(&mut chosen)
-            .rev()
-            .any(|((_, ways), place)| {
-                *place = (*place + 1) % ways.len();
-                *place != 0
-            });
-        if !turned || out.len() >= MOST_CHOICES {
-            return out;
-        }
-    }
+fn of_word(word: &str, out: &mut Vec<u64>) {
+    out.push(hashed(START, word));
 }
 
-/// Leaves one space between words, and none at the ends.
-fn single_spaces(text: &mut String) {
-    let mut before = ' ';
-    text.retain(|c| {
-        let doubled = c == ' ' && before == ' ';
-        before = c;
-        !doubled
-    });
-    if text.ends_with(' ') {
-        text.pop();
-    }
-}
-
-/// A number for a text, by the method of Fowler, Noll and Vo (common practice): 64 bits, so that
-/// different phrases hardly ever share one.
-fn fingerprint(text: &str) -> u64 {
-    text.bytes().fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
+fn of_phrase(words: &[u64]) -> u64 {
+    words.iter().fold(START, |hash, word| joined(hash, *word))
 }
 
 /// The same phrase in two entries would make one of them silent.
@@ -321,23 +258,36 @@ fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
         let telling = lexicon.entries.iter().filter(|e| !e.gives_way());
         telling.flat_map(|entry| entry.says.iter().map(move |says| (entry, says)))
     };
-    let mut seen: Vec<u64> = phrases().map(|(_, says)| fingerprint(says)).collect();
+    let mut seen: Vec<u64> = Vec::new();
+    for (_, says) in phrases() {
+        Choices::of(says, of_word).each(|_, words| seen.push(of_phrase(words)));
+    }
     seen.sort_unstable();
     let repeated: BTreeSet<u64> = seen
         .windows(2)
         .filter(|pair| pair.first() == pair.last())
         .filter_map(|pair| pair.first().copied())
         .collect();
-    let mut first: BTreeMap<&str, &str> = BTreeMap::new();
-    for (entry, phrase) in phrases().filter(|(_, says)| repeated.contains(&fingerprint(says))) {
-        if let Some(other) = first.insert(phrase, &entry.id)
-            && other != entry.id
-        {
-            problems.push(LexiconProblem {
-                entry: entry.id.clone(),
-                text: phrase.clone(),
-                kind: LexiconProblemKind::Twice(other.to_owned()),
-            });
+    if repeated.is_empty() {
+        return;
+    }
+    let mut first: BTreeMap<String, &str> = BTreeMap::new();
+    for (entry, says) in phrases() {
+        let mut again = false;
+        Choices::of(says, of_word).each(|_, words| again |= repeated.contains(&of_phrase(words)));
+        if !again {
+            continue;
+        }
+        for phrase in choices(says) {
+            if let Some(other) = first.insert(phrase.clone(), &entry.id)
+                && other != entry.id
+            {
+                problems.push(LexiconProblem {
+                    entry: entry.id.clone(),
+                    text: phrase,
+                    kind: LexiconProblemKind::Twice(other.to_owned()),
+                });
+            }
         }
     }
 }

@@ -158,12 +158,8 @@ fn accounted_for() -> std::collections::BTreeSet<String> {
             _ => true,
         };
         if silent {
-            for phrase in entry
-                .says
-                .iter()
-                .chain(&entry.glued)
-                .chain(&entry.after_number)
-            {
+            let says: Vec<String> = entry.phrases().collect();
+            for phrase in says.iter().chain(&entry.glued).chain(&entry.after_number) {
                 out.extend(words_of(phrase));
             }
         }
@@ -186,7 +182,8 @@ fn vocabulary() -> Vec<String> {
         .entries
         .iter()
         .flat_map(|e| {
-            let said = e.says.iter().chain(&e.glued).chain(&e.after_number);
+            let says: Vec<String> = e.phrases().collect();
+            let said = says.iter().chain(&e.glued).chain(&e.after_number);
             said.chain(e.near.iter().flatten())
                 .map(|w| w.replace("{n}", "3").replace(['{', '}'], ""))
                 .collect::<Vec<_>>()
