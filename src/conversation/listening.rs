@@ -18,12 +18,12 @@ use crate::vocabulary::{CauseId, CheckId, Hand};
 
 /// How far the words are trusted: they are no independent witnesses of each other (elicited; tried
 /// on written cases).
-const TRUST: f64 = 0.45;
+const TRUST: f64 = 0.5;
 /// The likest causes that are noted.
 const NOTED: usize = 4;
 /// One word is hardly a telling: where fewer than this many speak for a cause, their ratio must be
 /// as high as this (elicited).
-const FEWEST: (usize, f64) = (2, 4.0);
+const FEWEST: (usize, f64) = (2, 6.0);
 /// A cause is named beside the loudest if it weighs at least this share of it.
 const NEARLY: f64 = 0.7;
 /// How many of them are named at once.

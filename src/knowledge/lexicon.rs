@@ -20,7 +20,7 @@ mod resolve;
 pub(crate) use choices::Choices;
 pub use choices::choices;
 pub(crate) use fingerprint::{START, hashed};
-pub use raw::{RawClass, RawEntry};
+pub use raw::{RawClass, RawEntry, RawUneven};
 pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups};
 
 use crate::quantity::Unit;
@@ -103,6 +103,10 @@ pub enum Role {
     Plus,
     /// "My", "the", "with my": a bare number after it may be a club.
     ClubFollows,
+    /// "Same story", "ditto": what was told before is so here too.
+    Alike,
+    /// "With", "than": a bare number after it is a club if nothing after it makes it measure or count.
+    ClubMayFollow,
     /// Words after a number that show it is no club and no measurement ("shots", "holes").
     Counted,
     /// Compared with the usual.
@@ -118,7 +122,7 @@ pub enum Role {
 }
 
 impl Role {
-    const NAMES: [(&'static str, Self); 43] = [
+    const NAMES: [(&'static str, Self); 45] = [
         ("not", Self::Not),
         ("without", Self::Without),
         ("not_before", Self::NotBefore),
@@ -153,6 +157,8 @@ impl Role {
         ("minus", Self::Minus),
         ("plus", Self::Plus),
         ("club_follows", Self::ClubFollows),
+        ("alike", Self::Alike),
+        ("club_may_follow", Self::ClubMayFollow),
         ("counted", Self::Counted),
         ("change", Self::Change),
         ("filler", Self::Filler),
@@ -216,6 +222,10 @@ pub struct QuantityWords {
     pub implied_with_unit: Vec<DirectionId>,
     /// Named stretches.
     pub classes: Vec<Class>,
+    /// Bare numbers listed after a club are this between these two, in the first unit left unsaid.
+    pub listed: Option<[f64; 2]>,
+    /// Shots whose standard deviation is this share of their mean or more mean this symptom.
+    pub uneven: Option<(SymptomId, f64)>,
 }
 
 /// A named stretch of values.
@@ -416,7 +426,9 @@ impl Entry {
     pub fn gives_way(&self) -> bool {
         matches!(
             self.meaning,
-            Meaning::Word(Role::Plain | Role::Stop | Role::Filler | Role::Loose)
+            Meaning::Word(
+                Role::Plain | Role::Stop | Role::Filler | Role::Loose | Role::ClubMayFollow
+            )
         )
     }
 }

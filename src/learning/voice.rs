@@ -60,7 +60,7 @@ const MENTIONS: (usize, usize) = (2, 5);
 /// Phrases tried for one symptom before the golfer leaves it out.
 const TRIES: usize = 12;
 /// How often a phrase that was written out is preferred.
-const WRITTEN_OUT: f64 = 0.85;
+const WRITTEN_OUT: f64 = 0.95;
 /// Share of golfers with a hunch, and of hunches that are right by drawing (elicited).
 const HUNCHES: (f64, f64) = (0.55, 0.3);
 

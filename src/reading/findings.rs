@@ -7,7 +7,7 @@
 use super::clauses::{Line, is_club};
 use super::frames::{Frame, Frames};
 use super::letters::Mark;
-use super::measures::{Measured, Measures};
+use super::measures::{LISTED, Measured, Measures};
 use super::modifiers;
 use super::phrases::{Match, WordGroup};
 use super::scope::Scope;
@@ -16,6 +16,7 @@ use super::{
     What, Why,
 };
 use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
+use crate::quantity::Amount;
 use crate::vocabulary::{Hand, SymptomId};
 
 /// A doubted finding weighs this much of a plain one (elicited).
@@ -174,6 +175,52 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
                 is_number: denied.is_number,
                 not_always: false,
                 slight: None,
+            });
+        }
+    }
+    drafts.extend(new);
+    alike(line, parts, drafts);
+}
+
+/// "Wedges land short, 9 iron same story": what was told just before is so for these clubs too.
+fn alike(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    let same = |f: &&Match| line.role_at(f.from) == Some(Role::Alike);
+    for found in line.matches.iter().filter(same) {
+        let at = found.from;
+        let (from, to) = line.clause_range(at);
+        let first = drafts.partition_point(|d| d.at < from);
+        let says_more = drafts.get(first).is_some_and(|d| d.at < to);
+        if says_more || !parts.scope.named_in_clause(line, at) {
+            continue;
+        }
+        let pattern = parts.scope.pattern_at(line, at);
+        let before = drafts.get(..first).unwrap_or(&[]);
+        let Some(last) = before.last().filter(|d| d.finding.pattern != pattern) else {
+            continue;
+        };
+        let told = before.iter().filter(|d| {
+            line.sentence.get(d.at) == line.sentence.get(last.at)
+                && d.finding.pattern == last.finding.pattern
+                && d.why.is_none()
+                && !d.is_number
+        });
+        for draft in told {
+            let mut finding = draft.finding.clone();
+            finding.pattern = pattern.clone();
+            finding.clause = line.clause_span(at);
+            finding.said = line.span(at, found.to);
+            finding.count = None;
+            finding.said_again.clear();
+            new.push(Draft {
+                at,
+                to: found.to,
+                finding,
+                why: None,
+                correct: false,
+                is_number: false,
+                not_always: false,
+                slight: draft.slight,
             });
         }
     }
@@ -562,6 +609,15 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     // A wish or a denial of a number is no level of it.
     let value = measured.number.value.mean();
     let groups = new.finding.pattern.groups.clone();
+    let spread = measured.number.spread.map_or(0.0, Amount::base);
+    if let Some((symptom, share)) = measured.words.uneven
+        && measured.number.shots >= LISTED
+        && spread >= share * value.abs()
+    {
+        let mut named = draft(line, parts, &found, What::Symptom(symptom), measured.weight);
+        named.finding.said = measured.span;
+        drafts.push(named);
+    }
     for class in &measured.words.classes {
         let fits = class.groups.is_empty()
             || groups.is_empty()

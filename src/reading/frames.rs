@@ -219,7 +219,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
             state.frame.why = None;
             state.frame.not = false;
         }
-        Role::Unsure => state.frame.unsure = true,
+        Role::Unsure => state.frame.unsure |= !before_a_number(line, to),
         Role::Hedge => state.frame.hedge = true,
         Role::Change => state.frame.change = true,
         Role::Past => state.frame.why = Some(Why::Past),
@@ -249,15 +249,55 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
     }
 }
 
+/// "Maybe 1 in 5": the number is not sure, what it counts is.
+fn before_a_number(line: &Line<'_>, after: usize) -> bool {
+    let next = (after..line.words.len()).find(|i| line.words.get(*i).is_some_and(|w| !w.filler));
+    next.and_then(|i| line.words.get(i))
+        .is_some_and(|w| w.number.is_some())
+}
+
+/// True if a denial has nothing after it and stands right behind what it denies: "shanks: none",
+/// "thinned none", "ball before turf? nope".
+fn answers(line: &Line<'_>, at: usize) -> bool {
+    let to = match line.match_at(at) {
+        Some(found) if found.from == at => found.to,
+        _ => return false,
+    };
+    let (from, end) = line.clause_range(at);
+    let empty = |i: usize| (line.words.get(i)).is_some_and(|w| w.filler || w.mark.is_some());
+    let told = |i: usize| {
+        matches!(
+            line.meaning_at(i),
+            Some(Meaning::Symptoms(_) | Meaning::OneOf { .. })
+        )
+    };
+    let before = (0..at).rev().find(|i| !empty(*i));
+    let asked = |i: usize| {
+        line.words.get(i + 1..at).is_some_and(|between| {
+            let mut marks = between.iter().filter_map(|w| w.mark);
+            marks.any(|m| m == Mark::Question)
+        })
+    };
+    (to..end).all(empty) && before.is_some_and(|i| told(i) && (i >= from || asked(i)))
+}
+
 /// Doubt, comparison and "is gone" colour the words before them as well.
 fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
     for at in 0..out.at.len() {
-        let role = line.role_at(at);
+        let role = match line.role_at(at) {
+            Some(Role::Not | Role::No) if answers(line, at) => Some(Role::NotSo),
+            Some(Role::Unsure) if before_a_number(line, at + 1) => None,
+            role => role,
+        };
         let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore | Role::NotSo)) = role
         else {
             continue;
         };
         let (mut from, _) = line.clause_range(at);
+        if role == Role::NotSo && (from..at).all(|i| line.words.get(i).is_some_and(|w| w.filler)) {
+            // "Ball before turf? Nope": the question before.
+            from = line.clause_range(from.saturating_sub(1)).0;
+        }
         let told = |i: usize| {
             matches!(
                 line.meaning_at(i),

@@ -24,7 +24,7 @@ const DRAWN: f64 = 10_000.0;
 
 /// Tellings that every feature is taken to have had beside those known, of no cause in particular: a
 /// word told once may have been chance (elicited; tried on written cases).
-const CHANCE: f64 = 3.0;
+const CHANCE: f64 = 2.0;
 
 /// How much of what a word says for the likest cause it does not say for another as well (elicited;
 /// tried on written cases).
@@ -267,7 +267,7 @@ fn told_by(text: &str) -> Hand {
             let head = word.get(..known.len());
             head.is_some_and(|head| head.eq_ignore_ascii_case(known))
         };
-        if WORDS.iter().any(|known| is(known)) || left && (begins("handed") || begins("hander")) {
+        if WORDS.iter().any(is) || left && (begins("handed") || begins("hander")) {
             return Hand::Left;
         }
         left = is(&"left");

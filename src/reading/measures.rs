@@ -105,6 +105,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
     let mut last: Option<Bound<'_>> = None;
     let mut list: Vec<Group> = Vec::new();
     let mut before: Option<Before<'_>> = None;
+    let lists = lists(line, &groups);
     for group in groups {
         if group.counted.is_some() {
             out.rest.push(group);
@@ -143,6 +144,14 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
             }
         }
         let told = corrected.told(line, &group, &known, measured);
+        if let Some((words, weight)) = lists
+            .iter()
+            .find(|(at, _)| *at == group.from)
+            .and_then(|(_, between)| listed(line, *between))
+        {
+            last = Some(Bound::nameless(&group, words, weight, None));
+            continue;
+        }
         let found = match bind_one(line, &mut names, &group, told) {
             Found::Bound(bound) if bound.name.is_none() => {
                 like_before(line, before.as_ref(), &group).map_or(Found::Bound(bound), Found::Bound)
@@ -201,6 +210,62 @@ impl Corrected {
             _ => otherwise,
         }
     }
+}
+
+/// Bare numbers this many or more in a row are a list of shots.
+pub(super) const LISTED: u16 = 3;
+
+/// Where lists of bare numbers begin right after a club ("7i: 150, 131, 148"), with the least and
+/// the most of each.
+fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
+    let bare = |g: &Group| g.unit.is_none() && g.counted.is_none() && g.digits && !g.signed;
+    let between = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And))
+        }) || line.role_at(i) == Some(Role::And)
+    };
+    let mut out = Vec::new();
+    let mut at = 0;
+    while let Some(first) = groups.get(at) {
+        let rest = groups.get(at..).unwrap_or(&[]);
+        let joined = |pair: &&[Group]| match pair {
+            [a, b] => bare(b) && a.to <= b.from && (a.to..b.from).all(between),
+            _ => false,
+        };
+        let more = rest.windows(2).take_while(joined).count();
+        let club = (0..first.from)
+            .rev()
+            .find(|i| {
+                let word = line.words.get(*i);
+                line.is_used(*i)
+                    || !word.is_some_and(|w| {
+                        w.filler || matches!(w.mark, Some(Mark::Colon | Mark::Dash | Mark::Equals))
+                    })
+            })
+            .is_some_and(|i| {
+                let letter = line.words.get(i).and_then(|w| w.symbol);
+                line.is_used(i)
+                    && (line.meaning_at(i).is_some_and(is_club)
+                        || line.phrases.is_club_letter(letter))
+            });
+        if bare(first) && club && more + 1 >= usize::from(LISTED) {
+            let all = rest.iter().take(more + 1);
+            let least = all.clone().map(|g| g.low).fold(f64::INFINITY, f64::min);
+            let most = all.map(|g| g.high).fold(f64::NEG_INFINITY, f64::max);
+            out.push((first.from, (least, most)));
+        }
+        at += more + 1;
+    }
+    out
+}
+
+/// What a list of bare numbers measures, if it could be one thing only.
+fn listed<'a>(line: &Line<'a>, (least, most): (f64, f64)) -> Option<(&'a QuantityWords, f64)> {
+    let fits = |[low, high]: [f64; 2]| low <= least && most <= high;
+    let mut fitting = quantities(line).filter(|(words, _)| words.listed.is_some_and(fits));
+    let only = fitting.next()?;
+    fitting.next().is_none().then_some(only)
 }
 
 /// True if "not" stands before a number and nothing but fillers between.

@@ -630,7 +630,17 @@ fn free(line: &Line<'_>, reading: &Reading) -> Vec<Span> {
     for (at, word) in line.words.iter().enumerate() {
         let place = facts.partition_point(|f| f.end <= word.span.start);
         let in_fact = facts.get(place).is_some_and(|f| f.start < word.span.end);
+        // "In a row", "most of the time": they only count.
+        let counts = matches!(
+            line.meaning_at(at),
+            Some(
+                Meaning::Word(Role::InARow | Role::OutOf | Role::Times | Role::Counted)
+                    | Meaning::Often(_)
+                    | Meaning::ShotsIn(_)
+            )
+        );
         let taken = in_fact
+            || counts
             || word.mark.is_some()
             || word.number.is_some()
             || matches!(

@@ -6,8 +6,9 @@
 
 use super::clauses::Line;
 use super::findings::Draft;
+use super::letters::Mark;
 use super::numbers::{Counted, Group};
-use super::{Count, Finding, Reading, Unclear, What};
+use super::{Count, Finding, Polarity, Reading, Unclear, What};
 use crate::knowledge::lexicon::Meaning;
 use crate::quantity::Unit;
 
@@ -58,8 +59,8 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             None if group.unit.is_none()
                 && !group.signed
                 && group.low.fract() == 0.0
-                && (1.0..=50.0).contains(&group.low)
-                && touches(drafts, group) =>
+                && (0.0..=50.0).contains(&group.low)
+                && touches(line, drafts, group) =>
             {
                 (group.low as u16, None, None)
             }
@@ -67,21 +68,30 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
         };
         let (hits, of, often) = count;
         give(line, drafts, group.from, group.to, |f| {
+            // "Shanks: 0", "0 of 10": there was none.
+            if hits == 0 {
+                f.polarity = Polarity::Absent;
+                return;
+            }
             f.count = f.count.or(Some(Count { hits, of }));
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
     }
 }
 
-/// True if a bare number stands right beside a symptom ("chunked three", "3 shanks").
-fn touches(drafts: &[Draft], group: &Group) -> bool {
+/// True if a bare number stands right beside a symptom ("chunked three", "3 shanks", "fats: two").
+fn touches(line: &Line<'_>, drafts: &[Draft], group: &Group) -> bool {
+    let marked = |at: usize| {
+        let mark = line.words.get(at).and_then(|w| w.mark);
+        matches!(mark, Some(Mark::Colon | Mark::Equals))
+    };
     let after = drafts.partition_point(|d| d.at < group.to);
     let next = drafts.get(after..).unwrap_or(&[]).iter();
     let before = drafts.get(..after).unwrap_or(&[]).iter().rev().take(4);
     next.take_while(|d| d.at == group.to).any(|d| !d.is_number)
         || before
             .into_iter()
-            .any(|d| !d.is_number && d.to == group.from)
+            .any(|d| !d.is_number && (d.to == group.from || d.to + 1 == group.from && marked(d.to)))
 }
 
 /// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its

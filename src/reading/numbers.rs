@@ -443,8 +443,10 @@ pub(super) fn directions_after<'a>(
 ) -> impl Iterator<Item = Beside> + 'a {
     (from..from + 3)
         .take_while(move |i| {
+            // "6 and up" is no direction.
             *i < line.words.len()
                 && line.same_clause(*i, from)
+                && line.role_at(*i) != Some(Role::And)
                 && line
                     .words
                     .get(*i)

@@ -58,6 +58,8 @@ pub struct Phrases {
     denials: Vec<bool>,
     /// Symbols of single words that join ("then", "and").
     joints: Vec<bool>,
+    /// Symbols of single words that a club's number may follow ("with", "than").
+    before_clubs: Vec<bool>,
     /// Phrases that another entry says already, once fillers are left out.
     taken: Vec<(u16, String)>,
     /// Numbers said by one word, by symbol.
@@ -196,6 +198,7 @@ impl Phrases {
             spare: Vec::new(),
             denials: Vec::new(),
             joints: Vec::new(),
+            before_clubs: Vec::new(),
             merging: Vec::new(),
             taken: Vec::new(),
             numbers: BTreeMap::new(),
@@ -338,6 +341,10 @@ impl Phrases {
                         let symbol = self.vocabulary.intern(&plain(says));
                         set(&mut self.denials, symbol);
                     }
+                    Meaning::Word(Role::ClubMayFollow) => {
+                        let symbol = self.vocabulary.intern(&plain(says));
+                        set(&mut self.before_clubs, symbol);
+                    }
                     Meaning::Word(Role::And) if !says.contains(' ') => {
                         let symbol = self.vocabulary.intern(&plain(says));
                         set(&mut self.joints, symbol);
@@ -408,17 +415,22 @@ impl Phrases {
                 }
             }
         }
-        if matches!(entry.meaning, Meaning::SameAs(_) | Meaning::Side { .. }) {
+        let elsewhere = matches!(
+            entry.meaning,
+            Meaning::SameAs(_) | Meaning::Side { .. } | Meaning::Word(Role::ClubMayFollow)
+        );
+        if elsewhere {
             return;
         }
         let ordinary = matches!(entry.meaning, Meaning::Word(Role::Plain));
         let mut symbols: Vec<Symbol> = Vec::new();
+        let mut choices: Choices<Symbol> = Choices::default();
         for (at, says) in entry.says.iter().enumerate() {
-            let choices = Choices::of(says, |word, out| self.symbols_of(word, out));
+            choices.read(says, |word, out| self.symbols_of(word, out));
             if ordinary {
                 continue;
             }
-            choices.each(|number, units| {
+            choices.each_list(|number, units| {
                 symbols.clear();
                 symbols.extend_from_slice(units);
                 self.settle(&mut symbols);
@@ -528,6 +540,11 @@ impl Phrases {
         self.together
             .iter()
             .filter_map(|place| self.entry(*place).map(|e| &e.meaning))
+    }
+
+    /// True for a word that a club's number may follow.
+    pub(super) fn may_lead_to_club(&self, symbol: Option<Symbol>) -> bool {
+        symbol.is_some_and(|symbol| is_set(&self.before_clubs, symbol))
     }
 
     /// True for a letter that makes a club of a number written onto it ("i7").

@@ -12,6 +12,7 @@ use super::Pattern;
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use super::numbers;
+use super::phrases::Word;
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
 use crate::quantity::Unit;
 use crate::vocabulary::{ClubId, GroupId, LieId};
@@ -64,7 +65,7 @@ impl Scope {
         let matches = line.matches.clone();
         let mut at = 0;
         while at < line.words.len() {
-            if let Some(mention) = bare_club(line, at) {
+            if let Some(mention) = bare_club(line, at).or_else(|| bare_pair(line, at)) {
                 at = mention.to;
                 line.use_words(mention.from, mention.to);
                 scope.clubs.push(mention);
@@ -128,7 +129,16 @@ impl Scope {
     /// "Driver and 3 wood": two mentions with nothing but a joint between are one.
     fn join_neighbours(&mut self, line: &mut Line<'_>) {
         let mut joined: Vec<Mention> = Vec::new();
-        for mention in self.clubs.drain(..) {
+        for mut mention in self.clubs.drain(..) {
+            // "Chips with the lob wedge": one of its clubs.
+            if let Some(last) = joined.last().filter(|last| narrows(line, last, &mention)) {
+                mention.pattern.part_shot = true;
+                line.use_words(last.to, mention.from);
+                mention.from = last.from;
+                joined.pop();
+                joined.push(mention);
+                continue;
+            }
             let near = joined.last().is_some_and(|last: &Mention| {
                 last.to <= mention.from
                     && mention.from - last.to <= 3
@@ -353,6 +363,28 @@ impl Scope {
     }
 }
 
+/// True if a part shot is followed by the club it is hit with: "chips w the lob wedge".
+fn narrows(line: &Line<'_>, shot: &Mention, club: &Mention) -> bool {
+    let with = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler || w.mark == Some(Mark::Slash) || line.phrases.may_lead_to_club(w.symbol)
+        })
+    };
+    let led = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| line.phrases.may_lead_to_club(w.symbol))
+    };
+    shot.pattern.part_shot
+        && shot.pattern.clubs.is_empty()
+        && club.reach == Reach::Named
+        && !club.pattern.clubs.is_empty()
+        && shot.to <= club.from
+        && club.from - shot.to <= 4
+        && (shot.to..club.from).all(with)
+        && (shot.to..club.from).any(led)
+}
+
 /// True if nothing else is said in the mention's clause.
 fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
     let (from, to) = line.clause_range(mention.from);
@@ -570,11 +602,46 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
     }
     if numbers.is_empty()
         && let Some(n) = whole(to)
-        && line.words.get(to).is_some_and(|w| w.glued)
+        && (line.words.get(to).is_some_and(|w| w.glued) || stands_alone(line, from, to))
     {
         return (vec![n], start, to + 1);
     }
     (numbers, start, to)
+}
+
+/// "Hybrid 4: hook", "iron 7 fat": one club's noun and after it a number that measures and counts
+/// nothing.
+fn stands_alone(line: &Line<'_>, noun: usize, at: usize) -> bool {
+    let digits = line.words.get(at).is_some_and(|w| !w.spelt && !w.glued);
+    let one = line
+        .words
+        .get(noun)
+        .and_then(|w| w.symbol)
+        .is_some_and(|s| !line.phrases.vocabulary.name(s).ends_with('s'));
+    digits && one && noun + 1 == at && !is_measured(line, at)
+}
+
+/// True if what follows a number makes it measure or count.
+fn is_measured(line: &Line<'_>, at: usize) -> bool {
+    let after = line.words.get(at + 1);
+    after.is_some_and(|w| {
+        w.mark == Some(Mark::Hyphen)
+            || w.mark == Some(Mark::Slash)
+            || w.mark == Some(Mark::Percent)
+            || w.number.is_some()
+            || w.glued && w.mark.is_none()
+    }) || matches!(
+        line.meaning_at(at + 1),
+        Some(
+            Meaning::Unit(_)
+                | Meaning::Numbered { .. }
+                | Meaning::Lofts(_)
+                | Meaning::ShotsIn(_)
+                | Meaning::Word(
+                    Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
+                )
+        )
+    )
 }
 
 /// "PW 46 deg", "52 I thin": a loft where nothing is measured.
@@ -631,47 +698,109 @@ fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         return None;
     }
     let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
-    if line.role_at(before) != Some(Role::ClubFollows) && !prefixed {
-        return None;
-    }
-    let after = line.words.get(at + 1);
-    let measured = after.is_some_and(|w| {
-        w.mark == Some(Mark::Hyphen) || w.mark == Some(Mark::Slash) || w.number.is_some()
-    }) || matches!(
-        line.meaning_at(at + 1),
-        Some(
-            Meaning::Unit(_)
-                | Meaning::Numbered { .. }
-                | Meaning::Lofts(_)
-                | Meaning::ShotsIn(_)
-                | Meaning::Word(
-                    Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
-                )
-        )
-    );
-    if measured {
+    let pair = joined_number(line, at);
+    let led = line.role_at(before) == Some(Role::ClubFollows)
+        || prefixed
+        || may_follow(line, at) && (pair.is_some() || says_no_more(line, at));
+    if !led || is_measured(line, at) {
         return None;
     }
     let mut pattern = Pattern::default();
-    for meaning in line.phrases.bare_clubs().into_iter().flatten() {
-        match meaning {
-            Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => {
-                let (_, club, group) = clubs.iter().find(|(n, _, _)| is_number(*n, number))?;
-                add_club(&mut pattern, *club, *group);
-            }
-            Meaning::Lofts(clubs) if number >= 44.0 => {
-                let (_, _, club, group) = clubs
-                    .iter()
-                    .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
-                add_club(&mut pattern, *club, *group);
-            }
-            _ => {}
-        }
+    add_bare(line, number, &mut pattern);
+    let mut to = at + 1;
+    if let Some((next, other)) = pair.filter(|_| !pattern.groups.is_empty()) {
+        add_bare(line, other, &mut pattern);
+        to = next + 1;
     }
     (!pattern.groups.is_empty()).then_some(Mention {
         from: if prefixed { before } else { at },
-        to: at + 1,
+        to,
         pattern,
         reach: Reach::Named,
     })
+}
+
+/// "8 and 9 both go right": two numbers at the head of a clause that measure nothing.
+fn bare_pair(line: &Line<'_>, at: usize) -> Option<Mention> {
+    let (from, to) = line.clause_range(at);
+    let number = bare_digit(line, at)?;
+    let (next, other) = joined_number(line, at)?;
+    let head = line.past_fillers(from) == at;
+    let told = line.words.get(next + 1).is_some_and(|w| w.mark.is_none()) && next + 1 < to;
+    if !head || !told {
+        return None;
+    }
+    let mut pattern = Pattern::default();
+    add_bare(line, number, &mut pattern);
+    add_bare(line, other, &mut pattern);
+    (!pattern.groups.is_empty()).then_some(Mention {
+        from: at,
+        to: next + 1,
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
+/// The club that a bare number is the name of.
+fn add_bare(line: &Line<'_>, number: f64, pattern: &mut Pattern) {
+    for meaning in line.phrases.bare_clubs().into_iter().flatten() {
+        let found = match meaning {
+            Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => clubs
+                .iter()
+                .find(|(n, _, _)| is_number(*n, number))
+                .map(|(_, club, group)| (*club, *group)),
+            Meaning::Lofts(clubs) if number >= 44.0 => clubs
+                .iter()
+                .find(|(low, high, _, _)| (*low..=*high).contains(&number))
+                .map(|(_, _, club, group)| (*club, *group)),
+            _ => None,
+        };
+        if let Some((club, group)) = found {
+            add_club(pattern, club, group);
+        }
+    }
+}
+
+/// A digit that may be the name of an iron.
+fn bare_digit(line: &Line<'_>, at: usize) -> Option<f64> {
+    let word = line.words.get(at)?;
+    let number = word.number?;
+    let fits = word.sign == 0
+        && number.fract() == 0.0
+        && (2.0..=9.0).contains(&number)
+        && !word.spelt
+        && !word.glued
+        && !line.is_used(at);
+    fits.then_some(number)
+}
+
+/// The number joined to this one by an "and": "8 and 9", if it measures and counts nothing.
+fn joined_number(line: &Line<'_>, at: usize) -> Option<(usize, f64)> {
+    let joint = matches!(line.role_at(at + 1), Some(Role::And | Role::Carry))
+        || line.words.get(at + 1)?.mark == Some(Mark::And);
+    let number = bare_digit(line, at + 2)?;
+    (joint && !is_measured(line, at + 2)).then_some((at + 2, number))
+}
+
+/// True if a word like "with" or "than" stands before a number: "with the 9", "w/ 6".
+fn may_follow(line: &Line<'_>, at: usize) -> bool {
+    let before = (0..at).rev().take(3).filter_map(|i| line.words.get(i));
+    let leads = |w: &&Word| line.phrases.may_lead_to_club(w.symbol);
+    let passed = |w: &&Word| w.filler || w.mark == Some(Mark::Slash);
+    bare_digit(line, at).is_some()
+        && before
+            .clone()
+            .position(|w| leads(&w))
+            .is_some_and(|n| before.take(n).all(|w| passed(&w)))
+}
+
+/// True if nothing after a number in its clause says what it counts: its end, a mark, a joint, "I".
+fn says_no_more(line: &Line<'_>, at: usize) -> bool {
+    let (_, to) = line.clause_range(at);
+    at + 1 >= to
+        || line.words.get(at + 1).is_some_and(|w| w.mark.is_some())
+        || matches!(
+            line.role_at(at + 1),
+            Some(Role::And | Role::Carry | Role::Me | Role::Stop | Role::Break)
+        )
 }

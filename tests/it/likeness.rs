@@ -53,7 +53,7 @@ fn oracle(told: &Told, said: &[usize]) -> BTreeMap<usize, f64> {
         }
     }
     let all: f64 = of_cause.values().sum();
-    let (drawn, chance) = (10_000.0, 3.0);
+    let (drawn, chance) = (10_000.0, 2.0);
     let said: Vec<&BTreeMap<usize, f64>> = features(said)
         .iter()
         .filter_map(|f| counts.get(f))

@@ -120,9 +120,13 @@ fn annotated_messages() {
             continue;
         }
         // The last look is mended in part only, and says nothing of what is to be asked.
-        if file == "fifth_look.yaml" {
-            at_least("last look: precision", score.precision, 0.92);
-            at_least("last look: recall", score.recall, 0.78);
+        if ["fifth_look.yaml", "sixth_look.yaml"].contains(&file.as_str()) {
+            let (precision, recall) = match file.as_str() {
+                "fifth_look.yaml" => (0.95, 0.84),
+                _ => (0.87, 0.78),
+            };
+            at_least("last looks: precision", score.precision, precision);
+            at_least("last looks: recall", score.recall, recall);
             continue;
         }
         all.add(&score);

@@ -76,7 +76,8 @@ fn single_spaces(text: &mut String) {
     }
 }
 
-/// All that a phrase stands for, each a list of units.
+/// All that a phrase stands for, each a list of units. Read into again and again, so that nothing is
+/// set aside anew for each phrase.
 #[derive(Debug)]
 pub(crate) struct Choices<T> {
     /// The units of every way of every piece, end to end.
@@ -87,38 +88,59 @@ pub(crate) struct Choices<T> {
     pieces: Vec<usize>,
 }
 
-impl<T: Copy> Choices<T> {
-    /// Reads a phrase; `unit` gives the units of a word.
-    pub(crate) fn of(says: &str, mut unit: impl FnMut(&str, &mut Vec<T>)) -> Self {
-        let mut out = Self {
+impl<T> Default for Choices<T> {
+    fn default() -> Self {
+        Self {
             units: Vec::new(),
             ways: Vec::new(),
             pieces: Vec::new(),
-        };
-        let mut way = |out: &mut Self, text: &str| {
-            let words = text.split(' ').filter(|word| !word.is_empty());
-            words.for_each(|word| unit(word, &mut out.units));
-            out.ways.push(out.units.len());
-        };
-        let (parts, rest) = parts(says);
-        if written_together(&parts, rest) {
-            choices(says).iter().for_each(|text| way(&mut out, text));
-            out.pieces.push(out.ways.len());
-            return out;
         }
-        for (before, ways) in &parts {
-            if before.contains(|c| c != ' ') {
-                way(&mut out, before);
-                out.pieces.push(out.ways.len());
+    }
+}
+
+impl<T: Copy> Choices<T> {
+    /// Reads a phrase; `unit` gives the units of a word.
+    pub(crate) fn read(&mut self, says: &str, mut unit: impl FnMut(&str, &mut Vec<T>)) {
+        self.units.clear();
+        self.ways.clear();
+        self.pieces.clear();
+        if written_together(says) {
+            for text in choices(says) {
+                self.way(&text, &mut unit);
             }
-            ways.iter().for_each(|text| way(&mut out, text));
-            out.pieces.push(out.ways.len());
+            self.pieces.push(self.ways.len());
+            return;
         }
-        if parts.is_empty() || rest.contains(|c| c != ' ') {
-            way(&mut out, rest);
-            out.pieces.push(out.ways.len());
+        let mut rest = says;
+        while let Some((before, inside)) = rest.split_once('(') {
+            let (inside, after) = inside.split_once(')').unwrap_or((inside, ""));
+            self.fixed(before, &mut unit);
+            for text in inside.split('|') {
+                self.way(text, &mut unit);
+            }
+            self.pieces.push(self.ways.len());
+            rest = after;
         }
-        out
+        self.fixed(rest, &mut unit);
+        if self.pieces.is_empty() {
+            self.way("", &mut unit);
+            self.pieces.push(self.ways.len());
+        }
+    }
+
+    /// Words that stand in every choice.
+    fn fixed(&mut self, text: &str, unit: &mut impl FnMut(&str, &mut Vec<T>)) {
+        if text.bytes().any(|b| b != b' ') {
+            self.way(text, unit);
+            self.pieces.push(self.ways.len());
+        }
+    }
+
+    fn way(&mut self, text: &str, unit: &mut impl FnMut(&str, &mut Vec<T>)) {
+        for word in text.split(' ').filter(|word| !word.is_empty()) {
+            unit(word, &mut self.units);
+        }
+        self.ways.push(self.units.len());
     }
 
     /// How many there are; never more than are kept.
@@ -139,36 +161,80 @@ impl<T: Copy> Choices<T> {
             .unwrap_or(&[])
     }
 
-    /// Gives each of them, in the order of [`choices`], with its number.
-    pub(crate) fn each(&self, mut give: impl FnMut(usize, &[T])) {
-        let mut chosen = vec![0_usize; self.pieces.len()];
-        let mut one: Vec<T> = Vec::new();
-        for number in 0..MOST_CHOICES {
-            one.clear();
-            for (piece, place) in chosen.iter().enumerate() {
-                one.extend_from_slice(self.units_of(self.ways_of(piece).start + place));
-            }
-            give(number, &one);
-            let ways = (0..self.pieces.len()).map(|piece| self.ways_of(piece).len());
-            if !turn(&mut chosen, ways) {
-                return;
-            }
+    /// Gives what `join` makes of the units of each of them, in the order of [`choices`]. What is
+    /// made of the units at their front is made once.
+    pub(crate) fn each<S: Copy>(
+        &self,
+        start: S,
+        join: impl Fn(S, T) -> S + Copy,
+        mut give: impl FnMut(S),
+    ) {
+        let mut told = 0;
+        self.each_from(0, start, join, &mut |made| {
+            told += 1;
+            give(made);
+            told < MOST_CHOICES
+        });
+    }
+
+    fn each_from<S: Copy>(
+        &self,
+        piece: usize,
+        made: S,
+        join: impl Fn(S, T) -> S + Copy,
+        give: &mut impl FnMut(S) -> bool,
+    ) -> bool {
+        if piece == self.pieces.len() {
+            return give(made);
         }
+        self.ways_of(piece).all(|way| {
+            let made = self.units_of(way).iter().copied().fold(made, join);
+            self.each_from(piece + 1, made, join, give)
+        })
+    }
+
+    /// Gives the units of each of them, in the order of [`choices`], with its number.
+    pub(crate) fn each_list(&self, mut give: impl FnMut(usize, &[T])) {
+        let mut list = Vec::new();
+        let mut number = 0;
+        self.each_list_from(0, &mut list, &mut |units| {
+            give(number, units);
+            number += 1;
+            number < MOST_CHOICES
+        });
+    }
+
+    fn each_list_from(
+        &self,
+        piece: usize,
+        list: &mut Vec<T>,
+        give: &mut impl FnMut(&[T]) -> bool,
+    ) -> bool {
+        if piece == self.pieces.len() {
+            return give(list);
+        }
+        let before = list.len();
+        self.ways_of(piece).all(|way| {
+            list.truncate(before);
+            list.extend_from_slice(self.units_of(way));
+            self.each_list_from(piece + 1, list, give)
+        })
     }
 }
 
 /// True if a choice stands against a word without a space: "re(gripped|shafted)".
-fn written_together(parts: &[(&str, Vec<&str>)], rest: &str) -> bool {
-    let apart = |text: &str, side: fn(&str, char) -> bool| text.is_empty() || side(text, ' ');
-    let ends = |text: &str, c: char| text.ends_with(c);
-    let begins = |text: &str, c: char| text.starts_with(c);
-    let first = parts.first().map_or("", |(before, _)| before);
-    let later = parts.iter().skip(1).map(|(before, _)| *before);
-    !(apart(first, ends)
-        && (parts.is_empty() || apart(rest, begins))
-        && later
-            .clone()
-            .all(|before| begins(before, ' ') && ends(before, ' ')))
+fn written_together(says: &str) -> bool {
+    let bytes = says.as_bytes();
+    let open = |at: usize| {
+        let before = at.checked_sub(1).and_then(|i| bytes.get(i));
+        before.is_some_and(|b| *b != b' ')
+    };
+    let close = |at: usize| bytes.get(at + 1).is_some_and(|b| *b != b' ');
+    says.bytes().enumerate().any(|(at, byte)| match byte {
+        b'(' => open(at),
+        b')' => close(at),
+        _ => false,
+    })
 }
 
 #[cfg(test)]
@@ -189,7 +255,8 @@ mod tests {
             "(|a b) (c|)",
         ] {
             let mut letters: Vec<String> = Vec::new();
-            let read: Choices<u32> = Choices::of(says, |word, out| {
+            let mut read: Choices<u32> = Choices::default();
+            read.read(says, |word, out| {
                 let known = letters.iter().position(|w| w == word);
                 let place = known.unwrap_or(letters.len());
                 if known.is_none() {
@@ -198,12 +265,17 @@ mod tests {
                 out.push(u32::try_from(place).unwrap_or(u32::MAX));
             });
             let mut told: Vec<String> = Vec::new();
-            read.each(|number, units| {
+            read.each_list(|number, units| {
                 assert_eq!(number, told.len());
                 let words = units.iter().filter_map(|u| letters.get(*u as usize));
                 told.push(words.cloned().collect::<Vec<_>>().join(" "));
             });
             assert_eq!(told, choices(says), "{says}");
+            let mut sums: Vec<u32> = Vec::new();
+            read.each(0, |sum, unit| 31 * sum + unit + 1, |sum| sums.push(sum));
+            let mut plain: Vec<u32> = Vec::new();
+            read.each_list(|_, units| plain.push(units.iter().fold(0, |s, u| 31 * s + u + 1)));
+            assert_eq!(sums, plain, "{says}");
             assert_eq!(read.count(), told.len(), "{says}");
         }
     }

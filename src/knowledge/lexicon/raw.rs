@@ -84,6 +84,12 @@ pub struct RawEntry {
     pub implied_by: Vec<String>,
     /// The same, but only if a unit was said.
     pub implied_with_unit: Vec<String>,
+    /// With `quantity`: three bare numbers or more listed right after a club are this, if all lie
+    /// between these two, in the first unit left unsaid.
+    pub listed: Option<[f64; 2]>,
+    /// With `quantity`: measured shots that spread by this share of their mean or more mean this
+    /// symptom.
+    pub uneven: Option<RawUneven>,
     /// With `quantity`: of the golfer, not of a club (handicap).
     pub of_golfer: bool,
     /// With `quantity`: values from..to in the first unit of `units_of_classes` mean a symptom.
@@ -144,6 +150,16 @@ pub struct RawEntry {
     pub weight: Option<f64>,
     /// What the number and the choice rest on; for the reader of the file.
     pub kind: Option<String>,
+}
+
+/// How uneven shots have to be for a symptom.
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct RawUneven {
+    /// The symptom.
+    pub symptom: String,
+    /// Standard deviation over mean.
+    pub share: f64,
 }
 
 /// A stretch of values that has a name.

@@ -150,14 +150,14 @@ impl Lexicon {
             .filter(|entry| !entry.list.is_empty())
             .map(|entry| (entry.id.clone(), entry.list.clone()))
             .collect();
+        let mut choices: Choices<()> = Choices::default();
         for entry in raw {
             if !entry.list.is_empty() {
                 continue;
             }
             for phrase in &entry.says {
-                if phrase.contains('(')
-                    && Choices::of(phrase, |_, _: &mut Vec<()>| ()).count() >= MOST_CHOICES
-                {
+                choices.read(phrase, |_, _| ());
+                if choices.count() >= MOST_CHOICES {
                     problems.push(LexiconProblem {
                         entry: entry.id.clone(),
                         text: phrase.clone(),
@@ -248,19 +248,17 @@ fn of_word(word: &str, out: &mut Vec<u64>) {
     out.push(hashed(START, word));
 }
 
-fn of_phrase(words: &[u64]) -> u64 {
-    words.iter().fold(START, |hash, word| joined(hash, *word))
-}
-
 /// The same phrase in two entries would make one of them silent.
 fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
     let phrases = || {
         let telling = lexicon.entries.iter().filter(|e| !e.gives_way());
         telling.flat_map(|entry| entry.says.iter().map(move |says| (entry, says)))
     };
+    let mut words: Choices<u64> = Choices::default();
     let mut seen: Vec<u64> = Vec::new();
     for (_, says) in phrases() {
-        Choices::of(says, of_word).each(|_, words| seen.push(of_phrase(words)));
+        words.read(says, of_word);
+        words.each(START, joined, |phrase| seen.push(phrase));
     }
     seen.sort_unstable();
     let repeated: BTreeSet<u64> = seen
@@ -274,7 +272,8 @@ fn report_twice(lexicon: &Lexicon, problems: &mut Vec<LexiconProblem>) {
     let mut first: BTreeMap<String, &str> = BTreeMap::new();
     for (entry, says) in phrases() {
         let mut again = false;
-        Choices::of(says, of_word).each(|_, words| again |= repeated.contains(&of_phrase(words)));
+        words.read(says, of_word);
+        words.each(START, joined, |phrase| again |= repeated.contains(&phrase));
         if !again {
             continue;
         }
@@ -541,7 +540,16 @@ fn quantity_words(
             groups: gather.groups(&class.groups, ids),
         });
     }
+    let uneven = match &entry.uneven {
+        Some(uneven) => Some((
+            gather.one(&uneven.symptom, "symptom", ids.symptom)?,
+            uneven.share,
+        )),
+        None => None,
+    };
     Some(QuantityWords {
+        listed: entry.listed,
+        uneven,
         quantity,
         units,
         bare,
