@@ -82,10 +82,17 @@ pub struct Lesson {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct LevelShape {
+    /// Unique name among the levels, such as `my_wet_week`. With the id of a built-in entry it
+    /// takes that one's place.
     pub(super) id: String,
+    /// Plain name as it is shown, at most 48 characters.
     name: String,
+    /// What the learner meets there, in a sentence or two of at most 420 characters.
     about: String,
+    /// How many cases of each family of faults come in a row before the families are mixed; 0 mixes
+    /// from the start.
     blocked: usize,
+    /// Which golfers are put before the learner.
     cases: WishShape,
 }
 
@@ -93,35 +100,57 @@ pub(super) struct LevelShape {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct LessonShape {
+    /// Unique name among the lessons, such as `my_rain_lesson`. With the id of a built-in entry it
+    /// takes that one's place.
     pub(super) id: String,
+    /// Plain name as it is shown, at most 48 characters.
     name: String,
+    /// One to four paragraphs of at most 420 characters each.
     text: Vec<String>,
+    /// The one thing to keep from it, in at most 420 characters.
     keep: String,
+    /// Ids of answers with a `claim` that the lesson settles, such as `cc_divot_ahead_proves`. Left
+    /// out: none.
     #[serde(default)]
     claims: Vec<String>,
+    /// Ids of the entries of `sources.yaml` that its facts rest on; needed where `kind` is
+    /// `published`. Left out: none.
     #[serde(default)]
     sources: Vec<String>,
+    /// What its facts rest on: `published` (then `sources` too), `common`, `memory` or `elicited`.
+    /// Left out: `elicited`, an estimate.
     #[serde(default)]
     kind: Kind,
+    /// Exactly two cases to end with: which golfer stands before the learner in each.
     cases: Vec<WishShape>,
 }
 
+/// Which golfers a case is about. What is left out is open.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools, reason = "independent keys of a file")]
 struct WishShape {
+    /// Ids of club groups, such as `mid_iron`; the golfer comes with a club of one of them. Left
+    /// out: any club.
     #[serde(default)]
     clubs: Vec<String>,
+    /// Ids of effects, such as `e_lp_behind`; the golfer has at least one of them, and it goes when
+    /// the main cause is mended. Left out: any fault.
     #[serde(default)]
     faults: Vec<String>,
+    /// Ids of causes, at least one of which is at work. Left out: any cause.
     #[serde(default)]
     causes: Vec<String>,
+    /// Fewest and most causes at work, from 1 to 6, as `[1, 3]`. Left out: one or two.
     #[serde(default = "one_or_two")]
     at_work: (usize, usize),
+    /// `true` if the ball may lie badly. Left out: it never does.
     #[serde(default)]
     lies: bool,
+    /// `true` if the golfer tells of a second club too. Left out: of one club only.
     #[serde(default)]
     second_club: bool,
+    /// `true` if one measured number is wrong. Left out: all are right.
     #[serde(default)]
     wrong_number: bool,
 }

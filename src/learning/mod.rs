@@ -31,3 +31,8 @@ pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standing
 pub use score::{Commitment, Score, points};
 pub use voice::{Account, Hunch, Mention, reads_back};
 pub use watch::{Read, Ten};
+
+/// Kinds of symptom that say what the shots do, rather than what was felt or when it happens.
+const OF_SHOTS: [&str; 8] = [
+    "contact", "turf", "start", "curve", "shape", "height", "distance", "spin",
+];

@@ -7,6 +7,7 @@
 //! hunch about the cause is the golfer's own and often wrong. Sentences are put together in
 //! `wording`; here are only the pieces.
 
+use super::OF_SHOTS;
 use super::chance::Chance;
 use super::draw::Pupil;
 use crate::knowledge::KnowledgeBase;
@@ -53,8 +54,6 @@ pub struct Account {
     pub manner: u64,
 }
 
-/// Kinds of symptom that say what the shots do; an account needs one.
-const OF_SHOTS: [&str; 3] = ["contact", "turf", "flight"];
 /// Mentions of one account: least and most.
 const MENTIONS: (usize, usize) = (2, 5);
 /// Phrases tried for one symptom before the golfer leaves it out.

@@ -5,6 +5,7 @@
 //! measured numbers are means of ten shots, off by half the error of a typed number; on some days
 //! one of them is plainly wrong. Knows nothing of causes.
 
+use super::OF_SHOTS;
 use super::chance::Chance;
 use super::draw::{Pupil, Stand};
 use crate::causes::model::{Axis, Change, Event, Seen};
@@ -101,7 +102,7 @@ pub(super) fn ten(
     let mut findings = Vec::new();
     for index in 0..base.symptoms.len() {
         let symptom = SymptomId::from_index(index);
-        let seen = ["contact", "turf", "flight"].contains(&base.symptom(symptom).kind.as_str());
+        let seen = OF_SHOTS.contains(&base.symptom(symptom).kind.as_str());
         let Some(model) = base.model.symptoms.get(index) else {
             continue;
         };

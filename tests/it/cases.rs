@@ -110,7 +110,7 @@ fn every_cause_comes_first_and_second_and_every_rule_is_tried() {
 /// ones first, when last measured, less two points (those held out, five): a change that costs more
 /// must be argued. `blind` was tuned on since; what is held out (`fresh`) says how well it holds.
 const REACHED: [(&str, f64, f64, f64); 3] = [
-    ("blind", 0.87, 0.93, 0.02),
+    ("blind", 0.86, 0.92, 0.02),
     ("fresh", 0.75, 0.84, 0.05),
     ("knowing", 0.96, 0.98, 0.02),
 ];

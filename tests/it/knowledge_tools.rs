@@ -316,6 +316,42 @@ fn figures_count_what_they_say() {
     }
 }
 
+/// The fields of a schema that say nothing of themselves.
+fn undescribed(schema: &Value, path: &str, out: &mut Vec<String>) {
+    if let Some(fields) = schema.get("properties").and_then(Value::as_object) {
+        for (name, field) in fields {
+            let text = field.get("description").and_then(Value::as_str);
+            if text.is_none_or(|text| text.len() < 10) {
+                out.push(format!("{path}.{name}"));
+            }
+        }
+    }
+    match schema {
+        Value::Object(parts) => {
+            for (name, part) in parts {
+                undescribed(part, &format!("{path}/{name}"), out);
+            }
+        }
+        Value::Array(parts) => {
+            for part in parts {
+                undescribed(part, path, out);
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_field_of_every_schema_says_what_it_is() {
+    let mut silent = Vec::new();
+    for (kind, _) in schema_kinds() {
+        let text = schema(kind).unwrap();
+        let schema: Value = serde_json::from_str(&text).unwrap();
+        undescribed(&schema, kind, &mut silent);
+    }
+    assert!(silent.is_empty(), "{silent:#?}");
+}
+
 /// A small validator of the part of JSON Schema that the schemas use.
 fn fits(schema: &Value, value: &Value, top: &Value, at: &str) -> Result<(), String> {
     if let Some(name) = schema.get("$ref").and_then(Value::as_str) {
