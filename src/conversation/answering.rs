@@ -226,6 +226,7 @@ impl Session {
             }
             (
                 Question::Meaning {
+                    pattern,
                     symptoms,
                     causes,
                     words,
@@ -233,6 +234,7 @@ impl Session {
                 Answered::Option(place),
             ) => {
                 if let Some(symptom) = symptoms.get(place) {
+                    self.talk.scope = pattern;
                     let name = self.base().symptom(*symptom).name.clone();
                     if !self.read_again(&name, blocks) {
                         return false;

@@ -96,6 +96,8 @@ pub enum Question {
     },
     /// Which of two meanings.
     Meaning {
+        /// Of which shots.
+        pattern: crate::reading::Pattern,
         /// The symptoms it may mean.
         symptoms: Vec<SymptomId>,
         /// The causes it may mean.

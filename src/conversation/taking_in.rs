@@ -369,11 +369,13 @@ impl Session {
                     Question::Hand
                 }
                 Unclear::Meaning {
+                    pattern,
                     symptoms,
                     causes,
                     said,
                     ..
                 } => Question::Meaning {
+                    pattern: pattern.clone(),
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
                     words: words(line, *said),

@@ -382,7 +382,7 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
         not_always: frame.not_always,
         slight: None,
         finding: Finding {
-            pattern: parts.scope.pattern_at(line, found.from),
+            pattern: parts.scope.pattern_of(line, found.from, found.to),
             what,
             polarity: polarity(frame, found.denied),
             often: None,
@@ -451,6 +451,7 @@ fn phrase(
                     reading.unclear.push(Unclear::Hand { said });
                 }
                 reading.unclear.push(Unclear::Meaning {
+                    pattern: parts.scope.pattern_at(line, found.from),
                     symptoms: symptoms.clone(),
                     causes: causes.clone(),
                     entry: entry.id.clone(),

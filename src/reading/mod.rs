@@ -338,6 +338,8 @@ pub enum Unclear {
     },
     /// A phrase with two meanings.
     Meaning {
+        /// Of which shots.
+        pattern: Pattern,
         /// The meanings; the finding was left out.
         symptoms: Vec<SymptomId>,
         /// The causes it might mean instead.

@@ -262,15 +262,26 @@ impl Scope {
 
     /// The pattern a word speaks of.
     pub(super) fn pattern_at(&self, line: &Line<'_>, at: usize) -> Pattern {
-        let mut pattern = self.clubs_at(line, at);
+        self.pattern_of(line, at, at)
+    }
+
+    /// The pattern that words up to `to` speak of as a whole.
+    pub(super) fn pattern_of(&self, line: &Line<'_>, at: usize, to: usize) -> Pattern {
+        let mut pattern = self.clubs_at(line, at, to);
         pattern.lie = self.lie_at(line, at).or(pattern.lie);
         pattern
     }
 
-    fn clubs_at(&self, line: &Line<'_>, at: usize) -> Pattern {
+    fn clubs_at(&self, line: &Line<'_>, at: usize, to: usize) -> Pattern {
         let after = self.clubs.partition_point(|m| m.from <= at);
-        let before = after.checked_sub(1).and_then(|i| self.clubs.get(i));
-        let next = self.clubs.get(after);
+        // "The rest of the bag is fine" as a whole says something of the club named before.
+        let of_it = |m: &&Mention| {
+            let rest = matches!(m.reach, Reach::Others | Reach::Rest);
+            !(rest && at < m.to && m.from < to)
+        };
+        let (earlier, later) = self.clubs.split_at(after);
+        let before = earlier.iter().rev().take(2).find(of_it);
+        let next = later.iter().take(2).find(of_it);
         let here = |m: &&Mention| line.same_clause(m.from, at);
         // "Thin now, mostly 5 and 6 iron": clubs in a clause that says no more, unless those
         // before stand in such a clause as well ("driver: toe, 4 iron: low").

@@ -82,6 +82,7 @@ pub(super) fn ask(
             symptoms,
             causes,
             words,
+            ..
         } => {
             let names: Vec<String> = symptoms
                 .iter()
