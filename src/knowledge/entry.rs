@@ -3,13 +3,13 @@
 //! One function for each kind of entry; what does not fit goes into the report with its place.
 
 use super::files::Read;
+use super::golfer_shapes::{ClubShape, GroupShape, LieShape};
 use super::ids::Ids;
 use super::problem::ProblemKind;
 use super::report::{Place0, Report};
 use super::shapes::{
-    AnswerShape, CauseShape, CautionShape, CheckShape, ClubShape, DrillShape, EffectShape,
-    GroupShape, Kind, LastingShape, LieShape, QuantityShape, StrengthShape, Success, SymptomShape,
-    TellingShape,
+    AnswerShape, CauseShape, CautionShape, CheckShape, DrillShape, EffectShape, Kind, LastingShape,
+    QuantityShape, StrengthShape, Success, SymptomShape, TellingShape,
 };
 use super::{
     Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lasting, Lie,

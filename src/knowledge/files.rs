@@ -9,15 +9,15 @@ use std::collections::BTreeMap;
 use serde::de::DeserializeOwned;
 
 use super::course::{LessonShape, LevelShape};
+use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
 use super::overlay::ADDED;
 use super::problem::{Place, Problem, ProblemKind};
 use super::report::{Place0, Report};
 use super::rule_shapes::RuleShape;
 use super::shapes::{
-    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
-    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
-    SymptomShape, TellingShape,
+    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, DrillShape, EffectShape,
+    QuantityShape, SourceShape, StrengthShape, SymptomShape, TellingShape,
 };
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
 use crate::beside::beside;

@@ -14,6 +14,7 @@ mod course;
 mod cycles;
 mod entry;
 mod files;
+mod golfer_shapes;
 mod ids;
 pub mod lexicon;
 mod lint;

@@ -6,13 +6,14 @@
 use std::collections::BTreeMap;
 
 use super::WhatIfChange;
+use super::golfer_shapes::{GroupShape, PopulationShape};
 use super::ids::Ids;
 use super::number_text::{axis_named, axis_names, condition};
 use super::problem::ProblemKind;
 use super::report::{Place0, Report};
 use super::shapes::{
-    CauseShape, ChangeShape, CheckShape, EffectShape, GroupShape, PopulationShape, QuantityShape,
-    Scalar, SeenShape, SymptomShape,
+    CauseShape, ChangeShape, CheckShape, EffectShape, QuantityShape, Scalar, SeenShape,
+    SymptomShape,
 };
 use crate::causes::model::{
     Axis, CauseModel, CheckModel, EffectModel, Event, GroupModel, Seen, Settings, Shift,

@@ -6,12 +6,12 @@
 use schemars::{JsonSchema, schema_for};
 
 use super::course::{LessonShape, LevelShape};
+use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
 use super::rule_shapes::RuleShape;
 use super::shapes::{
-    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, ClubShape, DrillShape,
-    EffectShape, GroupShape, LieShape, PopulationShape, QuantityShape, SourceShape, StrengthShape,
-    SymptomShape, TellingShape,
+    AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, DrillShape, EffectShape,
+    QuantityShape, SourceShape, StrengthShape, SymptomShape, TellingShape,
 };
 use super::written_case::CaseShape;
 

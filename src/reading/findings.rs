@@ -43,6 +43,25 @@ pub(super) struct Draft {
     slight: Option<SymptomId>,
 }
 
+impl Draft {
+    /// The same said again by other words, as this finding.
+    fn again(&self, line: &Line<'_>, found: &Match, finding: Finding) -> Self {
+        Self {
+            at: found.from,
+            to: found.to,
+            finding: Finding {
+                clause: line.clause_span(found.from),
+                ..finding
+            },
+            why: None,
+            correct: false,
+            is_number: self.is_number,
+            not_always: false,
+            slight: self.slight,
+        }
+    }
+}
+
 /// What the earlier passes found.
 pub(super) struct Parts<'a> {
     pub(super) scope: &'a Scope,
@@ -165,17 +184,7 @@ fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
                 finding.pattern.clubs.clear();
                 finding.pattern.groups = groups;
             }
-            finding.clause = line.clause_span(at);
-            new.push(Draft {
-                at,
-                to: found.to,
-                finding,
-                why: None,
-                correct: false,
-                is_number: denied.is_number,
-                not_always: false,
-                slight: None,
-            });
+            new.push(denied.again(line, found, finding));
         }
     }
     drafts.extend(new);
@@ -208,20 +217,10 @@ fn alike(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
         for draft in told {
             let mut finding = draft.finding.clone();
             finding.pattern = pattern.clone();
-            finding.clause = line.clause_span(at);
             finding.said = line.span(at, found.to);
             finding.count = None;
             finding.said_again.clear();
-            new.push(Draft {
-                at,
-                to: found.to,
-                finding,
-                why: None,
-                correct: false,
-                is_number: false,
-                not_always: false,
-                slight: draft.slight,
-            });
+            new.push(draft.again(line, found, finding));
         }
     }
     drafts.extend(new);

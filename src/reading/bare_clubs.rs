@@ -1,0 +1,211 @@
+//! Which numbers without a noun are clubs? "With the 9", "8 and 9 both go right", "PW 46 deg".
+//!
+//! A word and its neighbours in; the clubs the number names out, or nothing where it could measure
+//! or count. Not known here: what is said of the clubs.
+
+use super::Pattern;
+use super::clauses::Line;
+use super::letters::Mark;
+use super::phrases::Word;
+use super::scope::{Mention, add_club, is_number};
+use crate::knowledge::lexicon::{Meaning, Reach, Role};
+use crate::quantity::Unit;
+
+/// Words within which a quantity's name is looked for around a bare loft.
+const NEAR: usize = 12;
+
+/// "Hybrid 4: hook", "iron 7 fat": one club's noun and after it a number that measures and counts
+/// nothing.
+pub(super) fn stands_alone(line: &Line<'_>, noun: usize, at: usize) -> bool {
+    let digits = line.words.get(at).is_some_and(|w| !w.spelt && !w.glued);
+    let one = line
+        .words
+        .get(noun)
+        .and_then(|w| w.symbol)
+        .is_some_and(|s| !line.phrases.vocabulary.name(s).ends_with('s'));
+    digits && one && noun + 1 == at && !is_measured(line, at)
+}
+
+/// True if what follows a number makes it measure or count.
+fn is_measured(line: &Line<'_>, at: usize) -> bool {
+    let after = line.words.get(at + 1);
+    after.is_some_and(|w| {
+        w.mark == Some(Mark::Hyphen)
+            || w.mark == Some(Mark::Slash)
+            || w.mark == Some(Mark::Percent)
+            || w.number.is_some()
+            || w.glued && w.mark.is_none()
+    }) || matches!(
+        line.meaning_at(at + 1),
+        Some(
+            Meaning::Unit(_)
+                | Meaning::Numbered { .. }
+                | Meaning::Lofts(_)
+                | Meaning::ShotsIn(_)
+                | Meaning::Word(
+                    Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
+                )
+        )
+    )
+}
+
+/// "PW 46 deg", "52 I thin": a loft where nothing is measured.
+fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
+    if number < 44.0 {
+        return None;
+    }
+    let (from, to) = line.clause_range(at);
+    let degrees = matches!(line.meaning_at(at + 1), Some(Meaning::Unit(Unit::Degree)));
+    let first = at - from <= 3 && line.past_fillers(from) == at || from == at;
+    let subject = first
+        && matches!(
+            line.meaning_at(at + 1),
+            Some(Meaning::Symptoms(_) | Meaning::AllWell | Meaning::Word(Role::Me))
+        );
+    // A name this near means that the number measures something.
+    let measured = || {
+        (from.max(at.saturating_sub(NEAR))..to.min(at + NEAR))
+            .any(|i| matches!(line.meaning_at(i), Some(Meaning::Quantity(_))))
+    };
+    if !(degrees || subject) || measured() {
+        return None;
+    }
+    let [_, Some(Meaning::Lofts(lofts))] = line.phrases.bare_clubs() else {
+        return None;
+    };
+    let (_, _, club, group) = lofts
+        .iter()
+        .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
+    let mut pattern = Pattern::default();
+    add_club(&mut pattern, *club, *group);
+    Some(Mention {
+        from: at,
+        to: at + 1 + usize::from(degrees),
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
+/// "My 7", "with the 56": a number after such words that counts and measures nothing.
+pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
+    let word = line.words.get(at)?;
+    let number = word.number?;
+    if word.sign != 0 || number.fract() != 0.0 || word.spelt && number < 2.0 {
+        return None;
+    }
+    if let Some(mention) = bare_loft(line, at, number) {
+        return Some(mention);
+    }
+    let before = at.checked_sub(1)?;
+    // "Hit a couple", "with a few" count shots.
+    let article = line.words.get(before).and_then(|w| w.symbol);
+    if word.spelt && article.is_some_and(|s| line.phrases.vocabulary.name(s) == "a") {
+        return None;
+    }
+    let prefixed = word.glued && line.phrases.is_club_letter(line.words.get(before)?.symbol);
+    let pair = joined_number(line, at);
+    let led = line.role_at(before) == Some(Role::ClubFollows)
+        || prefixed
+        || may_follow(line, at) && (pair.is_some() || says_no_more(line, at));
+    if !led || is_measured(line, at) {
+        return None;
+    }
+    let mut pattern = Pattern::default();
+    add_bare(line, number, &mut pattern);
+    let mut to = at + 1;
+    if let Some((next, other)) = pair.filter(|_| !pattern.groups.is_empty()) {
+        add_bare(line, other, &mut pattern);
+        to = next + 1;
+    }
+    (!pattern.groups.is_empty()).then_some(Mention {
+        from: if prefixed { before } else { at },
+        to,
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
+/// "8 and 9 both go right": two numbers at the head of a clause that measure nothing.
+pub(super) fn bare_pair(line: &Line<'_>, at: usize) -> Option<Mention> {
+    let (from, to) = line.clause_range(at);
+    let number = bare_digit(line, at)?;
+    let (next, other) = joined_number(line, at)?;
+    let head = line.past_fillers(from) == at;
+    let told = line.words.get(next + 1).is_some_and(|w| w.mark.is_none()) && next + 1 < to;
+    if !head || !told {
+        return None;
+    }
+    let mut pattern = Pattern::default();
+    add_bare(line, number, &mut pattern);
+    add_bare(line, other, &mut pattern);
+    (!pattern.groups.is_empty()).then_some(Mention {
+        from: at,
+        to: next + 1,
+        pattern,
+        reach: Reach::Named,
+    })
+}
+
+/// The club that a bare number is the name of.
+fn add_bare(line: &Line<'_>, number: f64, pattern: &mut Pattern) {
+    for meaning in line.phrases.bare_clubs().into_iter().flatten() {
+        let found = match meaning {
+            Meaning::Numbered { clubs, .. } if (2.0..=9.0).contains(&number) => clubs
+                .iter()
+                .find(|(n, _, _)| is_number(*n, number))
+                .map(|(_, club, group)| (*club, *group)),
+            Meaning::Lofts(clubs) if number >= 44.0 => clubs
+                .iter()
+                .find(|(low, high, _, _)| (*low..=*high).contains(&number))
+                .map(|(_, _, club, group)| (*club, *group)),
+            _ => None,
+        };
+        if let Some((club, group)) = found {
+            add_club(pattern, club, group);
+        }
+    }
+}
+
+/// A digit that may be the name of an iron.
+fn bare_digit(line: &Line<'_>, at: usize) -> Option<f64> {
+    let word = line.words.get(at)?;
+    let number = word.number?;
+    let fits = word.sign == 0
+        && number.fract() == 0.0
+        && (2.0..=9.0).contains(&number)
+        && !word.spelt
+        && !word.glued
+        && !line.is_used(at);
+    fits.then_some(number)
+}
+
+/// The number joined to this one by an "and": "8 and 9", if it measures and counts nothing.
+fn joined_number(line: &Line<'_>, at: usize) -> Option<(usize, f64)> {
+    let joint = matches!(line.role_at(at + 1), Some(Role::And | Role::Carry))
+        || line.words.get(at + 1)?.mark == Some(Mark::And);
+    let number = bare_digit(line, at + 2)?;
+    (joint && !is_measured(line, at + 2)).then_some((at + 2, number))
+}
+
+/// True if a word like "with" or "than" stands before a number: "with the 9", "w/ 6".
+fn may_follow(line: &Line<'_>, at: usize) -> bool {
+    let before = (0..at).rev().take(3).filter_map(|i| line.words.get(i));
+    let leads = |w: &&Word| line.phrases.may_lead_to_club(w.symbol);
+    let passed = |w: &&Word| w.filler || w.mark == Some(Mark::Slash);
+    bare_digit(line, at).is_some()
+        && before
+            .clone()
+            .position(|w| leads(&w))
+            .is_some_and(|n| before.take(n).all(|w| passed(&w)))
+}
+
+/// True if nothing after a number in its clause says what it counts: its end, a mark, a joint, "I".
+fn says_no_more(line: &Line<'_>, at: usize) -> bool {
+    let (_, to) = line.clause_range(at);
+    at + 1 >= to
+        || line.words.get(at + 1).is_some_and(|w| w.mark.is_some())
+        || matches!(
+            line.role_at(at + 1),
+            Some(Role::And | Role::Carry | Role::Me | Role::Stop | Role::Break)
+        )
+}
