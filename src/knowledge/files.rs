@@ -1,8 +1,9 @@
 //! Which file holds which kind of entry, and every entry of every file in its shape.
 //!
 //! Takes the texts of the files; gives [`Shapes`], one list for each kind of entry, and the
-//! problems of the texts. The longest texts are read on threads of their own; what comes out does
-//! not depend on that. Knows the shapes of entries and nothing of what they mean.
+//! problems of the texts. The longest texts are read on threads of their own, and those compiled in
+//! need not be read as YAML again ([`Ready`]); what comes out does not depend on either. Knows the
+//! shapes of entries and nothing of what they mean.
 
 use std::collections::BTreeMap;
 
@@ -53,6 +54,9 @@ const NEEDED: [&str; 5] = [
     "quantities.yaml",
     "effects.yaml",
 ];
+
+/// What a file says as JSON, if that is known.
+pub(super) type Ready = fn(&SourceFile) -> Option<&'static str>;
 
 /// The entries of one kind with where they came from.
 pub(super) struct Read<'a, T> {
@@ -146,83 +150,105 @@ pub(super) struct Shapes<'a> {
     pub(super) rules: Read<'a, RuleShape>,
     pub(super) phrases: Read<'a, RawEntry>,
     pub(super) told: Read<'a, TellingShape>,
+    /// True if all that golfers say is as it was compiled in, where no two entries say the same.
+    pub(super) words_known: bool,
 }
 
-/// The entries of the file of this name, or of the files of this folder if the name ends in `/`.
-fn all<'a, T: DeserializeOwned + Named>(
+/// The files of one reading, and where to find what they say as JSON.
+#[derive(Clone, Copy)]
+struct Files<'a> {
     files: &'a [SourceFile],
-    name: &str,
-    problems: &mut Vec<Problem>,
-) -> Read<'a, T> {
-    let belongs = |path: &str| {
-        path == name
-            || path.strip_suffix(ADDED) == Some(name)
-            || (name.ends_with('/') && path.starts_with(name))
-    };
-    let mut entries = Vec::new();
-    for file in files
-        .iter()
-        .filter(|f| belongs(&f.path) && f.text.len() <= LARGEST_FILE)
-    {
-        for (entry, shape) in read_file::<T>(file) {
-            match shape {
-                Ok(shape) => {
-                    let id = shape.id().to_owned();
-                    entries.push((shape, Place0 { entry, id }));
+    ready: Ready,
+}
+
+fn belongs(path: &str, name: &str) -> bool {
+    path == name
+        || path.strip_suffix(ADDED) == Some(name)
+        || (name.ends_with('/') && path.starts_with(name))
+}
+
+impl<'a> Files<'a> {
+    /// The entries of the file of this name, or of the files of this folder if the name ends in `/`.
+    fn all<T: DeserializeOwned + Named>(
+        self,
+        name: &str,
+        problems: &mut Vec<Problem>,
+    ) -> Read<'a, T> {
+        let mut entries = Vec::new();
+        for file in self
+            .files
+            .iter()
+            .filter(|f| belongs(&f.path, name) && f.text.len() <= LARGEST_FILE)
+        {
+            for (entry, shape) in read_file::<T>(file, (self.ready)(file)) {
+                match shape {
+                    Ok(shape) => {
+                        let id = shape.id().to_owned();
+                        entries.push((shape, Place0 { entry, id }));
+                    }
+                    Err(problem) => problems.push(*problem),
                 }
-                Err(problem) => problems.push(*problem),
             }
         }
-    }
-    Read { entries }
-}
-
-impl<'a> Shapes<'a> {
-    /// Reads the files.
-    pub(super) fn read(files: &'a [SourceFile], report: &mut Report) -> Self {
-        file_problems(files, report);
-        let ((phrases, rules, more), mut shapes) = beside(
-            || {
-                let mut problems = Vec::new();
-                let phrases = all::<RawEntry>(files, "phrases/", &mut problems);
-                let rules = all::<RuleShape>(files, "rules/", &mut problems);
-                (phrases, rules, problems)
-            },
-            || Self::read_but_phrases_and_rules(files, &mut report.problems),
-        );
-        report.problems.extend(more);
-        shapes.phrases = phrases;
-        shapes.rules = rules;
-        shapes
+        Read { entries }
     }
 
-    fn read_but_phrases_and_rules(files: &'a [SourceFile], problems: &mut Vec<Problem>) -> Self {
-        Self {
-            groups: all(files, "groups.yaml", problems),
-            clubs: all(files, "clubs.yaml", problems),
-            lies: all(files, "lies.yaml", problems),
-            population: all(files, "population.yaml", problems),
-            quantities: all(files, "quantities.yaml", problems),
-            symptoms: all(files, "symptoms/", problems),
-            effects: all(files, "effects.yaml", problems),
-            causes: all(files, "causes/", problems),
-            checks: all(files, "checks/", problems),
-            drills: all(files, "drills.yaml", problems),
-            cautions: all(files, "cautions.yaml", problems),
-            answers: all(files, "answers.yaml", problems),
-            sources: all(files, "sources.yaml", problems),
-            changes: all(files, "changes.yaml", problems),
-            strengths: all(files, "strengths.yaml", problems),
-            levels: all(files, "course/levels.yaml", problems),
-            lessons: all(files, "course/lessons.yaml", problems),
-            told: all(files, "told/", problems),
+    /// True if all files that hold what golfers say are ready.
+    fn words_known(self) -> bool {
+        let said = |path: &str| belongs(path, "phrases/") || belongs(path, "answers.yaml");
+        let mut words = self.files.iter().filter(|file| said(&file.path));
+        words.all(|file| (self.ready)(file).is_some())
+    }
+
+    fn all_but_phrases_and_rules(self, problems: &mut Vec<Problem>) -> Shapes<'a> {
+        Shapes {
+            groups: self.all("groups.yaml", problems),
+            clubs: self.all("clubs.yaml", problems),
+            lies: self.all("lies.yaml", problems),
+            population: self.all("population.yaml", problems),
+            quantities: self.all("quantities.yaml", problems),
+            symptoms: self.all("symptoms/", problems),
+            effects: self.all("effects.yaml", problems),
+            causes: self.all("causes/", problems),
+            checks: self.all("checks/", problems),
+            drills: self.all("drills.yaml", problems),
+            cautions: self.all("cautions.yaml", problems),
+            answers: self.all("answers.yaml", problems),
+            sources: self.all("sources.yaml", problems),
+            changes: self.all("changes.yaml", problems),
+            strengths: self.all("strengths.yaml", problems),
+            levels: self.all("course/levels.yaml", problems),
+            lessons: self.all("course/lessons.yaml", problems),
+            told: self.all("told/", problems),
             rules: Read {
                 entries: Vec::new(),
             },
             phrases: Read {
                 entries: Vec::new(),
             },
+            words_known: self.words_known(),
         }
+    }
+}
+
+impl<'a> Shapes<'a> {
+    /// Reads the files.
+    pub(super) fn read(files: &'a [SourceFile], ready: Ready, report: &mut Report) -> Self {
+        file_problems(files, report);
+        let from = Files { files, ready };
+        let ((phrases, rules, more), mut shapes) = beside(
+            || {
+                let mut problems = Vec::new();
+                let phrases = from.all::<RawEntry>("phrases/", &mut problems);
+                let rules = from.all::<RuleShape>("rules/", &mut problems);
+                (phrases, rules, problems)
+            },
+            || from.all_but_phrases_and_rules(&mut report.problems),
+        );
+        report.problems.extend(more);
+        shapes.phrases = phrases;
+        shapes.rules = rules;
+        shapes
     }
 }
 

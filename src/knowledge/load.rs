@@ -3,13 +3,15 @@
 //! Three passes: 1. each entry of each file is read into its shape; 2. every id is given its place
 //! in its table (double ids are problems); 3. names are resolved, numbers read, texts measured, and
 //! the model of the simulated golfers built. Problems are collected through all passes and sorted
-//! by place. Input is text only; the caller reads folders.
+//! by place. Input is text only; the caller reads folders. What is compiled in and looked over by the
+//! tests is not looked over again ([`load`]); [`load_and_lint`] takes nothing as known.
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use sha2::{Digest, Sha256};
 
+use super::builtin::ready;
 use super::course;
 use super::cycles::cycles;
 use super::entry::{
@@ -37,7 +39,7 @@ use crate::rules::{Program, Schema};
 /// Every problem found, sorted by place.
 pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     let mut report = Report::default();
-    let mut shapes = Shapes::read(files, &mut report);
+    let mut shapes = Shapes::read(files, ready, &mut report);
     let base = build(&mut shapes, hash(files), &mut report);
     base.filter(|_| report.problems.is_empty())
         .ok_or_else(|| sorted(report.problems))
@@ -71,7 +73,7 @@ fn looked_over(
     look: impl FnOnce(&Shapes<'_>, &KnowledgeBase, &mut Report),
 ) -> Result<(KnowledgeBase, Vec<Problem>), Vec<Problem>> {
     let mut report = Report::default();
-    let mut shapes = Shapes::read(files, &mut report);
+    let mut shapes = Shapes::read(files, |_| None, &mut report);
     match build(&mut shapes, hash(files), &mut report) {
         Some(base) if report.problems.is_empty() => {
             look(&shapes, &base, &mut report);
@@ -189,20 +191,19 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     }
     // The phrases are the longest part, and nothing else here needs them.
     let phrases = shapes.phrases.take();
-    let (words, (program, golfers)) = beside(
+    let words_known = shapes.words_known;
+    let ((program, golfers, more), (words, phrasings)) = beside(
         || {
             let mut report = Report::default();
-            let (lexicon, phrasings) = lexicon(&phrases, &base, &mut report);
-            (lexicon, phrasings, report.problems)
-        },
-        || {
             let rules = &shapes.rules.entries;
-            let program = program::program(&base, specs, &places, rules, report);
-            (program, golfers(shapes, &ids, report))
+            let program = program::program(&base, specs.clone(), &places, rules, &mut report);
+            let golfers = golfers(shapes, &ids, &mut report);
+            (program, golfers, report.problems)
         },
+        || lexicon(phrases, &base, words_known, report),
     );
-    report.problems.extend(words.2);
-    (base.lexicon, base.phrasings) = (words.0, words.1);
+    report.problems.extend(more);
+    (base.lexicon, base.phrasings) = (words, phrasings);
     if let Some(program) = program {
         base.program = program;
     }

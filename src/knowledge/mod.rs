@@ -31,6 +31,7 @@ mod shapes;
 mod words;
 mod written_case;
 mod yaml;
+mod yaml_text;
 
 use std::collections::BTreeMap;
 

@@ -4,13 +4,15 @@ use super::KnowledgeBase;
 use super::files::Read;
 use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::problem::{ProblemKind, nearest};
-use super::report::Report;
+use super::report::{Place0, Report};
 use crate::vocabulary::GroupId;
 
-/// The words golfers use, with every name in them resolved, and how many phrasings there are.
+/// The words golfers use, with every name in them resolved, and how many phrasings there are. That
+/// no two entries say the same need not be looked for if it is `known`.
 pub(super) fn lexicon(
-    raw: &Read<'_, RawEntry>,
+    raw: Read<'_, RawEntry>,
     base: &KnowledgeBase,
+    known: bool,
     report: &mut Report,
 ) -> (Lexicon, usize) {
     let all_groups: Vec<GroupId> = (0..base.groups.len()).map(GroupId::from_index).collect();
@@ -31,10 +33,13 @@ pub(super) fn lexicon(
         .map(|a| (a.id.clone(), a.asks.clone()))
         .collect();
     let phrasings = raw.entries.iter().map(|(entry, _)| entry.says.len()).sum();
-    let entries = raw.entries.iter().map(|(entry, _)| entry.clone()).collect();
-    let (lexicon, problems) = Lexicon::resolve(entries, &asks, &lookups);
+    let (entries, places): (Vec<RawEntry>, Vec<Place0<'_>>) = raw.entries.into_iter().unzip();
+    let (lexicon, mut problems) = Lexicon::resolve(entries, &asks, &lookups);
+    if !known {
+        problems.extend(lexicon.said_twice());
+    }
     for problem in problems {
-        if let Some((_, at)) = raw.entries.iter().find(|(_, at)| at.id == problem.entry) {
+        if let Some(at) = places.iter().find(|at| at.id == problem.entry) {
             let (kind, names): (ProblemKind, Vec<&str>) = lexicon_problem(&problem, base);
             let near = nearest(&problem.text, names.into_iter());
             report.push(kind, &problem.text, near, at);

@@ -163,7 +163,7 @@ pub fn read_cases(
     for file in files {
         let name = file.path.rsplit('/').next().unwrap_or(&file.path);
         let theme = name.split('.').next().unwrap_or(name).to_owned();
-        for (entry, shape) in read_file::<CaseShape>(file) {
+        for (entry, shape) in read_file::<CaseShape>(file, None) {
             match shape {
                 Ok(shape) => cases.push(case(&shape, &entry, &theme, base, &mut problems)),
                 Err(problem) => problems.push(*problem),

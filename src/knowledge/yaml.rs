@@ -1,13 +1,14 @@
-//! Turns the text of one knowledge entry into its shape: the only file that names `serde_yaml`.
+//! Turns the text of one knowledge entry into its shape.
 //!
 //! A file is a list; every entry starts with `- id:` in the first column. The file is cut there
 //! and each entry is read alone, so that one bad entry hides no other and every problem has its
-//! line. Bounds: 2 MB a file; the reader itself bounds nesting and the unfolding of aliases. Does
-//! not know what the entries mean.
+//! line. A file that was read when the program was built comes with its data as JSON, and that is
+//! read instead. Bounds: 2 MB a file. Does not know what the entries mean.
 
 use serde::de::DeserializeOwned;
 
 use super::problem::{Place, Problem, ProblemKind};
+use super::yaml_text::from_yaml;
 
 /// The largest file read, in bytes.
 pub const LARGEST_FILE: usize = 2 << 20;
@@ -115,11 +116,17 @@ const TOGETHER: usize = 8 << 10;
 /// The entries of a file, each read or with the problem that kept it from being read.
 ///
 /// Entries without problems are read several at a time; others one by one, so that no bad entry
-/// hides another problem.
-pub(super) fn read_file<T: DeserializeOwned>(
-    file: &SourceFile,
-) -> Vec<(EntryText<'_>, Result<T, Box<Problem>>)> {
+/// hides another problem. `ready` is what the file says as JSON, if that is known.
+pub(super) fn read_file<'a, T: DeserializeOwned>(
+    file: &'a SourceFile,
+    ready: Option<&str>,
+) -> Vec<(EntryText<'a>, Result<T, Box<Problem>>)> {
     let entries = entries(file);
+    if let Some(list) = ready.and_then(|json| serde_json::from_str::<Vec<T>>(json).ok())
+        && list.len() == entries.len()
+    {
+        return entries.into_iter().zip(list.into_iter().map(Ok)).collect();
+    }
     let mut out = Vec::with_capacity(entries.len());
     let mut rest = entries.as_slice();
     while !rest.is_empty() {
@@ -150,7 +157,7 @@ fn read_together<T: DeserializeOwned>(
     let start = entries.first()?.text.as_ptr() as usize - file.text.as_ptr() as usize;
     let length: usize = entries.iter().map(|entry| entry.text.len()).sum();
     let text = file.text.get(start..start + length)?;
-    let list: Vec<T> = serde_yaml::from_str(text).ok()?;
+    let list: Vec<T> = from_yaml(text).ok()?;
     (list.len() == entries.len()).then_some(list)
 }
 
@@ -159,8 +166,7 @@ fn read_together<T: DeserializeOwned>(
     reason = "read once for an entry; the problem is kept whole"
 )]
 fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
-    let parsed: Result<Vec<T>, serde_yaml::Error> = serde_yaml::from_str(entry.text);
-    match parsed {
+    match from_yaml::<Vec<T>>(entry.text) {
         Ok(mut list) if list.len() == 1 => match list.pop() {
             Some(value) => Ok(value),
             None => Err(problem(
@@ -176,10 +182,7 @@ fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
             let detail = format!("{} entries where one was expected", list.len());
             Err(problem(entry, ProblemKind::Shape { detail }, 1, 1))
         }
-        Err(error) => {
-            let (line, column) = error.location().map_or((1, 1), |l| (l.line(), l.column()));
-            Err(described(entry, &error.to_string(), line, column))
-        }
+        Err(fault) => Err(described(entry, &fault.message, fault.line, fault.column)),
     }
 }
 

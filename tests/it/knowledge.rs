@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use crate::support::{base, root};
-use swingwhy::knowledge::{Kind, builtin_files};
+use swingwhy::knowledge::{Kind, builtin_files, load, load_and_lint};
 use swingwhy::quantity::Unit;
 
 #[test]
@@ -29,6 +29,22 @@ fn the_embedded_files_are_those_of_the_folder() {
     walk(&top, &top, &mut there);
     let here: BTreeSet<String> = builtin_files().into_iter().map(|f| f.path).collect();
     assert_eq!(here, there);
+}
+
+/// Compiled in, the texts are JSON; looked over, they are read as they are written.
+#[test]
+fn what_is_compiled_in_is_what_the_texts_say() {
+    let files = builtin_files();
+    let ready = load(&files).unwrap();
+    let (read, _) = load_and_lint(&files).unwrap();
+    assert!(format!("{ready:?}") == format!("{read:?}"));
+    let mut changed = files;
+    let file = changed
+        .iter_mut()
+        .find(|f| f.path == "drills.yaml")
+        .unwrap();
+    file.text = file.text.replacen("\n  name: ", "\n  name: other ", 1);
+    assert!(format!("{:?}", load(&changed).unwrap().drills) != format!("{:?}", ready.drills));
 }
 
 #[test]

@@ -61,7 +61,7 @@ const ARROWS: &[(&str, &str)] = &[
 
 /// Library -> the only files that may name it.
 const NAMED_IN: &[(&str, &[&str])] = &[
-    ("serde_yaml", &["knowledge/yaml.rs"]),
+    ("serde_yaml", &["knowledge/yaml_text.rs"]),
     ("hashbrown", &["reading/spelling.rs"]),
     ("petgraph", &["causes/graph.rs"]),
     ("rustyline", &["terminal.rs"]),

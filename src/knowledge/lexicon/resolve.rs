@@ -128,7 +128,8 @@ impl Gather<'_> {
 
 impl Lexicon {
     /// Resolves entries. `asks` are the phrasings of the answers, each with its text id; they
-    /// become topics. The lexicon holds every entry that has no problem.
+    /// become topics. The lexicon holds every entry that has no problem. Whether two entries claim
+    /// one phrase is asked with [`Self::said_twice`].
     pub fn resolve(
         raw: Vec<RawEntry>,
         asks: &[(String, Vec<String>)],
@@ -156,7 +157,7 @@ impl Lexicon {
             if !entry.list.is_empty() {
                 continue;
             }
-            for phrase in &entry.says {
+            for phrase in entry.says.iter().filter(|says| says.contains('(')) {
                 choices.read(phrase, |_, _| ());
                 if choices.count() >= MOST_CHOICES {
                     problems.push(LexiconProblem {
@@ -217,8 +218,14 @@ impl Lexicon {
                 });
             }
         }
-        report_twice(&lexicon, &mut problems);
         (lexicon, problems)
+    }
+
+    /// The phrases that two entries claim: one of them would be silent.
+    pub fn said_twice(&self) -> Vec<LexiconProblem> {
+        let mut problems = Vec::new();
+        report_twice(self, &mut problems);
+        problems
     }
 
     /// The name of a direction.

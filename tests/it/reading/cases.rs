@@ -102,7 +102,8 @@ pub(crate) fn lexicon() -> Lexicon {
         cause: &|id| place(&names.causes, id).map(CauseId::from_index),
         answer: &|_| None::<AnswerId>,
     };
-    let (lexicon, problems) = Lexicon::resolve(raw, &[], &lookups);
+    let (lexicon, mut problems) = Lexicon::resolve(raw, &[], &lookups);
+    problems.extend(lexicon.said_twice());
     assert!(
         problems.is_empty(),
         "{}",
