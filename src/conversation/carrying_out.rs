@@ -329,7 +329,7 @@ impl Session {
         }
     }
 
-    fn why_not(&mut self, words: &str) -> Reply {
+    pub(super) fn why_not(&mut self, words: &str) -> Reply {
         if self.last.is_none() {
             return Reply::note(Note::NothingKnown);
         }

@@ -123,6 +123,11 @@ pub const COMMANDS: &[Command] = &[
             "explain",
             "why is that",
             "why that",
+            "why do you think that",
+            "why do you say that",
+            "explain that",
+            "explain the first cause",
+            "explain the reasoning",
         ],
         takes: Takes::Perhaps,
         help: "the reasoning behind the first cause, or behind the one you name",
@@ -130,7 +135,29 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::WhyNot,
         name: "why not",
-        also: &["what about", "how about", "could it be"],
+        also: &[
+            "what about",
+            "how about",
+            "could it be",
+            "could it just be",
+            "could he be",
+            "could she be",
+            "could he have",
+            "could she have",
+            "could they be",
+            "could they have",
+            "might it be",
+            "might he be",
+            "might she be",
+            "might he have",
+            "might she have",
+            "what speaks against",
+            "what is against",
+            "what's against",
+            "why isn't it",
+            "why isnt it",
+            "why is it not",
+        ],
         takes: Takes::Words,
         help: "what speaks against a cause: why not ball too far forward",
     },
@@ -176,7 +203,28 @@ pub const COMMANDS: &[Command] = &[
             "how do i fix it",
             "how do i stop it",
             "drill",
+            "drills",
             "give me a drill",
+            "what drill",
+            "which drill",
+            "what drills",
+            "what should i practise first",
+            "what do i practise",
+            "what do i practice",
+            "what can i do",
+            "what can i practise",
+            "what can i work on",
+            "what do i do to fix it",
+            "what do i need to work on",
+            "what do i need to practise",
+            "how do i fix this",
+            "how do i fix that",
+            "how do i stop this",
+            "how do i stop that",
+            "how can i fix it",
+            "tell me what to work on",
+            "tell me what to practise",
+            "tell me what to do",
         ],
         takes: Takes::Nothing,
         help: "the one thing to practise, with a number that shows whether it worked",
@@ -282,6 +330,15 @@ pub const COMMANDS: &[Command] = &[
             "how do i see that",
             "what would settle it",
             "what settles it",
+            "what would tell them apart",
+            "what tells them apart",
+            "how can i tell",
+            "how do i tell",
+            "how would i know",
+            "how do i know",
+            "how should i know",
+            "how can i check",
+            "how do i test that",
             "how",
         ],
         takes: Takes::Nothing,
@@ -395,7 +452,16 @@ pub const COMMANDS: &[Command] = &[
     Command {
         verb: Verb::Undo,
         name: "undo",
-        also: &["back", "take that back", "go back"],
+        also: &[
+            "back",
+            "take that back",
+            "go back",
+            "undo that",
+            "scrap that",
+            "scratch that",
+            "forget that",
+            "ignore that",
+        ],
         takes: Takes::Nothing,
         help: "take back the last thing said",
     },
@@ -455,7 +521,7 @@ pub struct Said {
 }
 
 /// The line without case, curly quotes, closing marks and double spaces.
-fn plain(line: &str) -> String {
+pub(super) fn plain(line: &str) -> String {
     let folded: String = line
         .trim()
         .chars()
@@ -469,6 +535,74 @@ fn plain(line: &str) -> String {
         .join(" ")
         .trim_end_matches(['?', '!', '.', ' '])
         .to_owned()
+}
+
+/// Said before a command, which is the same without.
+const BEFORE: [&str; 13] = [
+    "ok", "okay", "so", "and", "but", "then", "right", "well", "please", "just", "now", "no", "yes",
+];
+
+/// Said after a command.
+const AFTER: [&str; 10] = [
+    "please",
+    "then",
+    "now",
+    "mate",
+    "thanks",
+    "about it",
+    "about that",
+    "for me",
+    "exactly",
+    "though",
+];
+
+/// The text as commands are written: without the words around it, of the golfer, short forms whole.
+fn asked_plainly(text: &str) -> String {
+    let mut text = text;
+    loop {
+        let before = BEFORE.iter().find_map(|word| {
+            let rest = text.strip_prefix(word)?;
+            rest.starts_with([' ', ','])
+                .then(|| rest.trim_start_matches([' ', ',']))
+        });
+        let after = AFTER.iter().find_map(|word| {
+            let rest = text.strip_suffix(word)?;
+            rest.ends_with([' ', ','])
+                .then(|| rest.trim_end_matches([' ', ',', '?']))
+        });
+        match before.or(after) {
+            Some(rest) => text = rest,
+            None => break,
+        }
+    }
+    let words: Vec<&str> = text
+        .split(' ')
+        .map(|word| match word {
+            "shud" | "shld" => "should",
+            "wot" | "wat" => "what",
+            "whats" => "what's",
+            "u" => "you",
+            "y" => "why",
+            word => word,
+        })
+        .collect();
+    let mut text = words.join(" ");
+    for of in [" he ", " she ", " they ", " we "] {
+        for ask in [
+            "what should",
+            "what could",
+            "what can",
+            "what do",
+            "what does",
+        ] {
+            let asked = format!("{ask}{of}");
+            if let Some(rest) = text.strip_prefix(&asked) {
+                let ask = if ask == "what does" { "what do" } else { ask };
+                text = format!("{ask} i {rest}");
+            }
+        }
+    }
+    text
 }
 
 /// The command that the line is, if it plainly is one.
@@ -489,6 +623,15 @@ pub fn command(line: &str) -> Option<Said> {
             number: None,
         });
     }
+    said_as(&text).or_else(|| {
+        let bare = asked_plainly(&text);
+        (bare != text && !bare.is_empty())
+            .then(|| said_as(&bare))
+            .flatten()
+    })
+}
+
+fn said_as(text: &str) -> Option<Said> {
     let mut best: Option<(usize, Said)> = None;
     for row in COMMANDS {
         for way in std::iter::once(&row.name).chain(row.also) {

@@ -11,6 +11,7 @@
 mod answering;
 mod carrying_out;
 mod command;
+mod concepts;
 pub mod learning;
 mod listening;
 mod names;
@@ -41,7 +42,7 @@ pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command
 pub use notebook::Wish;
 pub use reply::{
     AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard,
-    MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
+    MarkHeight, Meant, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
 };
 
 use notebook::Notebook;
@@ -345,6 +346,12 @@ impl Session {
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)
         {
+            return reply;
+        }
+        if let Some(reply) = self.concept(line) {
+            if self.talk != before {
+                self.step(before);
+            }
             return reply;
         }
         let reply = match self.talk.pending.clone() {

@@ -378,8 +378,23 @@ pub enum Block {
         /// Somebody told the golfer so.
         told: bool,
     },
+    /// What a name means, to somebody who asks.
+    Meaning(Meant),
     /// A short line.
     Note(Note),
+}
+
+/// A name whose meaning is asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Meant {
+    /// What golfer, kit or lie does.
+    Cause(CauseId),
+    /// Something seen, heard or felt.
+    Symptom(SymptomId),
+    /// What the club did.
+    Effect(EffectId),
+    /// Something measured.
+    Quantity(QuantityId),
 }
 
 /// A line of the reasoning down to the golfer's words.
@@ -547,6 +562,8 @@ pub enum Note {
     EmptyLine,
     /// Nothing in the line was understood.
     NotUnderstood,
+    /// A question about how things are that the knowledge has no answer to.
+    QuestionNotAnswered,
     /// No cause goes by this name; the nearest.
     NoSuchCause(String, Option<String>),
     /// No command; the nearest.

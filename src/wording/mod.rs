@@ -12,6 +12,7 @@ mod explain;
 mod heard;
 pub mod json;
 pub mod learning;
+mod meaning;
 mod note;
 mod number;
 mod page;

@@ -89,6 +89,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
         Note::NotUnderstood => "I found nothing about a golf shot in that. Say which club, how it was struck (fat, thin, heel, toe ...), where the turf mark starts or where the ball goes. \"help\" shows examples.".to_owned(),
+        Note::QuestionNotAnswered => "I take that as a question, so nothing in it counts as your shots. I have no answer to it in those words; ask about one thing (\"what is low point?\"), or tell me what the ball did.".to_owned(),
         Note::NoSuchCause(words, nearest) => {
             let near = nearest.as_ref().map_or(
                 "Name one as it is shown, such as \"ball too far forward\".".to_owned(),

@@ -7,6 +7,7 @@ use super::asking::{about_check, ask, prescription};
 use super::book;
 use super::explain;
 use super::heard::{heard_text, pattern_name, understood};
+use super::meaning::meaning;
 use super::note;
 use super::number::{
     self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
@@ -337,6 +338,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             };
             page.labelled(&label, answer.text.clone());
         }
+        Block::Meaning(meant) => page.labelled("It means", meaning(base, *meant)),
         Block::Note(n) => note::note(base, n, page),
         Block::Learning(taught, hand) => {
             page.append(super::learning::taught_page(base, taught, *hand));
