@@ -12,20 +12,28 @@ use super::turn::Depth;
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::quantity::Unit;
-use crate::reading::Polarity;
-use crate::reading::quick::{Asked, Reply as Answered, read_answer};
+use crate::reading::quick::{Answer, Asked, Reply as Answered, read_answer};
+use crate::reading::{Finding, Polarity, Reading};
+use crate::vocabulary::CauseId;
 
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
         let base = Arc::clone(self.mind.base());
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
-        if answer.reply == Answered::Other
-            && let Some(reply) = of_practice(question, line).or_else(|| bare_unit(question, line))
-        {
+        let whole = half_said(question, line)
+            .or_else(|| denies_hurt(&base, question, &answer.extras, line))
+            .or_else(|| {
+                let other = answer.reply == Answered::Other;
+                other
+                    .then(|| of_practice(question, line).or_else(|| bare_unit(question, line)))
+                    .flatten()
+            });
+        if let Some(reply) = whole {
             answer.reply = reply;
             answer.extras.unused.clear();
         }
+        without_the_question(&base, question, &mut answer);
         let mut blocks = Vec::new();
         // "No, it was a 6 iron" puts right what was said; it answers nothing.
         if !answer.extras.corrections.is_empty() {
@@ -346,6 +354,66 @@ fn bare_unit(question: &Question, line: &str) -> Option<Answered> {
         .iter()
         .position(|u| unit_words(*u).split(' ').any(|w| w == said))
         .map(Answered::Option)
+}
+
+/// Answers that lean one way: "I think so", "sort of", "I doubt it".
+fn half_said(question: &Question, line: &str) -> Option<Answered> {
+    if !matches!(question, Question::Check(_) | Question::Sure { .. }) {
+        return None;
+    }
+    let text = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let text = text.trim_start_matches("well ").trim_start_matches("yeah ");
+    match text.replace('\'', "").as_str() {
+        "i guess" | "i guess so" | "guess so" | "i suppose" | "i suppose so" | "suppose so"
+        | "i think so" | "think so" | "i reckon" | "i reckon so" | "probably" | "most likely"
+        | "more or less" => Some(Answered::Partly(0.7)),
+        "sort of" | "kind of" | "kinda" | "ish" | "in a way" | "a bit of both" | "so so"
+        | "both" | "depends" | "it depends" => Some(Answered::Partly(0.4)),
+        "probably not" | "i doubt it" | "doubt it" | "i dont think so" | "dont think so"
+        | "not that i can see" | "i wouldnt say so" => Some(Answered::No),
+        _ => None,
+    }
+}
+
+/// "It's not pain" answers whether any of the signs of danger is there.
+fn denies_hurt(
+    base: &KnowledgeBase,
+    question: &Question,
+    extras: &Reading,
+    line: &str,
+) -> Option<Answered> {
+    let Question::Safety(caution) = question else {
+        return None;
+    };
+    let hurts = &base.caution(*caution).hurts;
+    let of_hurt = |f: &Finding| {
+        let said = f.said.of(line).to_lowercase();
+        hurts.iter().any(|hurt| said.contains(hurt.as_str()))
+    };
+    let denied = |f: &&Finding| f.polarity == Polarity::Absent && of_hurt(f);
+    let stands = |f: &Finding| f.polarity != Polarity::Absent && of_hurt(f);
+    let findings = &extras.findings;
+    (findings.iter().any(|f| denied(&f)) && !findings.iter().any(stands)).then_some(Answered::No)
+}
+
+/// What an answer says again of what was asked: it counts as the answer, and no second time.
+fn without_the_question(base: &KnowledgeBase, question: &Question, answer: &mut Answer) {
+    let Question::Check(check) = question else {
+        return;
+    };
+    if answer.reply == Answered::Other {
+        return;
+    }
+    let tells = base.model.checks.get(check.index());
+    let asked =
+        |cause: &CauseId| tells.is_some_and(|c| c.tells.iter().any(|(told, ..)| told == cause));
+    for hint in &mut answer.extras.hints {
+        hint.causes.retain(|cause| !asked(cause));
+    }
+    answer.extras.hints.retain(|hint| !hint.causes.is_empty());
+    if answer.reply == Answered::DontKnow {
+        answer.extras.free.clear();
+    }
 }
 
 /// Answers that only mean something to a question about practice.

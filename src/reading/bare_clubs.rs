@@ -106,7 +106,8 @@ pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     let pair = joined_number(line, at);
     let led = line.role_at(before) == Some(Role::ClubFollows)
         || prefixed
-        || may_follow(line, at) && (pair.is_some() || says_no_more(line, at));
+        || may_follow(line, at) && (pair.is_some() || says_no_more(line, at))
+        || named_again(line, at) && says_no_more(line, at);
     if !led || is_measured(line, at) {
         return None;
     }
@@ -199,6 +200,24 @@ fn may_follow(line: &Line<'_>, at: usize) -> bool {
             .is_some_and(|n| before.take(n).all(|w| passed(&w)))
 }
 
+/// "It was the 8", "not the 7", "sorry, the 8": an article, and before it a word that says which it
+/// was.
+fn named_again(line: &Line<'_>, at: usize) -> bool {
+    let name = |back: usize| {
+        let word = line.words.get(at.checked_sub(back)?)?;
+        Some(line.phrases.vocabulary.name(word.symbol?))
+    };
+    let article = matches!(name(1), Some("the" | "my" | "a"));
+    let says = matches!(
+        name(2),
+        Some("was" | "wasnt" | "not" | "its" | "actually" | "meant")
+    ) || at
+        .checked_sub(2)
+        .is_some_and(|i| line.role_at(i) == Some(Role::Correct))
+        || name(2).is_none();
+    bare_digit(line, at).is_some() && article && says
+}
+
 /// True if nothing after a number in its clause says what it counts: its end, a mark, a joint, "I".
 fn says_no_more(line: &Line<'_>, at: usize) -> bool {
     let (_, to) = line.clause_range(at);
@@ -206,6 +225,6 @@ fn says_no_more(line: &Line<'_>, at: usize) -> bool {
         || line.words.get(at + 1).is_some_and(|w| w.mark.is_some())
         || matches!(
             line.role_at(at + 1),
-            Some(Role::And | Role::Carry | Role::Me | Role::Stop | Role::Break)
+            Some(Role::And | Role::Carry | Role::Me | Role::Stop | Role::Break | Role::Not)
         )
 }

@@ -552,12 +552,12 @@ fn corrections(
             });
         }
     }
-    // "Not the driver, the 3 wood": the next club takes its place.
+    // "Not the driver, the 3 wood", "it was the 8 not the 7": one club in place of the other.
     if reading.findings.is_empty() && reading.corrections.is_empty() {
         let denied = |m: &scope::Mention| parts.frames.at.get(m.from).is_some_and(|f| f.not);
         let pairs = parts.scope.clubs.windows(2);
         let said = pairs.filter_map(|pair| match pair {
-            [wrong, right] if denied(wrong) && !denied(right) => Some(right),
+            [wrong, right] | [right, wrong] if denied(wrong) && !denied(right) => Some(right),
             _ => None,
         });
         reading

@@ -116,8 +116,17 @@ fn yes_no(line: &super::clauses::Line<'_>) -> Found {
                 let rest = line.words.iter().skip(found.map_or(at + 1, |m| m.to));
                 // "No" alone or before a comma answers; "no divot" tells something.
                 let alone = rest.clone().next().is_none_or(|w| w.mark.is_some());
-                let more = rest.take(3).any(|w| !w.filler && w.mark.is_none());
-                return (alone || !more).then_some((Reply::No, span));
+                let more = rest.clone().take(3).any(|w| !w.filler && w.mark.is_none());
+                // "No, it starts ahead", "no nothing like that" answer and go on.
+                let goes_on = rest
+                    .clone()
+                    .next()
+                    .and_then(|w| w.symbol)
+                    .is_some_and(|symbol| {
+                        let name = line.phrases.vocabulary.name(symbol);
+                        AFTER_NO.contains(&name)
+                    });
+                return (alone || !more || goes_on).then_some((Reply::No, span));
             }
             _ => {}
         }
@@ -142,6 +151,13 @@ fn yes_no(line: &super::clauses::Line<'_>) -> Found {
     }
     None
 }
+
+/// Words after which "no" before them has answered.
+const AFTER_NO: [&str; 34] = [
+    "i", "im", "ive", "id", "it", "its", "nothing", "none", "not", "never", "just", "only", "that",
+    "thats", "they", "theyre", "he", "hes", "she", "shes", "my", "the", "all", "always", "sorry",
+    "mate", "thanks", "but", "because", "cos", "so", "we", "there", "if",
+];
 
 /// A number of the quantity asked for: bound by the reading, or bare.
 fn number(

@@ -302,6 +302,22 @@ impl Lookout {
             found.extend(opening.map(|h| (*h, h.from)));
         }
         found.sort_unstable();
+        // Stiff, and said not to hurt: no alarm.
+        let stiff = |at: usize| {
+            let word = scope::word(tokens, at);
+            words::STIFF.contains(&word)
+        };
+        let denied = hits.iter().filter(|h| h.role == Role::Hurt).any(|h| {
+            let standing = scope::standing(tokens, h.from, h.to, h.from, heed.level);
+            !stiff(h.from) && (standing == Standing::Void || !free(&h))
+        });
+        if heed.about_pain && denied {
+            let before = found.len();
+            found.retain(|(hit, _)| !(hit.from..hit.to).any(stiff));
+            if found.is_empty() && before > 0 {
+                return None;
+            }
+        }
 
         let mut said: Option<(Hit, bool)> = None;
         let mut ails = BTreeSet::new();

@@ -24,6 +24,9 @@ pub(super) struct Token {
     pub(super) clause: usize,
 }
 
+/// Words of a body that moves badly; said with "doesn't hurt" they raise no alarm.
+pub(super) const STIFF: [&str; 5] = ["stiff", "stiffness", "stiffens", "tight", "tightness"];
+
 /// Words that may stand inside a phrase: strength, side, swearing.
 const FILLER: &[&str] = &[
     "really",
