@@ -143,12 +143,13 @@ impl Session {
                 self.talk.answers.push((check, yes));
                 blocks.push(Block::Note(Note::Answered(yes)));
             }
-            // "A bit", "sometimes": a yes from a half on, else neither.
+            // "A bit", "sometimes": a yes from a half on, "hardly ever" a no, else neither.
             (Question::Check(check), Answered::Partly(share)) => {
                 self.talk.asked.push(check);
-                if share >= 0.5 {
-                    self.talk.answers.push((check, true));
-                    blocks.push(Block::Note(Note::Answered(true)));
+                if !(SELDOM..MOSTLY).contains(&share) {
+                    let yes = share >= MOSTLY;
+                    self.talk.answers.push((check, yes));
+                    blocks.push(Block::Note(Note::Answered(yes)));
                 } else {
                     blocks.push(Block::Note(Note::DontKnow));
                 }
@@ -355,6 +356,10 @@ fn bare_unit(question: &Question, line: &str) -> Option<Answered> {
         .position(|u| unit_words(*u).split(' ').any(|w| w == said))
         .map(Answered::Option)
 }
+
+/// The share of shots from which "often" is a yes, and under which "seldom" is a no (elicited).
+const MOSTLY: f64 = 0.5;
+const SELDOM: f64 = 0.1;
 
 /// Answers that lean one way: "I think so", "sort of", "I doubt it".
 fn half_said(question: &Question, line: &str) -> Option<Answered> {

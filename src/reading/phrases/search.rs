@@ -332,7 +332,15 @@ impl Search<'_> {
         if depth == 0 {
             return;
         }
-        if (word.filler || word.club) && skipped < STRETCH {
+        // Nor over a club after a joint: "fat and 3 wood topped".
+        let joined = || {
+            let mut before = (self.from..at).rev().filter_map(|i| self.words.get(i));
+            let last =
+                before.find(|w| !w.filler || w.symbol.is_some_and(|s| self.phrases.is_joint(s)));
+            last.and_then(|w| w.symbol)
+                .is_some_and(|s| self.phrases.is_joint(s))
+        };
+        if (word.filler || word.club) && skipped < STRETCH && !(word.club && joined()) {
             let step = Step {
                 over_club: over_club || word.club,
                 ..before.skipping()
