@@ -44,10 +44,29 @@ pub(super) fn looked_at(line: &str, said: Span) -> bool {
 
 /// Somebody who tells only of another asks for that other, if nothing was told before.
 fn of_another(reading: &Reading) -> bool {
-    let seen = |a: &Aside| matches!(a.finding.what, What::Symptom(_));
+    let seen = |a: &Aside| matches!(a.finding.what, What::Symptom(_) | What::Number(_));
     reading.findings.is_empty()
         && reading.history.iter().any(seen)
         && reading.history.iter().all(|a| a.why == Why::Other)
+}
+
+/// "7 iron, path -3, he slices": one golfer told of, by "he" or "she" and nobody else.
+fn only_him(reading: &Reading, line: &str) -> bool {
+    const HIM: [&str; 8] = ["he", "she", "his", "her", "hes", "shes", "him", "hers"];
+    const ME: [&str; 12] = [
+        "i", "my", "me", "im", "ive", "mine", "mate", "mates", "partner", "wife", "husband",
+        "friend",
+    ];
+    let words: Vec<String> = line
+        .replace(['\'', '\u{2019}'], "")
+        .split(|c: char| !c.is_alphanumeric())
+        .map(str::to_lowercase)
+        .collect();
+    let says = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    reading.history.iter().any(|a| a.why == Why::Other)
+        && says(&HIM)
+        && !says(&ME)
+        && reading.history.iter().all(|a| a.why != Why::Quoted)
 }
 
 /// The words of a span.
@@ -324,7 +343,8 @@ impl Session {
             unused.retain(|w| !w.split_whitespace().all(pupil));
             self.talk.of_a_pupil = true;
         }
-        let taken = !self.talk.of_a_pupil && self.talk.is_empty() && of_another(reading);
+        let alone = self.talk.is_empty() && of_another(reading);
+        let taken = !self.talk.of_a_pupil && (alone || only_him(reading, line));
         taken.then(|| {
             self.talk.of_a_pupil = true;
             Block::Note(Note::TakenOfThem)

@@ -224,6 +224,9 @@ pub struct QuantityWords {
     pub classes: Vec<Class>,
     /// Bare numbers listed after a club are this between these two, in the first unit left unsaid.
     pub listed: Option<[f64; 2]>,
+    /// A number right beside a club, with a unit that other quantities have too, is this between
+    /// these two, in the first unit.
+    pub beside_club: Option<[f64; 2]>,
     /// Shots whose standard deviation is this share of their mean or more mean this symptom.
     pub uneven: Option<(SymptomId, f64)>,
 }

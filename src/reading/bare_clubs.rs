@@ -96,6 +96,16 @@ pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     if let Some(mention) = bare_loft(line, at, number) {
         return Some(mention);
     }
+    if bare_digit(line, at).is_some() && goes_so_far(line, at) {
+        let mut pattern = Pattern::default();
+        add_bare(line, number, &mut pattern);
+        return (!pattern.groups.is_empty()).then_some(Mention {
+            from: at,
+            to: at + 1,
+            pattern,
+            reach: Reach::Named,
+        });
+    }
     let before = at.checked_sub(1)?;
     // "Hit a couple", "with a few" count shots.
     let article = line.words.get(before).and_then(|w| w.symbol);
@@ -199,6 +209,24 @@ fn may_follow(line: &Line<'_>, at: usize) -> bool {
             .position(|w| leads(&w))
             .is_some_and(|n| before.take(n).all(|w| passed(&w)))
 }
+
+/// "7 goes 120": what follows says how far a club of that number goes.
+fn goes_so_far(line: &Line<'_>, at: usize) -> bool {
+    let next = line.past_fillers(at + 1);
+    let verb = line.words.get(next).and_then(|w| w.symbol);
+    let goes = verb.is_some_and(|s| {
+        let name = line.phrases.vocabulary.name(s);
+        [
+            "goes", "flies", "carries", "went", "flew", "carried", "travels",
+        ]
+        .contains(&name)
+    });
+    let far = line.words.get(line.past_fillers(next + 1));
+    goes && far.and_then(|w| w.number).is_some_and(|n| n >= FAR)
+}
+
+/// No club number, and no iron goes less (elicited).
+const FAR: f64 = 60.0;
 
 /// "It was the 8", "not the 7", "sorry, the 8": an article, and before it a word that says which it
 /// was.

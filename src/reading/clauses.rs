@@ -68,7 +68,13 @@ impl<'a> Line<'a> {
                         Some(Mark::Comma | Mark::Dash | Mark::Open | Mark::Close | Mark::Cell)
                     );
             let starts_here = match self.role_at(at) {
-                Some(Role::Break | Role::Now | Role::Except) => true,
+                Some(Role::Break | Role::Except) => true,
+                // "The low point is now 3 in ahead" goes on with its number.
+                Some(Role::Now) => {
+                    let named = (at.saturating_sub(3)..at)
+                        .any(|i| matches!(self.meaning_at(i), Some(Meaning::Quantity(_))));
+                    !(named && number(at + 1))
+                }
                 Some(Role::And) => !self.joins_alike(at),
                 Some(Role::Plus) => self.words.get(at + 1).is_none_or(|w| w.number.is_none()),
                 _ => false,

@@ -288,7 +288,10 @@ fn without_repeats(line: &Line<'_>, drafts: Vec<Draft>) -> Vec<Draft> {
             continue;
         };
         // "Fat, fat, thin": a list of shots counts them.
-        let listed = listed_between(line, first.to, at);
+        // "Push right" beside "dead straight" is one shot; "fat fat" are two.
+        let symbol = |at: usize| line.words.get(at).and_then(|w| w.symbol);
+        let listed =
+            listed_between(line, first.to, at) && (first.to < at || symbol(first.at) == symbol(at));
         first.to = to;
         let (kept, more) = (&mut first.finding, draft.finding);
         if listed && more.count.is_none() && more.polarity == Polarity::Present {

@@ -239,6 +239,12 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                 state.frame.why = Some(Why::Wished);
             }
         }
+        // "Fat, but not thin": no exception, a denial.
+        Role::Except if denies(line, at, to) => {
+            state.frame.not = true;
+            state.reach = REACH + 1;
+            state.hit = false;
+        }
         Role::Correct => {
             state.frame = Frame {
                 correct: true,
@@ -247,6 +253,17 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         }
         _ => {}
     }
+}
+
+/// True if words for an exception end in a denial and a symptom follows.
+fn denies(line: &Line<'_>, at: usize, to: usize) -> bool {
+    let not = (at..to).any(|i| line.words.get(i).is_some_and(|w| w.denies));
+    let next = line.past_fillers(to);
+    let symptom = matches!(
+        line.meaning_at(next),
+        Some(Meaning::Symptoms(_) | Meaning::OneOf { .. })
+    );
+    not && symptom
 }
 
 /// "Maybe 1 in 5": the number is not sure, what it counts is.

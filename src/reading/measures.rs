@@ -226,6 +226,7 @@ fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
         }) || line.role_at(i) == Some(Role::And)
     };
     let mut out = Vec::new();
+    let mut pairs = Vec::new();
     let mut at = 0;
     while let Some(first) = groups.get(at) {
         let rest = groups.get(at..).unwrap_or(&[]);
@@ -254,10 +255,38 @@ fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
             let least = all.clone().map(|g| g.low).fold(f64::INFINITY, f64::min);
             let most = all.map(|g| g.high).fold(f64::NEG_INFINITY, f64::max);
             out.push((first.from, (least, most)));
+        } else if bare(first) && club && more == 0 && says_no_more(line, first) {
+            pairs.push((first.from, (first.low, first.high)));
         }
         at += more + 1;
     }
+    // "4i 178, 5h 176, 7w 181": each club with its number.
+    if pairs.len() >= 2 {
+        out.extend(pairs);
+    }
     out
+}
+
+/// True if nothing after a number in its clause says what it counts or measures.
+fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
+    let next = line.past_fillers(group.to);
+    line.words.get(next).is_none_or(|w| w.mark.is_some())
+        || !line.same_clause(group.from, next)
+        || line.meaning_at(next).is_some_and(is_club)
+        || line.role_at(next) == Some(Role::And)
+}
+
+/// True if a club, or "swing", stands right before or right after a number.
+fn beside_club(line: &Line<'_>, group: &Group) -> bool {
+    let is = |i: usize| {
+        let name = line.words.get(i).and_then(|w| w.symbol);
+        line.meaning_at(i).is_some_and(is_club)
+            || name.is_some_and(|s| line.phrases.vocabulary.name(s) == "swing")
+    };
+    let before = (0..group.from)
+        .rev()
+        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
+    before.is_some_and(is) || is(line.past_fillers(group.to))
 }
 
 /// What a list of bare numbers measures, if it could be one thing only.
@@ -526,6 +555,23 @@ fn quantities_named<'a>(line: &Line<'a>, quantity: QuantityId) -> Option<(&'a Qu
     quantities(line).find(|(words, _)| words.quantity == quantity)
 }
 
+/// Words after "behind" or "short" that make a comparison of it.
+const COMPARED: [&str; 13] = [
+    "what",
+    "where",
+    "everyone",
+    "everybody",
+    "others",
+    "normal",
+    "usual",
+    "last",
+    "mates",
+    "him",
+    "them",
+    "mate",
+    "used",
+];
+
 /// The quantity that the direction word of a number gives away.
 fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
     // Before the number it may stand a little off ("down on it about 6 degrees", "curves right,
@@ -537,6 +583,17 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
         .find_map(|i| numbers::direction_at(line, i));
     let after: Vec<Beside> = numbers::directions_after(line, group.to).collect();
     let sides = after.iter().chain(&before);
+    // "20 behind what I hit last year" compares.
+    let compares = |b: &Beside| {
+        let next = line
+            .words
+            .get(line.past_fillers(b.to))
+            .and_then(|w| w.symbol);
+        group.unit.is_none()
+            && b.to > group.to
+            && next.is_some_and(|s| COMPARED.contains(&line.phrases.vocabulary.name(s)))
+    };
+    let sides = sides.filter(|b| !compares(b));
     // What stands after the number comes first, for every quantity.
     for side in sides.filter(|b| group.unit.is_some() || is_pure(line, b)) {
         let found = quantities(line).find(|(words, _)| {
@@ -575,6 +632,21 @@ fn by_unit<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a>
     let known = |w: &QuantityWords| measured.iter().any(|n| n.quantity == w.quantity);
     if fitting.iter().filter(|(w, _)| known(w)).count() == 1 {
         fitting.retain(|(w, _)| known(w));
+    }
+    // "78 mph driver": how fast the club is, unless no club is.
+    let of_club = |words: &QuantityWords| {
+        let first = words.bare.first().copied();
+        let range = words.beside_club.zip(first);
+        range.is_some_and(|([low, high], in_unit)| {
+            let factor = unit.scale() / in_unit.scale();
+            (low..=high).contains(&(group.low * factor)) && group.high * factor <= high
+        })
+    };
+    if fitting.len() > 1
+        && beside_club(line, group)
+        && let Some(only) = fitting.iter().find(|(words, _)| of_club(words)).copied()
+    {
+        fitting = vec![only];
     }
     match fitting.as_slice() {
         [(words, weight)] => Found::Bound(Bound::nameless(group, words, *weight, None)),

@@ -56,6 +56,11 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
                 continue;
             }
             Some(Counted::Per(hits, shots)) => (hits, None, Some(f64::from(hits) / shots)),
+            // "3 good drives": nothing went wrong in these.
+            None if group.unit.is_none() && counts_good_ones(drafts, group) => {
+                line.use_words(group.from, group.to);
+                continue;
+            }
             None if group.unit.is_none()
                 && !group.signed
                 && group.low.fract() == 0.0
@@ -77,6 +82,14 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
     }
+}
+
+/// True if a bare number stands right before shots that are said to be well.
+fn counts_good_ones(drafts: &[Draft], group: &Group) -> bool {
+    let next = drafts.partition_point(|d| d.at < group.to);
+    let here = drafts.get(next..).unwrap_or(&[]).iter();
+    let mut here = here.take_while(|d| d.at == group.to).peekable();
+    here.peek().is_some() && here.all(|d| !d.is_number && d.finding.what == What::AllWell)
 }
 
 /// True if a bare number stands right beside a symptom ("chunked three", "3 shanks", "fats: two").

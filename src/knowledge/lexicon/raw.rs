@@ -87,6 +87,9 @@ pub struct RawEntry {
     /// With `quantity`: three bare numbers or more listed right after a club are this, if all lie
     /// between these two, in the first unit left unsaid.
     pub listed: Option<[f64; 2]>,
+    /// With `quantity`: a number with a unit right beside a club ("78 mph driver") is this, between
+    /// these two in the first of `bare`, where its unit would fit other quantities too.
+    pub beside_club: Option<[f64; 2]>,
     /// With `quantity`: measured shots that spread by this share of their mean or more mean this
     /// symptom.
     pub uneven: Option<RawUneven>,

@@ -575,6 +575,7 @@ fn quantity_words(
     };
     Some(QuantityWords {
         listed: entry.listed,
+        beside_club: entry.beside_club,
         uneven,
         quantity,
         units,
