@@ -200,7 +200,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
             let golfers = golfers(shapes, &ids, &mut report);
             (program, golfers, report.problems)
         },
-        || lexicon(phrases, &base, words_known, report),
+        || lexicon(phrases, &shapes.answers, &base, words_known, report),
     );
     report.problems.extend(more);
     (base.lexicon, base.phrasings) = (words, phrasings);

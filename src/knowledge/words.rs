@@ -5,12 +5,14 @@ use super::files::Read;
 use super::lexicon::{Lexicon, LexiconProblem, LexiconProblemKind, Lookups, RawEntry};
 use super::problem::{ProblemKind, nearest};
 use super::report::{Place0, Report};
+use super::shapes::AnswerShape;
 use crate::vocabulary::GroupId;
 
 /// The words golfers use, with every name in them resolved, and how many phrasings there are. That
 /// no two entries say the same need not be looked for if it is `known`.
 pub(super) fn lexicon(
     raw: Read<'_, RawEntry>,
+    answers: &Read<'_, AnswerShape>,
     base: &KnowledgeBase,
     known: bool,
     report: &mut Report,
@@ -39,7 +41,10 @@ pub(super) fn lexicon(
         problems.extend(lexicon.said_twice());
     }
     for problem in problems {
-        if let Some(at) = places.iter().find(|at| at.id == problem.entry) {
+        let mut at = places
+            .iter()
+            .chain(answers.entries.iter().map(|(_, at)| at));
+        if let Some(at) = at.find(|at| at.id == problem.entry) {
             let (kind, names): (ProblemKind, Vec<&str>) = lexicon_problem(&problem, base);
             let near = nearest(&problem.text, names.into_iter());
             report.push(kind, &problem.text, near, at);

@@ -157,16 +157,7 @@ impl Lexicon {
             if !entry.list.is_empty() {
                 continue;
             }
-            for phrase in entry.says.iter().filter(|says| says.contains('(')) {
-                choices.read(phrase, |_, _| ());
-                if choices.count() >= MOST_CHOICES {
-                    problems.push(LexiconProblem {
-                        entry: entry.id.clone(),
-                        text: phrase.clone(),
-                        kind: LexiconProblemKind::TooMany,
-                    });
-                }
-            }
+            problems.extend(too_many(&entry.id, &entry.says, &mut choices));
             let mut gather = Gather {
                 entry: &entry.id,
                 problems: &mut problems,
@@ -196,6 +187,7 @@ impl Lexicon {
             }
         }
         for (id, says) in asks {
+            problems.extend(too_many(id, says, &mut choices));
             let mut gather = Gather {
                 entry: id,
                 problems: &mut problems,
@@ -234,6 +226,22 @@ impl Lexicon {
             .get(usize::from(id.0))
             .map_or("", String::as_str)
     }
+}
+
+/// The phrasings that stand for more phrases than are kept.
+fn too_many(entry: &str, says: &[String], choices: &mut Choices<()>) -> Vec<LexiconProblem> {
+    let long = says.iter().filter(|says| {
+        says.contains('(') && {
+            choices.read(says, |_, _| ());
+            choices.count() >= MOST_CHOICES
+        }
+    });
+    long.map(|phrase| LexiconProblem {
+        entry: entry.to_owned(),
+        text: phrase.clone(),
+        kind: LexiconProblemKind::TooMany,
+    })
+    .collect()
 }
 
 /// The words of a list, with those of the lists it names in their place.
