@@ -6,6 +6,7 @@
 
 use crate::knowledge::{KnowledgeBase, nearest};
 use crate::quantity::{Amount, Angle, Estimate, Length, Ratio, Speed, Spin, Temperature, Unit};
+use crate::shots::club_name;
 use crate::vocabulary::GroupId;
 
 fn amount(text: &str, usual: Unit) -> Result<Amount, String> {
@@ -71,17 +72,7 @@ pub(super) struct Chosen {
 /// The club or group that is meant.
 pub(super) fn club(base: &KnowledgeBase, text: &str) -> Result<Chosen, String> {
     let told: String = text.trim().to_lowercase().replace(['_', '-'], " ");
-    let squeezed = told.replace(' ', "");
-    let named = match (squeezed.as_str(), squeezed.split_at_checked(1)) {
-        ("pw", _) => "pitching wedge".to_owned(),
-        ("gw", _) => "gap wedge".to_owned(),
-        ("sw", _) => "sand wedge".to_owned(),
-        ("lw", _) => "lob wedge".to_owned(),
-        (_, Some((n, "i" | "iron"))) => format!("{n} iron"),
-        (_, Some((n, "w" | "wood"))) => format!("{n} wood"),
-        (_, Some((n, "h" | "hybrid"))) => format!("{n} hybrid"),
-        _ => told.clone(),
-    };
+    let named = club_name(text);
     let is = |id: &str, name: &str| {
         let id = id.replace('_', " ");
         [told.as_str(), named.as_str()]

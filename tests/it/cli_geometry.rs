@@ -332,6 +332,43 @@ fn cli_flight_refuses_what_lies_outside_the_model() {
     );
 }
 
+/// Plain headings, a club to choose, an impossible number, and which shot disagrees with itself.
+#[test]
+fn cli_shots_takes_plain_headings_and_names_lines() {
+    let table = "club,attack,path,face,low point\n7,-4,2,1,3.5\n7,-5,1,1,4.4\n7,-40,1,0,3.6\n\
+                 7,-4,2,1,-3\nPW,-5,0,0,4\n";
+    for args in [
+        &["shots", "-", "--club", "7 iron"][..],
+        &["shots", "-", "--club=7i", "--metric"],
+    ] {
+        let out = swingwhy(args, table);
+        let text = flat(&String::from_utf8(out.stdout).unwrap());
+        assert_eq!(out.status.code(), Some(0), "{text}");
+        assert!(
+            text.contains("Numbers left out: line 4, attack cannot be -40."),
+            "{text}"
+        );
+        assert!(
+            text.contains(
+                "No unit in the table, so taken: degrees for attack, path and face; inches for low point."
+            ),
+            "{text}"
+        );
+        assert!(text.contains("7 iron: 4 shots"), "{text}");
+        assert!(text.contains("(n 3, spread"), "{text}");
+        assert!(!text.contains("pitching wedge"), "{text}");
+        assert!(text.contains("line 5: "), "{text}");
+        assert!(!text.contains("Left out"), "{text}");
+    }
+    let out = swingwhy(&["shots", "-", "--club", "4 wood"], table);
+    let wrong = flat(&String::from_utf8(out.stderr).unwrap());
+    assert_eq!(out.status.code(), Some(65), "{wrong}");
+    assert!(
+        wrong.contains("there are: 7 iron, pitching wedge"),
+        "{wrong}"
+    );
+}
+
 const TABLE: &str = "\
 club,attack_deg,low_point_in,path_deg,remarks
 7i,-4.0,3.5,2,first
@@ -359,7 +396,7 @@ fn cli_shots_sums_up_each_club_and_tells_the_means() {
     );
     assert!(flat(&text).contains("Columns not used: remarks."), "{text}");
     assert!(
-        text.contains("7i: 3 shots") && text.contains("driver: 1 shot\n"),
+        text.contains("7 iron: 3 shots") && text.contains("driver: 1 shot\n"),
         "{text}"
     );
     assert!(
@@ -367,7 +404,8 @@ fn cli_shots_sums_up_each_club_and_tells_the_means() {
         "{text}"
     );
     assert!(
-        flat(&text).contains("Told as means: 7i, low point 4 in ahead, attack angle 4.5 deg down"),
+        flat(&text)
+            .contains("Told as means: 7 iron, low point 4 in ahead, attack angle 4.5 deg down"),
         "{text}"
     );
     // What was told was understood, number and club.
