@@ -4,6 +4,7 @@
 //!
 //! Also which club is meant: an id or a name of the knowledge, or the short form on its sole.
 
+use crate::geometry::impact::Head;
 use crate::knowledge::{KnowledgeBase, nearest};
 use crate::quantity::{Amount, Angle, Estimate, Length, Ratio, Speed, Spin, Temperature, Unit};
 use crate::shots::club_name;
@@ -65,8 +66,19 @@ pub(super) struct Chosen {
     pub(super) name: String,
     /// Its group.
     pub(super) group: GroupId,
+    /// Which sort of head it has.
+    pub(super) head: Head,
     /// What it brings.
     pub(super) shape: crate::geometry::follow::ClubShape,
+}
+
+/// The club of the knowledge with this loft, or the one nearest to it.
+pub(super) fn club_of_loft(base: &KnowledgeBase, loft: Angle) -> Option<&str> {
+    let off = |club: &crate::knowledge::Club| (club.loft - loft).abs().base();
+    base.clubs
+        .iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .map(|club| club.id.as_str())
 }
 
 /// The club or group that is meant.
@@ -115,6 +127,11 @@ pub(super) fn club(base: &KnowledgeBase, text: &str) -> Result<Chosen, String> {
         id: id.clone(),
         name: name.clone(),
         group,
+        head: match base.group(group).family.as_str() {
+            "driver" => Head::Driver,
+            "irons" => Head::Iron,
+            _ => Head::Wood,
+        },
         shape: crate::geometry::follow::ClubShape {
             radius,
             plane,

@@ -322,7 +322,9 @@ pub fn run() -> ExitCode {
         Some(What::Arc(known)) => shared
             .base()
             .map(|base| arc::arc(&base, &known, shared.hand())),
-        Some(What::Flight(flown)) => Ok(flight::flight(&flown, shared.hand())),
+        Some(What::Flight(flown)) => shared
+            .base()
+            .map(|base| flight::flight(&base, &flown, shared.hand())),
         Some(What::Shots(table)) if table.is_block() => Ok(shots::block(shared, &table)),
         Some(What::Shots(table)) => shared.session().and_then(|mut session| {
             let hand = shared.hand().unwrap_or(Hand::Right);

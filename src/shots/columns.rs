@@ -168,7 +168,7 @@ impl ColumnMap {
                 ("club", None) => Column::Club,
                 ("ignore", None) => Column::Ignored,
                 (name, unit) => {
-                    let kind = named(name).ok_or_else(|| wrong(MapProblem::Name))?;
+                    let kind = documented(name).ok_or_else(|| wrong(MapProblem::Name))?;
                     let unit = unit
                         .and_then(unit_of)
                         .ok_or_else(|| wrong(MapProblem::Unit))?;
@@ -241,15 +241,26 @@ enum Kind {
     TurfEntry,
 }
 
-fn named(name: &str) -> Option<Kind> {
+/// The documented name.
+fn documented(name: &str) -> Option<Kind> {
     if name == "turf_entry" {
         return Some(Kind::TurfEntry);
     }
     COLUMNS
         .iter()
-        .chain(&OTHER_NAMES)
         .find(|(column, _)| *column == name)
         .map(|(_, kind)| Kind::Number(*kind))
+}
+
+/// The documented name, or the trade's other words for it.
+fn named(name: &str) -> Option<Kind> {
+    let other = || {
+        OTHER_NAMES
+            .iter()
+            .find(|(column, _)| *column == name)
+            .map(|(_, kind)| Kind::Number(*kind))
+    };
+    documented(name).or_else(other)
 }
 
 impl Kind {

@@ -9,9 +9,11 @@ mod calculator;
 mod drawing;
 mod entry;
 mod explain;
+mod flight_lines;
 mod heard;
 pub mod json;
 pub mod learning;
+mod metric;
 mod note;
 mod number;
 mod page;
@@ -28,14 +30,13 @@ pub use book::{
     book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again, list_page,
     repaired_page, verified_page,
 };
-pub use calculator::{
-    Drawn, arc_json, arc_lines, ball_on, disagreement_lines, flight_json, flight_lines, refusal,
-};
+pub use calculator::{Drawn, arc_json, arc_lines, ball_on, disagreement_lines, refusal};
 pub use drawing::{
     BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
 };
 pub use entry::entry_page;
 pub use explain::cause_name;
+pub use flight_lines::{LoftFrom, flight_json, flight_lines};
 pub use note::welcome_page;
 pub use number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
