@@ -43,7 +43,7 @@ pub fn at_height_of(
     let height = match class {
         StrikeClass::Whiff => limits.whiff_above + BEYOND_LIMIT,
         StrikeClass::Topped => middle(limits.topped_above, limits.whiff_above),
-        StrikeClass::Thin => middle(limits.thin_above, limits.topped_above),
+        StrikeClass::Thin => middle(limits.thin_above, limits.bladed_above),
         StrikeClass::Clean => middle(limits.heavy_below, limits.thin_above),
         StrikeClass::SlightlyHeavy => middle(limits.fat_below, limits.heavy_below),
         StrikeClass::Fat => limits.fat_below - BEYOND_LIMIT,
@@ -70,7 +70,7 @@ pub fn at_height_of_off_tee(
             TeedClass::Topped,
         ),
         StrikeClass::Thin => (
-            middle(limits.low_above, limits.topped_above),
+            middle(limits.low_above, limits.bladed_above),
             TeedClass::LowFace,
         ),
         StrikeClass::Clean => return Ok(None),
