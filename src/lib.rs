@@ -28,5 +28,6 @@ pub mod wording;
 pub mod sitting;
 
 pub mod cli;
+pub mod pasted;
 pub mod terminal;
 pub mod transcript;

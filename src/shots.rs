@@ -3,47 +3,27 @@
 //! Takes a plain table, one shot a line, first line the names of the columns; gives one
 //! [`ShotStatistics`] for each club, which columns were used, and every bad row by its line.
 //!
-//! Column names carry their unit: `attack_deg`, `low_point_in`, `ball_speed_mph`, `carry_yd`. The
-//! names are those of [`COLUMNS`] and `club`; the units `in cm mm m yd ft deg rad mph kmh mps rpm s
-//! ms`. Spaces and capitals do not matter (`Low Point (in)`). Other names go through a map file
-//! with lines like `Attack Ang. = attack deg` ([`ColumnMap`]). Directions are + to the right, as
-//! instruments give them (`2.1 L` is read too), and are turned to the push side by the hand.
-//! Separators may be comma, semicolon (then 3,5 is a number) or tab. Empty cells are fine.
+//! Headings are the trade's plain words with or without a unit (`columns`), cells are numbers with or
+//! without one (`cells`). Directions are + to the right, as instruments give them, and are turned to
+//! the push side by the hand. Separators may be comma, semicolon (then 3,5 is a number) or tab. Empty
+//! cells are fine.
 //!
-//! Invariants: a row is used whole or reported; memory does not grow with the number of rows;
-//! the same file gives the same report. Does not know: instruments, or what a club is called.
+//! Invariants: a row is used or reported, and so is every number of it; memory does not grow with
+//! the number of rows; the same file gives the same report. Does not know: instruments, or which
+//! clubs a golfer owns.
 
-use crate::geometry::consistency::{Measured, MeasuredName};
+mod cells;
+mod columns;
+
+use cells::CellReader;
+pub use columns::{COLUMNS, Column, ColumnMap, MapProblem, OTHER_NAMES, club_name};
+
+use crate::geometry::consistency::{Disagreement, Measured, MeasuredName, disagreements};
 use crate::geometry::shots::ShotStatistics;
-use crate::quantity::{Amount, Dimension, Unit};
+use crate::quantity::{Amount, Unit};
 use crate::vocabulary::Hand;
 use std::collections::BTreeMap;
 use std::io::{self, BufRead, Read};
-
-/// A column's documented name and what it holds.
-pub const COLUMNS: [(&str, MeasuredName); 21] = [
-    ("club_speed", MeasuredName::ClubSpeed),
-    ("ball_speed", MeasuredName::BallSpeed),
-    ("attack", MeasuredName::Attack),
-    ("dynamic_loft", MeasuredName::DynamicLoft),
-    ("spin_loft", MeasuredName::SpinLoft),
-    ("launch", MeasuredName::Launch),
-    ("start", MeasuredName::Start),
-    ("face", MeasuredName::Face),
-    ("path", MeasuredName::Path),
-    ("swing_direction", MeasuredName::SwingDirection),
-    ("plane", MeasuredName::Plane),
-    ("low_point", MeasuredName::LowPoint),
-    ("spin", MeasuredName::Spin),
-    ("axis_tilt", MeasuredName::AxisTilt),
-    ("carry", MeasuredName::Carry),
-    ("total", MeasuredName::Total),
-    ("apex", MeasuredName::Apex),
-    ("time", MeasuredName::Time),
-    ("landing", MeasuredName::Landing),
-    ("divot_start", MeasuredName::DivotStart),
-    ("divot_end", MeasuredName::DivotEnd),
-];
 
 /// Longest line that is read, in bytes.
 const LONGEST_LINE: usize = 64 * 1024;
@@ -55,6 +35,8 @@ const CLUBS_KEPT: usize = 100;
 pub const OTHER_CLUBS: &str = "(further clubs)";
 /// Longest club name kept.
 const CLUB_NAME: usize = 40;
+/// How many shots of a club with numbers that do not go together are kept with their line.
+const CONFLICTS_KEPT: usize = 5;
 
 /// Why a file of shots could not be used at all.
 #[derive(Debug, thiserror::Error)]
@@ -83,99 +65,43 @@ pub enum ShotsError {
     },
 }
 
-/// What is wrong with a line of a map file.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
-pub enum MapProblem {
-    /// No equals sign, or nothing on one side of it.
-    #[error("expected `theirs = ours unit`")]
-    Shape,
-    /// The name to the right is not known.
-    #[error("unknown name")]
-    Name,
-    /// The unit is missing or not known.
-    #[error("unknown unit")]
-    Unit,
-    /// The unit measures something else.
-    #[error("the unit does not fit the name")]
-    Dimension,
+/// Between which values a number of a shot can lie at all.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// Which number.
+    pub name: MeasuredName,
+    /// Least value.
+    pub low: Amount,
+    /// Greatest value.
+    pub high: Amount,
 }
 
-/// What a column holds.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Column {
-    /// The club's name.
-    Club,
-    /// A measured number in a unit.
-    Number(MeasuredName, Unit),
-    /// How far behind the ball the turf was entered: a divot start with the sign turned.
-    TurfEntry(Unit),
-    /// Left out on purpose.
-    Ignored,
-}
-
-/// Other names for columns, from lines `theirs = ours unit`.
-///
-/// `theirs` is the column name of the file, `ours` one of [`COLUMNS`], `turf_entry`, `club` or
-/// `ignore`. Empty lines and lines that begin with `#` are left out.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct ColumnMap {
-    entries: BTreeMap<String, Column>,
-}
-
-impl ColumnMap {
-    /// Reads the text of a map file.
-    ///
-    /// # Errors
-    /// [`ShotsError::Map`] for the first line that makes no sense.
-    pub fn parse(text: &str) -> Result<Self, ShotsError> {
-        let mut entries = BTreeMap::new();
-        for (i, line) in text.lines().enumerate() {
-            let line_text = line.trim();
-            if line_text.is_empty() || line_text.starts_with('#') {
-                continue;
-            }
-            let wrong = |problem| ShotsError::Map {
-                line: i + 1,
-                text: line_text.chars().take(200).collect(),
-                problem,
-            };
-            // The last equals sign: their names may hold one, ours never do.
-            let (theirs, ours) = line_text
-                .rsplit_once('=')
-                .ok_or_else(|| wrong(MapProblem::Shape))?;
-            let theirs = folded(theirs);
-            let mut words = ours.split_whitespace();
-            let (Some(name), unit, None) = (words.next(), words.next(), words.next()) else {
-                return Err(wrong(MapProblem::Shape));
-            };
-            if theirs.is_empty() {
-                return Err(wrong(MapProblem::Shape));
-            }
-            let column = match (folded(name).as_str(), unit) {
-                ("club", None) => Column::Club,
-                ("ignore", None) => Column::Ignored,
-                (name, unit) => {
-                    let kind = named(name).ok_or_else(|| wrong(MapProblem::Name))?;
-                    let unit = unit
-                        .and_then(unit_of)
-                        .ok_or_else(|| wrong(MapProblem::Unit))?;
-                    kind.in_unit(unit)
-                        .ok_or_else(|| wrong(MapProblem::Dimension))?
-                }
-            };
-            entries.insert(theirs, column);
-        }
-        Ok(Self { entries })
+impl Limit {
+    fn holds(&self, amount: Amount) -> bool {
+        (self.low.base()..=self.high.base()).contains(&amount.base())
     }
 }
 
 /// How to read a file.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct ShotOptions {
     /// Other names of columns.
     pub map: ColumnMap,
     /// The golfer's hand: turns right and left into push side and pull side.
     pub hand: Hand,
+    /// What a number can be; one beyond is left out by its line. None for a name: anything on earth.
+    pub limits: Vec<Limit>,
+}
+
+impl ShotOptions {
+    /// The usual names of columns and no limits.
+    pub fn of_hand(hand: Hand) -> Self {
+        Self {
+            map: ColumnMap::default(),
+            hand,
+            limits: Vec::new(),
+        }
+    }
 }
 
 /// What became of a column.
@@ -186,6 +112,22 @@ pub struct ColumnUse {
     /// What it was read as; `None` if its name or unit is not known, or another column already
     /// holds the same.
     pub column: Option<Column>,
+    /// The heading gives no unit: the usual one is taken.
+    pub unit_taken: bool,
+    /// A cell without a unit of its own was read.
+    pub unit_needed: bool,
+}
+
+impl ColumnUse {
+    /// The unit that was taken for want of one in heading and cells.
+    pub fn taken_unit(&self) -> Option<Unit> {
+        match self.column {
+            Some(Column::Number(_, unit) | Column::TurfEntry(unit)) => {
+                (self.unit_taken && self.unit_needed).then_some(unit)
+            }
+            Some(Column::Club | Column::Ignored) | None => None,
+        }
+    }
 }
 
 /// Why a row was left out.
@@ -202,6 +144,14 @@ pub enum BadRow {
     /// A number no shot can have.
     #[error("{column}: out of all range: {text}")]
     Absurd {
+        /// The column's name in the file.
+        column: String,
+        /// What the cell says, shortened.
+        text: String,
+    },
+    /// A number that this quantity cannot be.
+    #[error("{column} cannot be {text}")]
+    Impossible {
         /// The column's name in the file.
         column: String,
         /// What the cell says, shortened.
@@ -242,8 +192,15 @@ pub struct ShotReport {
     pub bad_count: u64,
     /// What became of each column.
     pub columns: Vec<ColumnUse>,
-    /// The shots of each club by its name in the file, in small letters; empty for no name.
+    /// Numbers left out of rows that were used otherwise: line in the file, and why.
+    pub left_out: Vec<(u64, BadRow)>,
+    /// How many such numbers there were in all.
+    pub left_out_count: u64,
+    /// The shots of each club by its name ([`club_name`]); empty for no name.
     pub clubs: BTreeMap<String, ShotStatistics>,
+    /// Of each club the first shots whose numbers do not go together: line, and the first two that
+    /// do not.
+    pub conflicts: BTreeMap<String, Vec<(u64, Disagreement)>>,
 }
 
 /// Reads a file of shots to its end, one row at a time.
@@ -252,11 +209,10 @@ pub struct ShotReport {
 /// [`ShotsError`]: the file cannot be read, is empty, or has no column that is known.
 ///
 /// ```
-/// use swingwhy::shots::{ShotOptions, ColumnMap, read_shots};
+/// use swingwhy::shots::{ShotOptions, read_shots};
 /// use swingwhy::vocabulary::Hand;
 /// let text = "club,attack_deg,low_point_in\n7i,-4.1,3.5\n7i,-3.9,\n7i,down,3\n";
-/// let options = ShotOptions { map: ColumnMap::default(), hand: Hand::Right };
-/// let report = read_shots(text.as_bytes(), &options)?;
+/// let report = read_shots(text.as_bytes(), &ShotOptions::of_hand(Hand::Right))?;
 /// assert_eq!((report.used, report.bad_count), (2, 1));
 /// assert_eq!(report.bad[0].0, 4);
 /// # Ok::<(), swingwhy::shots::ShotsError>(())
@@ -300,20 +256,37 @@ pub fn read_each_shot(
         bad: Vec::new(),
         bad_count: 0,
         columns,
+        left_out: Vec::new(),
+        left_out_count: 0,
         clubs: BTreeMap::new(),
+        conflicts: BTreeMap::new(),
     };
     let cells = CellReader {
         decimal_comma: delimiter == b';',
         hand: options.hand,
+        limits: &options.limits,
     };
     while next(&mut reader, &mut record)? {
         report.rows += 1;
         let line = record.position().map_or(0, csv::Position::line);
-        match cells.shot(&record, &report.columns) {
-            Ok((club, shot)) => {
+        match cells.row(&record, &mut report.columns) {
+            Ok(row) => {
                 report.used += 1;
-                each(club, &shot);
-                club_entry(&mut report.clubs, club).add(&shot);
+                each(row.club, &row.shot);
+                for reason in row.impossible {
+                    report.left_out_count += 1;
+                    if report.left_out.len() < BAD_ROWS_KEPT {
+                        report.left_out.push((line, reason));
+                    }
+                }
+                let name = kept_name(&report.clubs, row.club);
+                if let Some(first) = disagreements(&row.shot).into_iter().next() {
+                    let lines = report.conflicts.entry(name.clone()).or_default();
+                    if lines.len() < CONFLICTS_KEPT {
+                        lines.push((line, first));
+                    }
+                }
+                report.clubs.entry(name).or_default().add(&row.shot);
             }
             Err(reason) => {
                 report.bad_count += 1;
@@ -341,20 +314,14 @@ fn next<R: Read>(
         .map_err(|error| ShotsError::Read(error.into()))
 }
 
-fn club_entry<'a>(
-    clubs: &'a mut BTreeMap<String, ShotStatistics>,
-    club: &str,
-) -> &'a mut ShotStatistics {
-    let mut name = String::new();
-    for c in club.trim().chars().take(CLUB_NAME) {
-        if !c.is_control() {
-            name.extend(c.to_lowercase());
-        }
-    }
+/// The name under which a club's shots are kept.
+fn kept_name(clubs: &BTreeMap<String, ShotStatistics>, club: &str) -> String {
+    let short: String = club.trim().chars().take(CLUB_NAME).collect();
+    let name = club_name(&short);
     if !clubs.contains_key(&name) && clubs.len() >= CLUBS_KEPT {
-        OTHER_CLUBS.clone_into(&mut name);
+        return OTHER_CLUBS.to_owned();
     }
-    clubs.entry(name).or_default()
+    name
 }
 
 /// The separator that the first line has most of.
@@ -375,12 +342,8 @@ fn columns_of(headers: &csv::StringRecord, map: &ColumnMap) -> Vec<ColumnUse> {
         .iter()
         .map(|header| {
             let header = header.trim_start_matches('\u{feff}').trim();
-            let name = folded(header);
-            let column = map
-                .entries
-                .get(&name)
-                .copied()
-                .or_else(|| column_named(&name));
+            let found = map.column(header);
+            let unit_taken = found.is_some_and(|(_, taken)| taken);
             let again = |c: Column| match c {
                 Column::Ignored => false,
                 Column::Club | Column::TurfEntry(_) => seen.contains(&c),
@@ -388,186 +351,16 @@ fn columns_of(headers: &csv::StringRecord, map: &ColumnMap) -> Vec<ColumnUse> {
                     .iter()
                     .any(|other| matches!(other, Column::Number(n, _) if *n == name)),
             };
-            let column = column.filter(|c| !again(*c));
+            let column = found.map(|(c, _)| c).filter(|c| !again(*c));
             seen.extend(column);
             ColumnUse {
                 header: header.chars().take(80).collect(),
                 column,
+                unit_taken,
+                unit_needed: false,
             }
         })
         .collect()
-}
-
-/// Small letters and digits with single underscores between.
-fn folded(name: &str) -> String {
-    let mut out = String::new();
-    for c in name.trim_start_matches('\u{feff}').chars() {
-        if c.is_alphanumeric() {
-            out.extend(c.to_lowercase());
-        } else if c == '/' {
-            // m/s and km/h stay one word.
-        } else if !out.is_empty() && !out.ends_with('_') {
-            out.push('_');
-        }
-    }
-    out.trim_end_matches('_').to_owned()
-}
-
-fn column_named(name: &str) -> Option<Column> {
-    if name == "club" {
-        return Some(Column::Club);
-    }
-    let (stem, unit) = name.rsplit_once('_')?;
-    named(stem)?.in_unit(unit_of(unit)?)
-}
-
-#[derive(Debug, Clone, Copy)]
-enum Kind {
-    Number(MeasuredName),
-    TurfEntry,
-}
-
-fn named(name: &str) -> Option<Kind> {
-    if name == "turf_entry" {
-        return Some(Kind::TurfEntry);
-    }
-    COLUMNS
-        .iter()
-        .find(|(column, _)| *column == name)
-        .map(|(_, kind)| Kind::Number(*kind))
-}
-
-impl Kind {
-    /// The column, if the unit fits; `ms` after a speed is metres per second.
-    fn in_unit(self, unit: Unit) -> Option<Column> {
-        let speed = matches!(self, Self::Number(n) if n.dimension() == Dimension::Speed);
-        let unit = if speed && unit == Unit::Millisecond {
-            Unit::MetrePerSecond
-        } else {
-            unit
-        };
-        let (wanted, column) = match self {
-            Self::Number(name) => (name.dimension(), Column::Number(name, unit)),
-            Self::TurfEntry => (Dimension::Length, Column::TurfEntry(unit)),
-        };
-        (unit.dimension() == wanted).then_some(column)
-    }
-}
-
-fn unit_of(text: &str) -> Option<Unit> {
-    match folded(text).as_str() {
-        "in" | "inch" | "inches" => Some(Unit::Inch),
-        "cm" => Some(Unit::Centimetre),
-        "mm" => Some(Unit::Millimetre),
-        "m" => Some(Unit::Metre),
-        "yd" | "yds" | "yards" => Some(Unit::Yard),
-        "ft" | "feet" => Some(Unit::Foot),
-        "deg" | "degrees" => Some(Unit::Degree),
-        "rad" => Some(Unit::Radian),
-        "mph" => Some(Unit::MilePerHour),
-        "kmh" | "kph" => Some(Unit::KilometrePerHour),
-        "mps" => Some(Unit::MetrePerSecond),
-        "rpm" => Some(Unit::Rpm),
-        "s" | "sec" => Some(Unit::Second),
-        "ms" => Some(Unit::Millisecond),
-        _ => None,
-    }
-}
-
-#[derive(Debug, Clone, Copy)]
-struct CellReader {
-    decimal_comma: bool,
-    hand: Hand,
-}
-
-impl CellReader {
-    fn shot<'r>(
-        self,
-        record: &'r csv::StringRecord,
-        columns: &[ColumnUse],
-    ) -> Result<(&'r str, Measured), BadRow> {
-        if record.len() != columns.len() {
-            return Err(BadRow::Cells {
-                got: record.len(),
-                wanted: columns.len(),
-            });
-        }
-        let mut shot = Measured::default();
-        let (mut club, mut any) = ("", false);
-        for (cell, ColumnUse { header, column }) in record.iter().zip(columns) {
-            let cell = cell.trim();
-            let (name, unit, turned) = match column {
-                None | Some(Column::Ignored) => continue,
-                Some(Column::Club) => {
-                    club = cell;
-                    continue;
-                }
-                Some(Column::Number(name, unit)) => (*name, *unit, false),
-                Some(Column::TurfEntry(unit)) => (MeasuredName::DivotStart, *unit, true),
-            };
-            if is_missing(cell) {
-                continue;
-            }
-            let said = || (header.clone(), cell.chars().take(40).collect::<String>());
-            let mut value = self.number(cell, name.sided()).ok_or_else(|| {
-                let (column, text) = said();
-                BadRow::NotANumber { column, text }
-            })?;
-            if name.sided() {
-                value *= self.hand.push_is_right();
-            }
-            if turned {
-                value = -value;
-            }
-            let amount = Amount::new(value, unit).ok().filter(|a| possible(*a));
-            let set = amount.and_then(|amount| shot.set(name, amount).ok());
-            if set.is_none() {
-                let (column, text) = said();
-                return Err(BadRow::Absurd { column, text });
-            }
-            any = true;
-        }
-        if any {
-            Ok((club, shot))
-        } else {
-            Err(BadRow::NoNumbers)
-        }
-    }
-
-    fn number(self, cell: &str, sided: bool) -> Option<f64> {
-        let (digits, side) = match cell.as_bytes().last() {
-            Some(b'R' | b'r') if sided => (cell.get(..cell.len() - 1)?, 1.0),
-            Some(b'L' | b'l') if sided => (cell.get(..cell.len() - 1)?, -1.0),
-            _ => (cell, 1.0),
-        };
-        let digits = digits.trim();
-        let value: f64 = if self.decimal_comma && digits.contains(',') {
-            digits.replace(',', ".").parse().ok()?
-        } else {
-            digits.parse().ok()?
-        };
-        Some(value * side)
-    }
-}
-
-fn is_missing(cell: &str) -> bool {
-    const MISSING: [&str; 8] = ["-", "--", "na", "n/a", "nan", "null", "none", "?"];
-    cell.is_empty()
-        || MISSING
-            .iter()
-            .any(|missing| cell.eq_ignore_ascii_case(missing))
-}
-
-/// Within what any shot on earth could give; slips of unit stay in and are compared.
-fn possible(amount: Amount) -> bool {
-    let (low, high) = match amount.dimension() {
-        Dimension::Angle => (-3.15, 3.15),
-        Dimension::Speed => (0.0, 200.0),
-        Dimension::Spin => (-20_000.0, 20_000.0),
-        Dimension::Time => (0.0, 60.0),
-        Dimension::Length | Dimension::Ratio | Dimension::Temperature => (-1000.0, 1000.0),
-    };
-    (low..=high).contains(&amount.base())
 }
 
 /// Hands on whole lines that are text, of some length, with quotation marks in pairs; a line that

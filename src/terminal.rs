@@ -4,7 +4,7 @@
 //! fresh line and keeps the session, Ctrl-D on an empty line leaves. A closed pipe ends the talk
 //! without an error. Decides nothing about golf.
 
-use std::io::{self, BufRead, IsTerminal, Write};
+use std::io::{self, BufRead, BufReader, IsTerminal, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 use std::sync::{Arc, OnceLock};
@@ -18,8 +18,12 @@ use rustyline::{Config, Context, Editor, Helper, Highlighter, Hinter, Validator}
 
 use crate::conversation::Session;
 use crate::lesson::{GolferKey, Lessons, Moment};
+use crate::pasted::together;
 use crate::sitting::Sitting;
 use crate::wording::{Page, Style, welcome_page};
+
+/// How much of a pipe is looked at together for a pasted table, in bytes.
+const PASTED: usize = 64 * 1024;
 
 /// When to use colour.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -209,12 +213,19 @@ fn from_pipe(sitting: &mut Sitting, manners: &Manners, screen: Screen) -> io::Re
     if !greeting.is_empty() && !emit(&format!("{}\n", screen.show(&greeting, 78)))? {
         return Ok(());
     }
-    let mut input = io::stdin().lock();
+    // Lines that have come already may belong together; nobody is kept waiting for more.
+    let mut input = BufReader::with_capacity(PASTED, io::stdin().lock());
     let mut bytes = Vec::new();
     loop {
         bytes.clear();
         if input.read_until(b'\n', &mut bytes)? == 0 {
             return Ok(());
+        }
+        let first = String::from_utf8_lossy(&bytes).into_owned();
+        let come = String::from_utf8_lossy(input.buffer()).into_owned();
+        let lines = std::iter::once(first.as_str()).chain(come.lines());
+        for _ in 1..together(lines) {
+            input.read_until(b'\n', &mut bytes)?;
         }
         let line = String::from_utf8_lossy(&bytes);
         let turned = sitting.line(line.trim_end_matches(['\n', '\r']), now());

@@ -1,7 +1,8 @@
 //! `flight`: where the ball goes, from how it leaves or from how the club meets it.
 //!
 //! Takes ball speed, launch and spin (start and tilt if they are not nothing), or club speed,
-//! attack, loft, face and path, and the air; prints carry, side, peak, landing and time with their
+//! attack, face and path with the loft at the ball, the loft on the club or the club alone, and the
+//! air; prints carry, side, peak, landing and time with their
 //! ranges. Exit code 65 with the reason for what lies outside the model.
 
 use std::process::ExitCode;
@@ -12,11 +13,12 @@ use super::{BAD_DATA, measure, written};
 use crate::geometry::GeometryError;
 use crate::geometry::air::Air;
 use crate::geometry::flight::Wind;
-use crate::geometry::impact::Delivery;
+use crate::geometry::impact::{Delivery, Head};
 use crate::geometry::outcome::{Leaving, Outcome, outcome};
-use crate::quantity::{Angle, Estimate, Length, Ratio, Speed, Spin, Temperature};
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::{Angle, Dimension, Estimate, Length, Ratio, Speed, Spin, Temperature};
 use crate::vocabulary::Hand;
-use crate::wording::{Drawing, flight_json, flight_lines, refusal};
+use crate::wording::{Drawing, LoftFrom, flight_json, flight_lines, refusal};
 
 /// How the ball leaves, or how the club meets it. Numbers may carry a unit (67m/s).
 #[derive(Debug, Clone, Args)]
@@ -37,14 +39,20 @@ pub(super) struct Flown {
     #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = measure::angle)]
     start: Option<Angle>,
     /// Club speed, instead of ball speed, launch and spin.
-    #[arg(long, value_name = "MPH", value_parser = measure::speed, conflicts_with_all = ["ball_speed", "launch", "spin", "axis_tilt", "start"], requires = "attack", requires = "loft")]
+    #[arg(long, value_name = "MPH", value_parser = measure::speed, conflicts_with_all = ["ball_speed", "launch", "spin", "axis_tilt", "start"], requires = "attack")]
     club_speed: Option<Speed>,
     /// Attack angle, + up.
     #[arg(long, value_name = "DEG", allow_negative_numbers = true, value_parser = measure::angle)]
     attack: Option<Angle>,
-    /// Dynamic loft.
+    /// Dynamic loft: of the face at the ball, not the loft on the club.
     #[arg(long, visible_alias = "dynamic-loft", value_name = "DEG", value_parser = measure::angle)]
     loft: Option<Angle>,
+    /// Loft on the club; the loft at the ball is then what is usual with it.
+    #[arg(long, value_name = "DEG", value_parser = measure::angle, conflicts_with = "loft")]
+    static_loft: Option<Angle>,
+    /// The club: its usual loft at the ball where no loft is given, and the spin of its sort of head.
+    #[arg(long, value_name = "CLUB", requires = "club_speed")]
+    club: Option<String>,
     /// Face angle, + to the push side.
     #[arg(long, default_value = "0", value_name = "DEG", allow_negative_numbers = true, value_parser = measure::angle)]
     face: Angle,
@@ -74,9 +82,73 @@ pub(super) struct Flown {
     json: bool,
 }
 
+/// The loft at the ball and where it comes from.
+struct Lofted {
+    middle: Angle,
+    error: Angle,
+    head: Option<Head>,
+    from: LoftFrom,
+}
+
+fn lofted(base: &KnowledgeBase, flown: &Flown) -> Result<Lofted, String> {
+    let named = match &flown.club {
+        Some(club) => Some(measure::club(base, club)?),
+        None => None,
+    };
+    if let Some(loft) = flown.loft {
+        return Ok(Lofted {
+            middle: loft,
+            error: Angle::ZERO,
+            head: named.map(|club| club.head),
+            from: LoftFrom::Given,
+        });
+    }
+    let near = |loft| {
+        let id = measure::club_of_loft(base, loft).unwrap_or_default();
+        measure::club(base, id)
+    };
+    let head = named.as_ref().map(|club| club.head);
+    let club = match (named, flown.static_loft) {
+        (Some(club), _) => club,
+        (None, Some(loft)) => near(loft)?,
+        (None, None) if flown.club_speed.is_some() => {
+            return Err(
+                "give --loft (at the ball), --static-loft (on the club) or --club".to_owned(),
+            );
+        }
+        (None, None) => {
+            return Ok(Lofted {
+                middle: Angle::ZERO,
+                error: Angle::ZERO,
+                head: None,
+                from: LoftFrom::Given,
+            });
+        }
+    };
+    let on_club = flown.static_loft.unwrap_or(club.shape.static_loft);
+    let off = club.shape.loft_off;
+    Ok(Lofted {
+        middle: on_club + Angle::from_base(off.mean()),
+        error: Angle::from_base(off.sd()),
+        head: head.or(Some(club.head)),
+        from: LoftFrom::Usual {
+            club: club.name,
+            on_club,
+            given: flown.static_loft.is_some(),
+        },
+    })
+}
+
 /// Computes and prints the flight.
-pub(super) fn flight(flown: &Flown, hand: Option<Hand>) -> ExitCode {
-    let (leaving, outcome) = match computed(flown) {
+pub(super) fn flight(base: &KnowledgeBase, flown: &Flown, hand: Option<Hand>) -> ExitCode {
+    let lofted = match lofted(base, flown) {
+        Ok(lofted) => lofted,
+        Err(message) => {
+            eprintln!("{message}");
+            return ExitCode::from(2);
+        }
+    };
+    let (leaving, outcome) = match computed(flown, &lofted) {
         Ok(done) => done,
         Err(error) => {
             eprintln!("this flight is not computed: {}", refusal(&error));
@@ -91,11 +163,14 @@ pub(super) fn flight(flown: &Flown, hand: Option<Hand>) -> ExitCode {
         metric: flown.metric,
         hand,
     };
-    let from_club = flown.club_speed.is_some();
-    written(&flight_lines(&leaving, &outcome, from_club, drawing))
+    let loft = Estimate::from_base(lofted.middle.base(), lofted.error.base(), Dimension::Angle)
+        .ok()
+        .filter(|_| flown.club_speed.is_some())
+        .map(|loft| (loft, &lofted.from));
+    written(&flight_lines(&leaving, &outcome, loft, drawing))
 }
 
-fn computed(flown: &Flown) -> Result<(Leaving, Outcome), GeometryError> {
+fn computed(flown: &Flown, lofted: &Lofted) -> Result<(Leaving, Outcome), GeometryError> {
     let air = Air::new(flown.temperature, flown.altitude, flown.humidity)?;
     let wind = Wind {
         tail: flown.wind,
@@ -107,9 +182,11 @@ fn computed(flown: &Flown) -> Result<(Leaving, Outcome), GeometryError> {
             Delivery {
                 face: flown.face,
                 path: flown.path,
-                dynamic_loft: flown.loft.unwrap_or(Angle::ZERO),
+                dynamic_loft: lofted.middle,
                 attack: flown.attack.unwrap_or(Angle::ZERO),
             },
+            lofted.error,
+            lofted.head,
         )?,
         None => Leaving {
             ball_speed: Estimate::exact(flown.ball_speed.unwrap_or(Speed::ZERO).into()),

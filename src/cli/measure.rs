@@ -4,8 +4,10 @@
 //!
 //! Also which club is meant: an id or a name of the knowledge, or the short form on its sole.
 
+use crate::geometry::impact::Head;
 use crate::knowledge::{KnowledgeBase, nearest};
 use crate::quantity::{Amount, Angle, Estimate, Length, Ratio, Speed, Spin, Temperature, Unit};
+use crate::shots::club_name;
 use crate::vocabulary::GroupId;
 
 fn amount(text: &str, usual: Unit) -> Result<Amount, String> {
@@ -64,24 +66,25 @@ pub(super) struct Chosen {
     pub(super) name: String,
     /// Its group.
     pub(super) group: GroupId,
+    /// Which sort of head it has.
+    pub(super) head: Head,
     /// What it brings.
     pub(super) shape: crate::geometry::follow::ClubShape,
+}
+
+/// The club of the knowledge with this loft, or the one nearest to it.
+pub(super) fn club_of_loft(base: &KnowledgeBase, loft: Angle) -> Option<&str> {
+    let off = |club: &crate::knowledge::Club| (club.loft - loft).abs().base();
+    base.clubs
+        .iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .map(|club| club.id.as_str())
 }
 
 /// The club or group that is meant.
 pub(super) fn club(base: &KnowledgeBase, text: &str) -> Result<Chosen, String> {
     let told: String = text.trim().to_lowercase().replace(['_', '-'], " ");
-    let squeezed = told.replace(' ', "");
-    let named = match (squeezed.as_str(), squeezed.split_at_checked(1)) {
-        ("pw", _) => "pitching wedge".to_owned(),
-        ("gw", _) => "gap wedge".to_owned(),
-        ("sw", _) => "sand wedge".to_owned(),
-        ("lw", _) => "lob wedge".to_owned(),
-        (_, Some((n, "i" | "iron"))) => format!("{n} iron"),
-        (_, Some((n, "w" | "wood"))) => format!("{n} wood"),
-        (_, Some((n, "h" | "hybrid"))) => format!("{n} hybrid"),
-        _ => told.clone(),
-    };
+    let named = club_name(text);
     let is = |id: &str, name: &str| {
         let id = id.replace('_', " ");
         [told.as_str(), named.as_str()]
@@ -124,6 +127,11 @@ pub(super) fn club(base: &KnowledgeBase, text: &str) -> Result<Chosen, String> {
         id: id.clone(),
         name: name.clone(),
         group,
+        head: match base.group(group).family.as_str() {
+            "driver" => Head::Driver,
+            "irons" => Head::Iron,
+            _ => Head::Wood,
+        },
         shape: crate::geometry::follow::ClubShape {
             radius,
             plane,

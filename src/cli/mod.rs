@@ -322,13 +322,15 @@ pub fn run() -> ExitCode {
         Some(What::Arc(known)) => shared
             .base()
             .map(|base| arc::arc(&base, &known, shared.hand())),
-        Some(What::Flight(flown)) => Ok(flight::flight(&flown, shared.hand())),
+        Some(What::Flight(flown)) => shared
+            .base()
+            .map(|base| flight::flight(&base, &flown, shared.hand())),
         Some(What::Shots(table)) if table.is_block() => Ok(shots::block(shared, &table)),
-        Some(What::Shots(table)) => shots::read(&table, shared.hand().unwrap_or(Hand::Right))
-            .and_then(|report| {
-                let mut session = shared.session()?;
-                Ok(shots::shots(&mut session, &table, &report))
-            }),
+        Some(What::Shots(table)) => shared.session().and_then(|mut session| {
+            let hand = shared.hand().unwrap_or(Hand::Right);
+            let report = shots::read(session.base(), &table, hand)?;
+            Ok(shots::shots(&mut session, &table, &report))
+        }),
         Some(What::Learn(options)) => learn::learn(shared, &options),
         Some(What::Lesson(what)) => Ok(lesson::lesson(shared, &what)),
         Some(What::Knowledge(look)) => knowledge::look(shared, &look),

@@ -14,15 +14,18 @@ use clap::{Args, ValueEnum};
 use super::{BAD_DATA, Shared, written};
 use crate::conversation::Session;
 use crate::geometry::measured::{Measured, MeasuredName};
-use crate::knowledge::Quantity;
+use crate::knowledge::{KnowledgeBase, Quantity};
 use crate::lesson::Lessons;
-use crate::shots::{ColumnMap, ShotOptions, ShotReport, ShotsError, read_each_shot};
+use crate::quantity::Amount;
+use crate::shots::{
+    ColumnMap, Limit, ShotOptions, ShotReport, ShotsError, club_name, read_each_shot,
+};
 use crate::sitting::Sitting;
 use crate::terminal::now;
 use crate::transcript::plain;
 use crate::vocabulary::Hand;
 use crate::wording::{
-    Manner, Style, bad_row_line, clean, club_lines, means_line, rows_line, telling_line,
+    Manner, Style, bad_row_line, clean, club_lines, means_line, rows_lines, telling_line,
 };
 
 /// Which file.
@@ -40,8 +43,8 @@ pub(super) struct Table {
     /// Count these shots as a block of the practice agreed in the lesson book (see --golfer).
     #[arg(long, value_enum, value_name = "BLOCK")]
     block: Option<Block>,
-    /// Only shots of this club, as the table writes it.
-    #[arg(long, value_name = "CLUB", requires = "block")]
+    /// Only shots of this club.
+    #[arg(long, value_name = "CLUB")]
     club: Option<String>,
 }
 
@@ -63,13 +66,52 @@ impl Table {
     }
 }
 
-/// Summarises the file.
-pub(super) fn read(table: &Table, hand: Hand) -> Result<ShotReport, ExitCode> {
-    read_each(table, hand, |_, _| {})
+/// Summarises the file: all of it, or the shots of the club that was asked for.
+pub(super) fn read(
+    base: &KnowledgeBase,
+    table: &Table,
+    hand: Hand,
+) -> Result<ShotReport, ExitCode> {
+    let mut report = read_each(base, table, hand, |_, _| {})?;
+    if let Some(club) = &table.club {
+        let wanted = club_name(club);
+        if !report.clubs.contains_key(&wanted) {
+            let names: Vec<String> = report.clubs.keys().map(|name| clean(name)).collect();
+            eprintln!(
+                "no shots of \"{}\" in this table; there are: {}",
+                clean(club),
+                names.join(", ")
+            );
+            return Err(ExitCode::from(BAD_DATA));
+        }
+        report.clubs.retain(|name, _| *name == wanted);
+    }
+    Ok(report)
+}
+
+/// Between which values the knowledge says a number can lie.
+fn limits(base: &KnowledgeBase) -> Vec<Limit> {
+    let of = |name: MeasuredName| {
+        let (id, sign) = match name {
+            MeasuredName::DivotStart => ("turf_entry", -1.0),
+            name => (name.id(), 1.0),
+        };
+        let quantity = base.quantity(base.find_quantity(id)?);
+        let (low, high) = quantity.plausible;
+        let (low, high) = (sign * low.base(), sign * high.base());
+        let amount = |base: f64| Amount::from_base(base, name.dimension()).ok();
+        Some(Limit {
+            name,
+            low: amount(low.min(high))?,
+            high: amount(low.max(high))?,
+        })
+    };
+    MeasuredName::ALL.into_iter().filter_map(of).collect()
 }
 
 /// Summarises the file and hands over each shot.
 fn read_each(
+    base: &KnowledgeBase,
     table: &Table,
     hand: Hand,
     each: impl FnMut(&str, &Measured),
@@ -89,7 +131,11 @@ fn read_each(
             ColumnMap::parse(&text).map_err(|e| refused(path, &e))?
         }
     };
-    let options = ShotOptions { map, hand };
+    let options = ShotOptions {
+        map,
+        hand,
+        limits: limits(base),
+    };
     let path = &table.file;
     let report: Result<ShotReport, ShotsError> = if path.as_os_str() == "-" {
         read_each_shot(io::stdin().lock(), &options, each)
@@ -143,8 +189,8 @@ pub(super) fn block(shared: &Shared, table: &Table) -> ExitCode {
         .collect();
     let mut values: Vec<Vec<f64>> = vec![Vec::new(); wanted.len()];
     let hand = shared.hand().or(sitting.session().hand());
-    let report = read_each(table, hand.unwrap_or(Hand::Right), |club, shot| {
-        let other = |c: &String| !club.trim().eq_ignore_ascii_case(c.trim());
+    let report = read_each(base, table, hand.unwrap_or(Hand::Right), |club, shot| {
+        let other = |c: &String| club_name(club) != club_name(c);
         if table.club.as_ref().is_some_and(other) {
             return;
         }
@@ -187,16 +233,11 @@ pub(super) fn shots(session: &mut Session, table: &Table, report: &ShotReport) -
         metric: table.metric,
         hand: session.hand(),
     };
-    let unused: Vec<String> = report
-        .columns
-        .iter()
-        .filter(|c| c.column.is_none())
-        .map(|c| clean(&c.header))
-        .collect();
-    let mut text = rows_line(report.used, report.bad_count, &unused);
+    let mut text = rows_lines(report);
     for (club, shots) in &report.clubs {
         text.push('\n');
-        text.push_str(&club_lines(session.base(), club, shots, manner));
+        let conflicts = report.conflicts.get(club).map_or(&[][..], Vec::as_slice);
+        text.push_str(&club_lines(session.base(), club, shots, conflicts, manner));
     }
     // The club with most shots; of several the first by name.
     let most = report

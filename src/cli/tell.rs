@@ -7,17 +7,25 @@ use serde_json::Value;
 
 use super::{BAD_DATA, NOT_WRITTEN, PROBLEMS, written};
 use crate::conversation::{Reply, Session};
+use crate::pasted::together;
 use crate::transcript::{first_difference, plain, replay as replayed};
 use crate::wording::json::judged;
 
 /// Answers the lines of one message.
 pub(super) fn tell(session: &mut Session, message: &[String], json: bool) -> ExitCode {
     let lines: Vec<&str> = message.iter().flat_map(|m| m.lines()).collect();
+    let mut messages: Vec<String> = Vec::new();
+    let mut rest = lines.as_slice();
+    while !rest.is_empty() {
+        let (now, later) = rest.split_at(together(rest.iter().copied()).clamp(1, rest.len()));
+        messages.push(now.join("\n"));
+        rest = later;
+    }
     if lines.iter().all(|l| l.trim().is_empty()) {
         eprintln!("tell needs a message, such as: swingwhy tell \"7 iron fat\"");
         return ExitCode::from(2);
     }
-    let replies: Vec<Reply> = lines.iter().map(|line| session.respond(line)).collect();
+    let replies: Vec<Reply> = messages.iter().map(|line| session.respond(line)).collect();
     if json {
         let object = judged(session, &replies, &Value::Null);
         return written(&format!("{object}\n"));

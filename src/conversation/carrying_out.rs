@@ -63,17 +63,19 @@ impl Session {
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::Draw => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
-                    || Reply::note(Note::NothingKnown),
-                    |arc| Reply::of(Block::Drawing(Box::new(arc))),
-                ),
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), &s.talk, diagnosis)
+                    .map_or_else(
+                        || Reply::note(Note::NothingKnown),
+                        |arc| Reply::of(Block::Drawing(Box::new(arc))),
+                    ),
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::DrawAbove => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), diagnosis).map_or_else(
-                    || Reply::note(Note::NothingKnown),
-                    |arc| Reply::of(Block::FromAbove(Box::new(arc))),
-                ),
+                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), &s.talk, diagnosis)
+                    .map_or_else(
+                        || Reply::note(Note::NothingKnown),
+                        |arc| Reply::of(Block::FromAbove(Box::new(arc))),
+                    ),
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::DrawFace => self.with_diagnosis(|s| match &s.last {

@@ -41,6 +41,8 @@ pub struct ArcNumbers {
     pub wanted: Vec<(QuantityId, Amount, Amount)>,
     /// Effects that are likelier than not, likeliest first.
     pub effects: Vec<(EffectId, f64)>,
+    /// How the ball was struck, if one way and no other was told.
+    pub struck: Option<crate::geometry::strike::StrikeClass>,
 }
 
 /// One number of the chain.

@@ -365,7 +365,7 @@ impl Session {
             golfer: self.notebook.golfer.clone(),
             on: self.notebook.now,
             heard: self.known(),
-            arc: diagnosis.and_then(|d| turn::arc_numbers(self.base(), d)),
+            arc: diagnosis.and_then(|d| turn::arc_numbers(self.base(), &self.talk, d)),
             causes: diagnosis.map_or_else(Vec::new, |d| {
                 let mut named = turn::worth_naming(self.base(), &d.judgement);
                 named.truncate(SHEET_CAUSES);

@@ -7,14 +7,16 @@ use std::collections::BTreeSet;
 
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, MarkHeight, Question, ReasonLine};
 use super::talk::Talk;
-use crate::causes::model::Axis;
+use crate::causes::model::{Axis, Event, Seen};
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
 use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Pattern, Token};
 use crate::explanation::{contrast, flip};
 use crate::geometry::named::attack_from_low_point;
+use crate::geometry::strike::StrikeClass;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Length};
-use crate::vocabulary::{CauseId, DrillId, QuantityId};
+use crate::reading::{Polarity, What};
+use crate::vocabulary::{CauseId, DrillId, QuantityId, SymptomId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
 const CHAIN: [&str; 14] = [
@@ -114,7 +116,11 @@ pub(super) fn finding_words(talk: &Talk, places: &[usize], finding: usize) -> St
 }
 
 /// The numbers of the arc for the pattern in focus.
-pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<ArcNumbers> {
+pub(super) fn arc_numbers(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    diagnosis: &Diagnosis,
+) -> Option<ArcNumbers> {
     let pattern = diagnosis.focus()?.clone();
     let mut chain = Vec::new();
     for name in CHAIN {
@@ -188,7 +194,45 @@ pub(super) fn arc_numbers(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option
         modelled,
         wanted,
         effects,
+        struck: told_strike(base, talk, diagnosis),
     })
+}
+
+/// The one class of strike that was told; none where several were, or of several clubs.
+fn told_strike(base: &KnowledgeBase, talk: &Talk, diagnosis: &Diagnosis) -> Option<StrikeClass> {
+    if diagnosis.patterns.len() != 1 {
+        return None;
+    }
+    let mut told = talk
+        .statements
+        .iter()
+        .filter(|s| !s.dropped && s.finding.polarity == Polarity::Present)
+        .filter_map(|s| match s.finding.what {
+            What::Symptom(symptom) => class_told(base, symptom),
+            What::Number(_) | What::AllWell => None,
+        });
+    let first = told.next()?;
+    told.all(|class| class == first).then_some(first)
+}
+
+/// The class of strike that a symptom of contact stands for, by the event it is mostly seen in.
+fn class_told(base: &KnowledgeBase, symptom: SymptomId) -> Option<StrikeClass> {
+    let seen = base.model.symptoms.get(symptom.index())?.seen.as_ref()?;
+    let Seen::Events(events) = seen else {
+        return None;
+    };
+    if base.symptom(symptom).kind != "contact" {
+        return None;
+    }
+    let (event, _) = events.iter().max_by(|a, b| a.1.total_cmp(&b.1))?;
+    match event {
+        Event::Whiff => Some(StrikeClass::Whiff),
+        Event::Topped => Some(StrikeClass::Topped),
+        Event::Thin | Event::Bladed => Some(StrikeClass::Thin),
+        Event::SlightlyHeavy => Some(StrikeClass::SlightlyHeavy),
+        Event::Fat => Some(StrikeClass::Fat),
+        _ => None,
+    }
 }
 
 /// Where on the face the ball is struck: as said or worked out, else among golfers like this one.
@@ -412,7 +456,7 @@ pub(super) fn findings_blocks(
     if !news {
         // The arc was said before; an answer about the golfer does not change it.
         blocks.clear();
-    } else if let Some(arc) = arc_numbers(&base, diagnosis) {
+    } else if let Some(arc) = arc_numbers(&base, talk, diagnosis) {
         blocks.push(Block::Arc {
             arc: Box::new(arc),
             brief: few,

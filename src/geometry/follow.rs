@@ -16,8 +16,9 @@ use super::impact::{Delivery, FaceShare, SHARE_ERROR};
 use super::propagation::{agreed, propagate};
 use super::slope::side_slope_push;
 pub use super::step::{Apart, ClubShape, Followed, How, Known, Part, Step};
-use super::strike::{StrikeWindow, height_thresholds};
-use super::teed::{TeedWindow, teed_thresholds};
+pub use super::usual_height::{
+    at_clean_height, at_clean_height_off_tee, at_height_of, at_height_of_off_tee,
+};
 use super::{GeometryError, Input, named, within};
 use crate::quantity::{Amount, Angle, Dimension, Estimate, Length, Ratio};
 
@@ -614,34 +615,4 @@ fn impact(
         loft.mean(),
         attack.mean(),
     ])))
-}
-
-/// The arc with its bottom at the middle of the heights that strike clean from its low point; where
-/// none does, halfway between heavy and thin. The flag says whether any does.
-///
-/// # Errors
-/// A window out of range.
-pub fn at_clean_height(arc: Arc, window: StrikeWindow) -> Result<(Arc, bool), GeometryError> {
-    let limits = height_thresholds(arc.low_point(), arc.shape(), window)?;
-    let (low, high) = limits
-        .clean()
-        .unwrap_or((limits.heavy_below, limits.thin_above));
-    let middle = low + (high - low) * 0.5;
-    Ok((arc.with_height(middle)?, limits.clean().is_some()))
-}
-
-/// [`at_clean_height`] off a tee: halfway between a sky and low on the face, without touching the
-/// ground first if that can be.
-///
-/// # Errors
-/// A window out of range.
-pub fn at_clean_height_off_tee(arc: Arc, window: TeedWindow) -> Result<(Arc, bool), GeometryError> {
-    let limits = teed_thresholds(arc.low_point(), arc.shape(), window)?;
-    let floor = if limits.drop_kick_below > limits.sky_below {
-        limits.drop_kick_below
-    } else {
-        limits.sky_below
-    };
-    let middle = floor + (limits.low_above - floor) * 0.5;
-    Ok((arc.with_height(middle)?, floor < limits.low_above))
 }

@@ -28,6 +28,8 @@ pub struct Measured {
     pub face: Option<Angle>,
     /// Club path.
     pub path: Option<Angle>,
+    /// Face less path; + is open to the path.
+    pub face_to_path: Option<Angle>,
     /// Swing direction.
     pub swing_direction: Option<Angle>,
     /// Inclination of the plane.
@@ -52,6 +54,10 @@ pub struct Measured {
     pub divot_start: Option<Length>,
     /// Where it ends.
     pub divot_end: Option<Length>,
+    /// Where on the face the ball was struck, toward the toe +.
+    pub strike_across: Option<Length>,
+    /// How far above the usual spot, + high.
+    pub strike_up: Option<Length>,
     /// What the strike was said to be.
     pub strike: Option<StrikeClass>,
     /// Usual least and greatest spin with this club, if knowledge has them.
@@ -79,6 +85,8 @@ pub enum MeasuredName {
     Face,
     /// Club path.
     Path,
+    /// Face less path.
+    FaceToPath,
     /// Swing direction.
     SwingDirection,
     /// Inclination of the plane.
@@ -103,11 +111,15 @@ pub enum MeasuredName {
     DivotStart,
     /// Divot end.
     DivotEnd,
+    /// Strike across the face.
+    StrikeAcross,
+    /// Strike up the face.
+    StrikeUp,
 }
 
 impl MeasuredName {
     /// Every name, in a fixed order.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 24] = [
         Self::ClubSpeed,
         Self::BallSpeed,
         Self::Attack,
@@ -117,6 +129,7 @@ impl MeasuredName {
         Self::Start,
         Self::Face,
         Self::Path,
+        Self::FaceToPath,
         Self::SwingDirection,
         Self::Plane,
         Self::LowPoint,
@@ -129,6 +142,8 @@ impl MeasuredName {
         Self::Landing,
         Self::DivotStart,
         Self::DivotEnd,
+        Self::StrikeAcross,
+        Self::StrikeUp,
     ];
 
     /// The quantity's id in the knowledge files.
@@ -143,6 +158,7 @@ impl MeasuredName {
             Self::Start => "start_direction",
             Self::Face => "face_angle",
             Self::Path => "club_path",
+            Self::FaceToPath => "face_to_path",
             Self::SwingDirection => "swing_direction",
             Self::Plane => "plane",
             Self::LowPoint => "low_point",
@@ -155,6 +171,8 @@ impl MeasuredName {
             Self::Landing => "landing_angle",
             Self::DivotStart => "mark_start",
             Self::DivotEnd => "mark_end",
+            Self::StrikeAcross => "strike_across",
+            Self::StrikeUp => "strike_up",
         }
     }
 
@@ -169,6 +187,7 @@ impl MeasuredName {
             | Self::Start
             | Self::Face
             | Self::Path
+            | Self::FaceToPath
             | Self::SwingDirection
             | Self::Plane
             | Self::AxisTilt
@@ -180,7 +199,9 @@ impl MeasuredName {
             | Self::Total
             | Self::Apex
             | Self::DivotStart
-            | Self::DivotEnd => Dimension::Length,
+            | Self::DivotEnd
+            | Self::StrikeAcross
+            | Self::StrikeUp => Dimension::Length,
         }
     }
 
@@ -188,7 +209,12 @@ impl MeasuredName {
     pub const fn sided(self) -> bool {
         matches!(
             self,
-            Self::Start | Self::Face | Self::Path | Self::SwingDirection | Self::AxisTilt
+            Self::Start
+                | Self::Face
+                | Self::Path
+                | Self::FaceToPath
+                | Self::SwingDirection
+                | Self::AxisTilt
         )
     }
 }
@@ -221,6 +247,7 @@ impl Measured {
             MeasuredName::Start => self.start = Some(amount.try_into()?),
             MeasuredName::Face => self.face = Some(amount.try_into()?),
             MeasuredName::Path => self.path = Some(amount.try_into()?),
+            MeasuredName::FaceToPath => self.face_to_path = Some(amount.try_into()?),
             MeasuredName::SwingDirection => self.swing_direction = Some(amount.try_into()?),
             MeasuredName::Plane => self.plane = Some(amount.try_into()?),
             MeasuredName::LowPoint => self.low_point = Some(amount.try_into()?),
@@ -233,6 +260,8 @@ impl Measured {
             MeasuredName::Landing => self.landing = Some(amount.try_into()?),
             MeasuredName::DivotStart => self.divot_start = Some(amount.try_into()?),
             MeasuredName::DivotEnd => self.divot_end = Some(amount.try_into()?),
+            MeasuredName::StrikeAcross => self.strike_across = Some(amount.try_into()?),
+            MeasuredName::StrikeUp => self.strike_up = Some(amount.try_into()?),
         }
         Ok(())
     }
@@ -249,6 +278,7 @@ impl Measured {
             MeasuredName::Start => self.start.map(Amount::from),
             MeasuredName::Face => self.face.map(Amount::from),
             MeasuredName::Path => self.path.map(Amount::from),
+            MeasuredName::FaceToPath => self.face_to_path.map(Amount::from),
             MeasuredName::SwingDirection => self.swing_direction.map(Amount::from),
             MeasuredName::Plane => self.plane.map(Amount::from),
             MeasuredName::LowPoint => self.low_point.map(Amount::from),
@@ -261,6 +291,8 @@ impl Measured {
             MeasuredName::Landing => self.landing.map(Amount::from),
             MeasuredName::DivotStart => self.divot_start.map(Amount::from),
             MeasuredName::DivotEnd => self.divot_end.map(Amount::from),
+            MeasuredName::StrikeAcross => self.strike_across.map(Amount::from),
+            MeasuredName::StrikeUp => self.strike_up.map(Amount::from),
         };
         amount.filter(|a| a.base().is_finite())
     }

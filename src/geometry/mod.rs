@@ -30,6 +30,7 @@ pub mod slope;
 pub mod step;
 pub mod strike;
 pub mod teed;
+pub mod usual_height;
 
 use crate::quantity::{Angle, Length, QuantityError, Time};
 

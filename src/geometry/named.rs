@@ -169,11 +169,37 @@ named! {
     ) -> Angle = impact::face_from_start_and_path(
         start, path, spin_loft, FaceShare::Fitted, share_error);
 
+    /// `path_from_start_and_gap(start, face_to_path, spin_loft)`: the path behind a start direction
+    /// and a gap between face and path.
+    path_from_start_and_gap(
+        start: Angle, face_to_path: Angle, spin_loft: Angle; share_error: Ratio = share_error()
+    ) -> Angle = impact::path_from_start_and_gap(
+        start, face_to_path, spin_loft, FaceShare::Fitted, share_error);
+
     /// `launch_angle(dynamic_loft, attack)`: with the fitted share of the loft, +/- 0.10.
     launch_angle(
         dynamic_loft: Angle, attack: Angle; share_error: Ratio = share_error()
     ) -> Angle = impact::launch_angle(
         dynamic_loft, attack, FaceShare::Fitted, share_error);
+
+    /// `spin_loft_of_delivery(face, path, dynamic_loft, attack)`: the angle between club and face in
+    /// space, a little more than `spin_loft` where face and path differ.
+    spin_loft_of_delivery(
+        face: Angle, path: Angle, dynamic_loft: Angle, attack: Angle
+    ) -> Angle = impact::Delivery { face, path, dynamic_loft, attack }.spin_loft();
+
+    /// `start_of_delivery(face, path, dynamic_loft, attack)`: start in space, with the fitted share
+    /// of the face, +/- 0.10.
+    start_of_delivery(
+        face: Angle, path: Angle, dynamic_loft: Angle, attack: Angle;
+        share_error: Ratio = share_error()
+    ) -> Angle = {
+        let delivery = impact::Delivery { face, path, dynamic_loft, attack };
+        let share = FaceShare::Fitted.at(delivery.spin_loft()?)?.base() + share_error.base();
+        delivery
+            .departure(FaceShare::Constant(Ratio::of_one(share.clamp(0.0, 1.0))))
+            .map(|departure| departure.start)
+    };
 
     /// `axis_tilt(face, path, dynamic_loft, attack)`: tilt of the spin axis, push side +.
     axis_tilt(face: Angle, path: Angle, dynamic_loft: Angle, attack: Angle) -> Angle =

@@ -7,11 +7,14 @@
 //! is refused here.
 //! Does not know: off-centre strikes, roll, or a wind that changes with height.
 
+use super::GeometryError;
 use super::air::Air;
-use super::flight::{APEX_ERROR, Ball, CARRY_ERROR, Flight, Launch, Wind, fly};
-use super::impact::{Delivery, FaceShare, SHARE_ERROR};
+use super::flight::{APEX_ERROR, Ball, Flight, Launch, Wind, carry_error, fly};
+use super::impact::{
+    Delivery, FaceShare, Head, SHARE_ERROR, SPEED_RATIO_ERROR, SPIN_ERROR, rolling_spin,
+    usual_speed_ratio, usual_spin_share,
+};
 use super::propagation::propagate;
-use super::{GeometryError, named};
 use crate::quantity::{Angle, Dimension, Estimate, Ratio, Speed, Spin};
 
 /// One standard deviation of drag and lift coefficients between balls and fits (published spread).
@@ -52,24 +55,62 @@ pub struct Outcome {
 impl Leaving {
     /// How the ball leaves this delivery at this club speed, struck in the middle of the face.
     ///
-    /// Errors: share of the face +/- 0.10, ball speed +/- 7 %, spin +/- 35 % (published spreads).
+    /// `loft_error` is one standard deviation of the delivery's dynamic loft. The other errors: share
+    /// of the face +/- 0.10, ball speed +/- 7 % (published spreads), spin +/- 25 % (elicited).
     ///
     /// # Errors
     /// As [`Delivery::departure`], or a club speed out of range.
-    pub fn of_delivery(club_speed: Speed, delivery: Delivery) -> Result<Self, GeometryError> {
+    pub fn of_delivery(
+        club_speed: Speed,
+        delivery: Delivery,
+        loft_error: Angle,
+        head: Option<Head>,
+    ) -> Result<Self, GeometryError> {
         let fitted = delivery.departure(FaceShare::Fitted)?;
-        let share = Estimate::from_base(fitted.share.base(), SHARE_ERROR.base(), Dimension::Ratio)?;
-        let with = |share: f64| {
+        let loft = delivery.dynamic_loft.base();
+        let loft = Estimate::from_base(loft, loft_error.base(), Dimension::Angle)?;
+        let off = Estimate::from_base(0.0, SHARE_ERROR.base(), Dimension::Ratio)?;
+        // The share of the face at this loft, and how far off it may be.
+        let leaving = |[loft, off]: [f64; 2]| {
+            let delivery = Delivery {
+                dynamic_loft: Angle::from_base(loft),
+                ..delivery
+            };
+            let share = delivery.departure(FaceShare::Fitted)?.share.base() + off;
             delivery.departure(FaceShare::Constant(Ratio::of_one(share.clamp(0.0, 1.0))))
         };
-        let speed = Estimate::exact(club_speed.into());
-        let spin_loft = Estimate::exact(fitted.spin_loft.into());
+        let spin_loft = propagate([loft], Dimension::Angle, |[loft]| {
+            Ok(leaving([loft, 0.0])?.spin_loft.base())
+        })?;
+        let factor = Estimate::from_base(1.0, SPIN_ERROR.base(), Dimension::Ratio)?;
+        let ratio = Estimate::from_base(1.0, SPEED_RATIO_ERROR.base(), Dimension::Ratio)?;
+        let usual = usual_spin_share(fitted.spin_loft, head)?.base();
         Ok(Self {
-            ball_speed: named::ball_speed(speed, spin_loft)?,
-            launch: propagate([share], Dimension::Angle, |[k]| Ok(with(k)?.launch.base()))?,
-            start: propagate([share], Dimension::Angle, |[k]| Ok(with(k)?.start.base()))?,
-            spin: named::rolling_spin(speed, spin_loft)?,
-            axis_tilt: Estimate::exact(fitted.axis_tilt.into()),
+            ball_speed: propagate(
+                [spin_loft, ratio],
+                Dimension::Speed,
+                |[spin_loft, ratio]| {
+                    let usual = usual_speed_ratio(Angle::from_base(spin_loft))?;
+                    Ok(club_speed.base() * usual.base() * ratio)
+                },
+            )?,
+            launch: propagate([loft, off], Dimension::Angle, |x| {
+                Ok(leaving(x)?.launch.base())
+            })?,
+            start: propagate([loft, off], Dimension::Angle, |x| {
+                Ok(leaving(x)?.start.base())
+            })?,
+            spin: propagate(
+                [spin_loft, factor],
+                Dimension::Spin,
+                |[spin_loft, factor]| {
+                    let rolling = rolling_spin(club_speed, Angle::from_base(spin_loft))?;
+                    Ok(rolling.base() * usual * factor)
+                },
+            )?,
+            axis_tilt: propagate([loft], Dimension::Angle, |[loft]| {
+                Ok(leaving([loft, 0.0])?.axis_tilt.base())
+            })?,
         })
     }
 
@@ -131,7 +172,10 @@ pub fn outcome(leaving: &Leaving, air: Air, wind: Wind) -> Result<Outcome, Geome
     let apex = of_inputs(Dimension::Length, |f| f.apex.base())?;
     Ok(Outcome {
         flight,
-        carry: wider(carry, carry.mean() * CARRY_ERROR.base())?,
+        carry: wider(
+            carry,
+            carry.mean() * carry_error(flight.spin_parameter).base(),
+        )?,
         side: of_all(Dimension::Length, |f| f.side.base())?,
         apex: wider(apex, APEX_ERROR.base())?,
         landing: of_all(Dimension::Angle, |f| f.landing.base())?,

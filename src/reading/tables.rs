@@ -2,7 +2,8 @@
 //! quantity and club, each the mean of its shots.
 //!
 //! A table has a header with at least two quantities and rows with as many cells, cut by tabs,
-//! bars, semicolons, commas or two blanks. A column headed "club" (or a cell that names one) says the club.
+//! bars, semicolons, commas or two blanks. Headings are quantities or the short names that tables
+//! give them (`attack`, `Club_Path`, `spin (rpm)`). A column headed "club" (or a cell that names one) says the club.
 //! Every cell is read as its header and itself, so signs, units and plausible ranges are those of
 //! any other message. The rest of the message is read without the table.
 
@@ -32,7 +33,8 @@ pub(super) struct Table {
 #[derive(Debug)]
 struct Column {
     span: Span,
-    quantity: bool,
+    /// The heading in words that name the quantity; none for another column.
+    quantity: Option<String>,
 }
 
 /// Lines of a message with their place.
@@ -89,6 +91,33 @@ fn cells(text: &str, line: Span, cut: char) -> Vec<Span> {
     out
 }
 
+/// The heading in words that name one quantity: as it stands, or with the word that tables leave out.
+fn heading(phrases: &Phrases, text: &str) -> Option<String> {
+    let plain: String = text
+        .chars()
+        .map(|c| match c {
+            '_' | '-' | '(' | ')' | '[' | ']' => ' ',
+            c => c,
+        })
+        .collect();
+    let words: Vec<&str> = plain.split_whitespace().collect();
+    let name = words.join(" ");
+    let short = words.first().filter(|_| words.len() <= 2).copied();
+    let unit = words.get(1).copied().unwrap_or_default();
+    let longer = short.into_iter().flat_map(|word| {
+        [
+            format!("{word} angle {unit}"),
+            format!("club {word} {unit}"),
+            format!("{word} rate {unit}"),
+            format!("{word} direction {unit}"),
+        ]
+    });
+    std::iter::once(name)
+        .chain(longer)
+        .map(|name| name.trim().to_owned())
+        .find(|name| quantity_in(phrases, name))
+}
+
 fn quantity_in(phrases: &Phrases, text: &str) -> bool {
     let (mut words, _) = phrases.words(text);
     if words.iter().any(|w| w.number.is_some()) {
@@ -119,11 +148,11 @@ pub(super) fn find(phrases: &Phrases, text: &str) -> Option<Table> {
         let columns: Vec<Column> = cells(text, *header, cut)
             .into_iter()
             .map(|span| Column {
-                quantity: quantity_in(phrases, span.of(text)),
+                quantity: heading(phrases, span.of(text)),
                 span,
             })
             .collect();
-        if columns.iter().filter(|c| c.quantity).count() < 2 {
+        if columns.iter().filter(|c| c.quantity.is_some()).count() < 2 {
             continue;
         }
         let mut rows = Vec::new();
@@ -184,17 +213,17 @@ pub(super) fn read(
     let mut scope = pattern.clone();
     for row in table.rows.iter().take(MOST_ROWS) {
         for (cell, column) in row.iter().zip(&table.columns) {
-            if !column.quantity
+            if column.quantity.is_none()
                 && let Some(club) = club_in(phrases, cell.of(text))
             {
                 scope = club;
             }
         }
         for (cell, column) in row.iter().zip(&table.columns) {
-            if !column.quantity {
+            let Some(name) = &column.quantity else {
                 continue;
-            }
-            let words = format!("{} {}", column.span.of(text), cell.of(text));
+            };
+            let words = format!("{name} {}", cell.of(text));
             let found = measure(phrases, &words, hand);
             for measured in found.measured {
                 let key = (scope.clone(), measured.number.quantity);

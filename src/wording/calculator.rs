@@ -1,13 +1,13 @@
-//! The lines of the calculators: what follows from known numbers, a flight, a file of shots.
+//! The lines of the arc's calculator: what follows from known numbers; and why a number is refused.
 //!
 //! Takes what geometry worked out and gives text of at most 76 columns, one number a line with its
 //! 95 % range and what it came from, or the same as JSON (format version 1, trade units, the house's
 //! signs). Says in words why geometry refused a number. Rounds as the rest of the program does.
-//! Does not know: causes; the talk that follows a file of shots says them.
+//! Does not know: causes.
 
 use serde_json::{Value, json};
 
-use super::drawing::{BallOn, Drawing};
+use super::drawing::{BallOn, Drawing, beyond_turf};
 use super::explain::disagreement;
 use super::json::FORMAT;
 use super::number::{Manner, capital, listed, rounded, shown_unit};
@@ -17,7 +17,6 @@ use crate::geometry::consistency::{Disagreement, MeasuredName};
 use crate::geometry::follow::{
     Followed, How, Part, Step, at_clean_height, at_clean_height_off_tee,
 };
-use crate::geometry::outcome::{Leaving, Outcome};
 use crate::geometry::strike::{StrikeClass, StrikeWindow, strike, strike_margins};
 use crate::geometry::teed::{TeedWindow, teed_strike};
 use crate::geometry::{GeometryError, Input};
@@ -30,14 +29,14 @@ const WIDTH: usize = 76;
 /// Name, id, unit, decimals, and the words of both directions.
 pub(super) struct Words {
     pub(super) name: &'static str,
-    id: &'static str,
-    unit: Unit,
-    decimals: usize,
-    plus: &'static str,
-    minus: &'static str,
+    pub(super) id: &'static str,
+    pub(super) unit: Unit,
+    pub(super) decimals: usize,
+    pub(super) plus: &'static str,
+    pub(super) minus: &'static str,
 }
 
-const fn words(
+pub(super) const fn words(
     name: &'static str,
     id: &'static str,
     unit: Unit,
@@ -54,8 +53,8 @@ const fn words(
     }
 }
 
-const PUSH: &str = "to the push side";
-const PULL: &str = "to the pull side";
+pub(super) const PUSH: &str = "to the push side";
+pub(super) const PULL: &str = "to the pull side";
 pub(super) const AHEAD: &str = "ahead of the ball";
 pub(super) const BEHIND: &str = "behind the ball";
 
@@ -172,10 +171,29 @@ fn origin(how: How, club: &str) -> String {
     }
 }
 
-fn step_line(step: &Step, club: &str, drawing: Drawing) -> String {
+/// `sloped`: the ground is not level, so that the frame of a number must be said.
+fn step_line(step: &Step, club: &str, sloped: bool, drawing: Drawing) -> String {
     let words = of(step.part);
+    let against_ground = matches!(
+        step.part,
+        Part::Plane
+            | Part::LowPoint
+            | Part::Attack
+            | Part::TurfEntry
+            | Part::MarkLength
+            | Part::MarkDepth
+            | Part::Height
+            | Part::EntryAngle
+            | Part::PathShift
+            | Part::Launch
+    );
+    let frame = if sloped && against_ground {
+        ", against level ground"
+    } else {
+        ""
+    };
     format!(
-        "{} {}{}: {}.",
+        "{} {}{}{frame}: {}.",
         capital(words.name),
         words.value(step.value.mean(), drawing),
         words.range(step.value, drawing),
@@ -210,9 +228,19 @@ pub fn arc_lines(
     drawing: Drawing,
 ) -> Result<String, GeometryError> {
     let mut out = String::new();
+    let sloped = followed.slope_shifts.is_some();
     lines(&mut out, &format!("{}:", capital(club)));
     for step in &followed.steps {
-        lines(&mut out, &step_line(step, club, drawing));
+        lines(&mut out, &step_line(step, club, sloped, drawing));
+    }
+    if let (true, Some(arc)) = (sloped, followed.arc) {
+        let text = format!(
+            "Against the slope the same swing has its low point {}, and attack {}: from the slope. \
+             What follows is against the slope.",
+            of(Part::LowPoint).value(arc.low_point().base(), drawing),
+            of(Part::Attack).value(arc.attack().base(), drawing)
+        );
+        lines(&mut out, &text);
     }
     if let Some((line, start)) = followed.slope_shifts {
         let text = |angle: f64| of(Part::Start).value(angle, drawing);
@@ -300,7 +328,7 @@ pub fn disagreement_lines(base: &KnowledgeBase, list: &[Disagreement], manner: M
     out
 }
 
-const fn class_name(class: StrikeClass) -> &'static str {
+pub(super) const fn class_name(class: StrikeClass) -> &'static str {
     match class {
         StrikeClass::Whiff => "a miss",
         StrikeClass::Topped => "topped",
@@ -336,7 +364,7 @@ fn strike_lines(out: &mut String, drawn: &Drawn, drawing: Drawing) -> Result<(),
         Some(false) => lines(
             out,
             &format!(
-                "No height of the arc strikes clean with the low point there; drawn is {}, between \
+                "No height of the arc strikes clean with the low point there; taken is {}, between \
                  heavy and thin.",
                 height(drawn.arc.height())
             ),
@@ -360,7 +388,19 @@ fn strike_lines(out: &mut String, drawn: &Drawn, drawing: Drawing) -> Result<(),
         ),
         None => format!("no limit within reach {way}"),
     };
-    if class == StrikeClass::Clean {
+    let endless = drawn.arc.cut(window.grass).filter(|cut| beyond_turf(*cut));
+    if let (StrikeClass::Clean, Some(cut)) = (class, endless) {
+        lines(
+            out,
+            &format!(
+                "Strike: ball first, but then the club would cut {} of turf, {} deep, more than a \
+                 club goes through. Such a swing does not come off: it must follow the ground \
+                 (--follow 1), or the ball stand further back.",
+                length.value(cut.length.base(), drawing),
+                of(Part::MarkDepth).value(-drawn.arc.height().base(), drawing)
+            ),
+        );
+    } else if class == StrikeClass::Clean {
         lines(
             out,
             &format!(
@@ -390,7 +430,7 @@ fn figure(value: f64) -> Value {
     json!(if value == 0.0 { 0.0 } else { value })
 }
 
-fn in_words(words: &Words, value: Estimate) -> (Value, Value, Value) {
+pub(super) fn in_words(words: &Words, value: Estimate) -> (Value, Value, Value) {
     let scale = words.unit.scale();
     (
         figure(value.mean() / scale),
@@ -469,95 +509,6 @@ pub fn arc_json(
         "strike": strike,
         "disagreements": apart,
     }))
-}
-
-// ---------------------------------------------------------------------- flight
-
-const BALL_SPEED: Words = words("ball speed", "ball_speed", Unit::MilePerHour, "", "");
-const LAUNCH: Words = words("launch", "launch_angle", Unit::Degree, "", "");
-const START: Words = words(
-    "start direction",
-    "start_direction",
-    Unit::Degree,
-    PUSH,
-    PULL,
-);
-const TILT: Words = words("axis tilt", "axis_tilt", Unit::Degree, PUSH, PULL);
-const SPIN: Words = Words {
-    decimals: 0,
-    ..words("spin", "spin_rate", Unit::Rpm, "", "")
-};
-const CARRY: Words = Words {
-    decimals: 0,
-    ..words("carry", "carry", Unit::Yard, "", "")
-};
-const SIDE: Words = words("side", "side", Unit::Yard, PUSH, PULL);
-const APEX: Words = words("peak height", "apex", Unit::Yard, "", "");
-const LANDING: Words = words("landing angle", "landing_angle", Unit::Degree, "", "");
-const TIME: Words = words("time in the air", "hang_time", Unit::Second, "", "");
-
-fn flight_numbers(leaving: &Leaving, outcome: &Outcome) -> [(Words, Estimate); 10] {
-    [
-        (BALL_SPEED, leaving.ball_speed),
-        (LAUNCH, leaving.launch),
-        (START, leaving.start),
-        (SPIN, leaving.spin),
-        (TILT, leaving.axis_tilt),
-        (CARRY, outcome.carry),
-        (SIDE, outcome.side),
-        (APEX, outcome.apex),
-        (LANDING, outcome.landing),
-        (TIME, outcome.time),
-    ]
-}
-
-/// The flight: how the ball leaves, then where it goes, each with its 95 % range.
-pub fn flight_lines(
-    leaving: &Leaving,
-    outcome: &Outcome,
-    from_club: bool,
-    drawing: Drawing,
-) -> String {
-    let mut out = String::new();
-    for (i, (words, value)) in flight_numbers(leaving, outcome).into_iter().enumerate() {
-        let origin = match (i < 5, from_club) {
-            (true, true) => ": from club speed, attack, loft, face and path",
-            (true, false) => ": given",
-            (false, _) => "",
-        };
-        let text = format!(
-            "{} {}{}{origin}.",
-            capital(words.name),
-            words.value(value.mean(), drawing),
-            words.range(value, drawing)
-        );
-        lines(&mut out, &text);
-        if i == 4 {
-            out.push('\n');
-        }
-    }
-    out.push('\n');
-    lines(
-        &mut out,
-        "Ranges hold 95 in 100. They count what balls and published drag and lift differ by, and \
-         with the club's numbers what the strike may do; not roll, not off-centre hits.",
-    );
-    out
-}
-
-/// [`flight_lines`] as one object.
-pub fn flight_json(leaving: &Leaving, outcome: &Outcome) -> Value {
-    let numbers: Vec<Value> = flight_numbers(leaving, outcome)
-        .iter()
-        .map(|(words, estimate)| {
-            let (value, low, high) = in_words(words, *estimate);
-            json!({
-                "quantity": words.id, "value": value, "low": low, "high": high,
-                "unit": words.unit.symbol(),
-            })
-        })
-        .collect();
-    json!({ "format": FORMAT, "numbers": numbers })
 }
 
 // ---------------------------------------------------------------------- refusals

@@ -113,6 +113,14 @@ fn millimetres(height: Length) -> String {
 
 // ---------------------------------------------------------------------- the side view
 
+/// Longest cut that is still a divot (elicited: long ones are a hand and a half).
+const LONGEST_CUT: Length = Length::inches(12.0);
+
+/// A cut longer than any that a club gets through.
+pub(super) fn beyond_turf(cut: TurfCut) -> bool {
+    cut.length > LONGEST_CUT
+}
+
 /// The arc from the side in text, target to the right, and what it shows in a sentence.
 ///
 /// Heights are drawn larger than lengths. Marks: `*` the way of the club's edge, `V` its lowest
@@ -135,7 +143,12 @@ pub fn side_sentence(arc: Arc, ball: BallOn, drawing: Drawing) -> Result<String,
     let height = millimetres(arc.height());
     let level = match (height.as_str(), arc.height() < Length::ZERO) {
         ("0", _) => "at turf level".to_owned(),
-        (height, true) => format!("{height} mm below the turf"),
+        (height, true) => match millimetres(-arc.height() - ball.grass()) {
+            soil if arc.height() < -ball.grass() && soil != "0" => {
+                format!("{height} mm below the top of the grass, {soil} mm of it in the soil")
+            }
+            _ => format!("{height} mm below the top of the grass"),
+        },
         (height, false) => format!("{height} mm above the turf"),
     };
     let attack = rounded(arc.attack().abs().as_degrees(), 1);
@@ -161,13 +174,15 @@ pub fn side_sentence(arc: Arc, ball: BallOn, drawing: Drawing) -> Result<String,
     }
     text.push(' ');
     text.push_str(&match ball {
-        BallOn::Turf(window) => strike_sentence(strike(arc, window)?, drawing),
+        BallOn::Turf(window) => {
+            strike_sentence(strike(arc, window)?, arc.cut(ball.grass()), drawing)
+        }
         BallOn::Tee(window) => teed_sentence(teed_strike(arc, window)?),
     });
     Ok(text)
 }
 
-fn strike_sentence(strike: Strike, drawing: Drawing) -> String {
+fn strike_sentence(strike: Strike, cut: Option<TurfCut>, drawing: Drawing) -> String {
     let up = millimetres(strike.contact_up_face);
     let turf = drawing.along(strike.turf_before);
     match strike.class {
@@ -177,6 +192,14 @@ fn strike_sentence(strike: Strike, drawing: Drawing) -> String {
             "The edge itself meets the ball: thin, bladed.".to_owned()
         }
         StrikeClass::Thin => format!("The ball is met only {up} mm up the face: thin."),
+        StrikeClass::Clean if cut.is_some_and(beyond_turf) => format!(
+            "The ball comes first and is met {up} mm up the face, but no club gets through so much turf."
+        ),
+        StrikeClass::Clean if cut.is_some_and(|cut| cut.start < Length::ZERO) => format!(
+            "The ball still comes first (its back meets the face while the edge is {} behind its \
+             middle) and is met {up} mm up the face: clean.",
+            drawing.along(strike.edge_ahead)
+        ),
         StrikeClass::Clean => {
             format!("The ball comes first and is met {up} mm up the face: clean.")
         }

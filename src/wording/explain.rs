@@ -6,8 +6,8 @@
 
 use std::fmt::Write as _;
 
-use super::calculator::{Drawn, ball_on};
-use super::drawing::{Drawing, side_view, svg_side_view};
+use super::calculator::{Drawn, ball_on, class_name};
+use super::drawing::{BallOn, Drawing, side_view, svg_side_view};
 use super::heard::pattern_name;
 use super::number::{
     Manner, amount, capital, chance, chance_count, chance_word, listed, range, rounded,
@@ -22,6 +22,7 @@ use crate::explanation::{Account, Contrast, Hypothesis, Why};
 use crate::geometry::GeometryError;
 use crate::geometry::arc::{Arc, Shape};
 use crate::geometry::consistency::{Disagreement, Level};
+use crate::geometry::follow::{at_height_of, at_height_of_off_tee};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::CauseId;
@@ -57,7 +58,7 @@ pub(super) fn why(
     let cause = base.cause(why.account.cause);
     page.key("Cause", format!("{}: {}.", cause.name, cause.is));
     page.labelled("Because", cause.because.clone());
-    let shifts = shifts_text(&why.shifts);
+    let shifts = shifts_text(&why.shifts, manner.metric);
     if !shifts.is_empty() {
         page.labelled("Moves", format!("{} - an estimate.", capital(&shifts)));
     }
@@ -280,6 +281,7 @@ pub(super) fn compare(
     words: &[String],
     predicts: &(Hypothesis, Hypothesis),
     ranked: &(Option<RankedCause>, Option<RankedCause>),
+    manner: Manner,
     page: &mut Page,
 ) {
     for (h, r) in [(&predicts.0, &ranked.0), (&predicts.1, &ranked.1)] {
@@ -291,7 +293,7 @@ pub(super) fn compare(
             },
             ranked_text(base, r.as_ref()),
         );
-        page.labelled("  moves", shifts_text(&h.shifts));
+        page.labelled("  moves", shifts_text(&h.shifts, manner.metric));
         predictions(base, h, page);
         page.blank();
     }
@@ -306,11 +308,12 @@ pub(super) fn supposed(
     words: &[String],
     ranked: Option<&RankedCause>,
     rival: Option<&RankedCause>,
+    manner: Manner,
     page: &mut Page,
 ) {
     let cause = base.cause(h.cause);
     page.labelled("Suppose", format!("{}: {}.", cause.name, cause.is));
-    page.labelled("Moves", capital(&shifts_text(&h.shifts)));
+    page.labelled("Moves", capital(&shifts_text(&h.shifts, manner.metric)));
     predictions(base, h, page);
     let pick = |want: bool| -> Vec<String> {
         let mut entries: Vec<_> = h
@@ -558,9 +561,9 @@ fn inches(base: &KnowledgeBase, arc: &ArcNumbers, name: &str) -> Option<f64> {
         .and_then(|a| a.value_in(Unit::Inch).ok())
 }
 
-/// The arc to draw; its height from where it met the turf if that is known, else in the middle of
-/// what strikes clean.
-fn drawn(base: &KnowledgeBase, arc: &ArcNumbers) -> Result<Drawn, GeometryError> {
+/// The arc to draw; its height from where it met the turf if that is known, else what the told strike
+/// usually comes from, else the middle of what strikes clean. The flag: the told strike gave it.
+fn drawn(base: &KnowledgeBase, arc: &ArcNumbers) -> Result<(Drawn, bool), GeometryError> {
     let low = inches(base, arc, "low_point").unwrap_or(0.0);
     let entry = inches(base, arc, "turf_entry");
     let group = base.group(arc.pattern.group);
@@ -578,7 +581,16 @@ fn drawn(base: &KnowledgeBase, arc: &ArcNumbers) -> Result<Drawn, GeometryError>
         -(shape.rise(Length::inches(half)) + grass)
     });
     let at = Arc::of_shape(Length::inches(low), height, shape)?;
-    Drawn::new(at, ball, met.is_some())
+    if let (None, Some(class)) = (met, arc.struck) {
+        let struck = match ball {
+            BallOn::Turf(window) => at_height_of(at, window, class)?,
+            BallOn::Tee(window) => at_height_of_off_tee(at, window, class)?,
+        };
+        if let Some(struck) = struck {
+            return Ok((Drawn::new(struck, ball, true)?, true));
+        }
+    }
+    Ok((Drawn::new(at, ball, met.is_some())?, false))
 }
 
 const fn plainly(manner: Manner) -> Drawing {
@@ -591,13 +603,13 @@ const fn plainly(manner: Manner) -> Drawing {
 
 /// The arc as a scalable drawing; none if it cannot be drawn.
 pub(super) fn arc_svg(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner) -> Option<String> {
-    let drawn = drawn(base, arc).ok()?;
+    let (drawn, _) = drawn(base, arc).ok()?;
     svg_side_view(drawn.arc, drawn.ball, plainly(manner)).ok()
 }
 
 /// The arc drawn, with a sentence that says the same.
 pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
-    if let Ok(drawn) = drawn(base, arc)
+    if let Ok((drawn, _)) = drawn(base, arc)
         && let Ok(picture) = side_view(drawn.arc, drawn.ball, plainly(manner))
     {
         page.picture(picture.lines().map(str::to_owned));
@@ -630,10 +642,23 @@ pub(super) fn arc_sentence(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manne
     }
     text.push('.');
     if !entry.is_some_and(|e| e + low > 0.0) {
-        text.push_str(
-            " How low it bottoms is not known; it is drawn halfway between what turns heavy and what \
-             thins, so the strike shown is not a finding.",
-        );
+        let told = arc
+            .struck
+            .filter(|_| drawn(base, arc).is_ok_and(|(_, told)| told));
+        text.push_str(" How low it bottoms is not known; ");
+        match told {
+            Some(class) => {
+                let _ = write!(
+                    text,
+                    "taken is a usual height for the strike you told, {}.",
+                    class_name(class)
+                );
+            }
+            None => text.push_str(
+                "taken is halfway between what turns heavy and what thins, so that strike is not a \
+                 finding.",
+            ),
+        }
     }
     text
 }

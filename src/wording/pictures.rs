@@ -13,6 +13,8 @@ use crate::quantity::{Amount, Angle, Unit};
 
 /// Millimetres of a row of the drawn face.
 const ROW: f64 = 6.0;
+/// Rows above and below the middle one.
+const ROWS: i32 = 2;
 /// Half the width of the drawn face in columns, and the millimetres of one column.
 const HALF: i32 = 14;
 const MILLIMETRES_A_COLUMN: f64 = 3.0;
@@ -34,6 +36,8 @@ pub(super) fn above(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page
         .map_or(base.group(arc.pattern.group).static_loft, |c| {
             base.club(c).loft
         });
+    let model = base.model.groups.get(arc.pattern.group.index());
+    let usual = loft + Angle::degrees(model.map_or(0.0, |m| m.loft_off_deg));
     let (path, face, between) = (
         degrees(base, arc, "club_path"),
         degrees(base, arc, "face_angle"),
@@ -46,7 +50,7 @@ pub(super) fn above(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page
         let delivery = Delivery {
             face,
             path,
-            dynamic_loft: degrees(base, arc, "dynamic_loft").unwrap_or(loft),
+            dynamic_loft: degrees(base, arc, "dynamic_loft").unwrap_or(usual),
             attack: degrees(base, arc, "attack_angle").unwrap_or(Angle::ZERO),
         };
         let drawing = Drawing {
@@ -80,19 +84,23 @@ pub(super) fn face_mark(
     };
     let millimetres = across.0.value_in(Unit::Millimetre).unwrap_or(0.0);
     // The golfer looks down at the face: the heel is the side of the hands.
+    // The drawn face grows where the mark lies beyond its edge.
     let column = (millimetres / MILLIMETRES_A_COLUMN).round() as i32;
-    let column = column.clamp(-HALF, HALF) + HALF;
-    let width = usize::try_from(2 * HALF + 1).unwrap_or(0);
+    let half = HALF.max(column.abs());
+    let column = column + half;
+    let width = usize::try_from(2 * half + 1).unwrap_or(0);
     let up = match height {
         MarkHeight::Measured(up) => up.value_in(Unit::Millimetre).unwrap_or(0.0),
         MarkHeight::Unknown => 0.0,
     };
     // Rows from the top; the middle one is the usual place.
-    let marked = 2 - ((up / ROW).round() as i32).clamp(-2, 2);
+    let rows_up = (up / ROW).round() as i32;
+    let middle_row = ROWS.max(rows_up.abs());
+    let marked = middle_row - rows_up;
     let row = |at: i32| {
         let mut cells = vec![' '; width];
-        if at == 2
-            && let Some(cell) = cells.get_mut(usize::try_from(HALF).unwrap_or(0))
+        if at == middle_row
+            && let Some(cell) = cells.get_mut(usize::try_from(half).unwrap_or(0))
         {
             *cell = '+';
         }
@@ -105,7 +113,7 @@ pub(super) fn face_mark(
     };
     let edge = "-".repeat(width);
     let mut picture = vec![format!("   heel  .{edge}.  toe")];
-    picture.extend((0..5).map(row));
+    picture.extend((0..=2 * middle_row).map(row));
     picture.push(format!("         '{edge}'"));
     picture.push("   X the mark, + the middle; a column is 3 mm, a row 6 mm".to_owned());
     page.picture(picture);
@@ -114,15 +122,21 @@ pub(super) fn face_mark(
         MarkHeight::Measured(up) => base.find_quantity("strike_up").map_or(String::new(), |q| {
             format!(", and {}", amount(base, q, up, manner))
         }),
-        MarkHeight::Unknown => {
-            "; no number says how high, so it is drawn at half height".to_owned()
-        }
+        MarkHeight::Unknown => "; no number says how high, so half height is taken".to_owned(),
     };
     let text = if said {
         format!("The mark is {middle}{how_high}.")
     } else {
+        let up = match height {
+            MarkHeight::Measured(up) => {
+                base.find_quantity("strike_up").map_or(String::new(), |q| {
+                    format!("The mark is {}. ", amount(base, q, up, manner))
+                })
+            }
+            MarkHeight::Unknown => String::new(),
+        };
         format!(
-            "No mark toward heel or toe was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",
+            "{up}No mark toward heel or toe was said; golfers like you strike {middle} on average, {} from golfer to golfer. Powder or a dry-wipe pen on the face shows yours.",
             range(base, quantity, across.1, across.2, manner)
         )
     };

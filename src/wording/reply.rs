@@ -8,6 +8,7 @@ use super::book;
 use super::explain;
 use super::heard::{heard_text, pattern_name, understood};
 use super::meaning::meaning;
+use super::metric::in_metric;
 use super::note;
 use super::number::{
     self, Manner, amount, capital, chance, chance_count, chance_word, listed, range,
@@ -36,9 +37,27 @@ pub fn page(base: &KnowledgeBase, reply: &Reply, manner: Manner) -> Page {
         }
         say(base, block, manner, &mut page);
     }
-    match manner.hand {
-        Some(hand) => page.told_with(|text| number::sided(text, hand)),
-        None => page,
+    told_to(page, manner)
+}
+
+/// The page in the golfer's own right and left and units.
+pub(super) fn told_to(page: Page, manner: Manner) -> Page {
+    if manner.hand.is_none() && !manner.metric {
+        return page;
+    }
+    page.told_with(|text| told_text(text, manner))
+}
+
+/// A sentence in the golfer's own right and left and units.
+pub(super) fn told_text(text: &str, manner: Manner) -> String {
+    let text = match manner.hand {
+        Some(hand) => number::sided(text, hand),
+        None => text.to_owned(),
+    };
+    if manner.metric {
+        in_metric(&text)
+    } else {
+        text
     }
 }
 
@@ -283,7 +302,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             predicts,
             ranked,
         } => {
-            explain::compare(base, contrast, words, predicts, ranked, page);
+            explain::compare(base, contrast, words, predicts, ranked, manner, page);
         }
         Block::Supposed {
             hypothesis,
@@ -297,6 +316,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 words,
                 ranked.as_ref(),
                 rival.as_ref(),
+                manner,
                 page,
             );
         }

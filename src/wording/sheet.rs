@@ -9,9 +9,10 @@ use std::fmt::Write as _;
 use super::book::{course_sentence, day};
 use super::explain::{arc_sentence, arc_svg};
 use super::heard::{clubs, finding_text};
-use super::number::{Manner, capital, chance_count, chance_word, listed, range, sided};
+use super::number::{Manner, capital, chance_count, chance_word, listed, range};
 use super::page::{Page, clean, shortened};
 use super::practice::{measure_name, standing, summary, target, word};
+use super::reply::{told_text, told_to};
 use crate::conversation::{Heard, Sheet};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Level, Stage, Standing};
@@ -232,10 +233,7 @@ pub(super) fn sheet(base: &KnowledgeBase, lesson: &Sheet, manner: Manner, page: 
 pub fn sheet_page(base: &KnowledgeBase, lesson: &Sheet, manner: Manner) -> Page {
     let mut page = Page::new();
     sheet(base, lesson, manner, &mut page);
-    match manner.hand {
-        Some(hand) => page.told_with(|text| sided(text, hand)),
-        None => page,
-    }
+    told_to(page, manner)
 }
 
 /// Text made safe inside HTML, in an element or a quoted attribute.
@@ -274,10 +272,7 @@ const LOOK: &str = "\
 
 /// The page as one HTML file that needs no other.
 pub fn sheet_html(base: &KnowledgeBase, lesson: &Sheet, manner: Manner) -> String {
-    let turned = |text: &str| match manner.hand {
-        Some(hand) => sided(text, hand),
-        None => text.to_owned(),
-    };
+    let turned = |text: &str| told_text(text, manner);
     let title = escaped(&title(lesson));
     let mut html = format!(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\

@@ -12,12 +12,13 @@ use crate::vocabulary::CauseId;
     clippy::match_same_arms,
     reason = "one line for each axis; some share their words"
 )]
-fn axis_text(axis: Axis, value: f64) -> String {
-    let (name, unit) = Axis::ALL
+fn axis_text(axis: Axis, value: f64, metric: bool) -> String {
+    let name = Axis::ALL
         .iter()
         .find(|(a, _, _, _)| *a == axis)
-        .map_or(("", ""), |(_, name, unit, _)| (*name, *unit));
-    let size = rounded(value.abs(), 1);
+        .map_or("", |(_, name, _, _)| *name);
+    let (scale, unit) = axis_unit(axis, metric);
+    let size = rounded(value.abs() * scale, 1);
     let unit = if unit.is_empty() {
         String::new()
     } else {
@@ -125,7 +126,20 @@ fn axis_text(axis: Axis, value: f64) -> String {
     format!("{} {size}{unit} {way}", name.replace('_', " "))
 }
 
-pub(super) fn shifts_text(shifts: &[Shift]) -> String {
+/// The unit an axis is shown in, and how many of it its own unit is.
+fn axis_unit(axis: Axis, metric: bool) -> (f64, &'static str) {
+    let own = Axis::ALL
+        .iter()
+        .find(|(a, _, _, _)| *a == axis)
+        .map_or("", |(_, _, unit, _)| *unit);
+    match own {
+        "in" if metric => (2.54, "cm"),
+        "mph" if metric => (1.609_344, "km/h"),
+        own => (1.0, own),
+    }
+}
+
+pub(super) fn shifts_text(shifts: &[Shift], metric: bool) -> String {
     let mut sorted: Vec<&Shift> = shifts.iter().filter(|s| s.mean.abs() > 0.0).collect();
     sorted.sort_by_key(|a| a.axis);
     let texts: Vec<String> = sorted
@@ -133,11 +147,14 @@ pub(super) fn shifts_text(shifts: &[Shift]) -> String {
         .take(5)
         .map(|s| {
             let give = if s.sd > 0.0 {
-                format!(" (give or take {})", rounded(s.sd, 1))
+                format!(
+                    " (give or take {})",
+                    rounded(s.sd * axis_unit(s.axis, metric).0, 1)
+                )
             } else {
                 String::new()
             };
-            format!("{}{give}", axis_text(s.axis, s.mean))
+            format!("{}{give}", axis_text(s.axis, s.mean, metric))
         })
         .collect();
     listed(&texts)
@@ -153,5 +170,5 @@ pub(super) fn shifts_of(
         .causes
         .get(cause.index())
         .and_then(|c| c.shifts.get(group.index()))
-        .map_or_else(String::new, |shifts| shifts_text(shifts))
+        .map_or_else(String::new, |shifts| shifts_text(shifts, false))
 }

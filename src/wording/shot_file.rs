@@ -8,18 +8,21 @@ use std::fmt::Write as _;
 
 use super::calculator::{AHEAD, BEHIND, disagreement_lines, lines, of};
 use super::drawing::Drawing;
+use super::explain::disagreement;
 use super::number::{Manner, amount, listed, range, rounded, shown_unit};
 use super::page::clean;
-use crate::geometry::consistency::{Measured, MeasuredName, disagreements};
+use crate::geometry::consistency::{Disagreement, Measured, MeasuredName, disagreements};
 use crate::geometry::follow::Part;
 use crate::geometry::shots::ShotStatistics;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Angle, Dimension, Length, Unit};
+use crate::shots::ShotReport;
 
 const fn usual_unit(dimension: Dimension, name: MeasuredName) -> Unit {
     match dimension {
         Dimension::Length => match name {
             MeasuredName::Carry | MeasuredName::Total | MeasuredName::Apex => Unit::Yard,
+            MeasuredName::StrikeAcross | MeasuredName::StrikeUp => Unit::Millimetre,
             _ => Unit::Inch,
         },
         Dimension::Angle => Unit::Degree,
@@ -42,6 +45,7 @@ pub fn club_lines(
     base: &KnowledgeBase,
     club: &str,
     shots: &ShotStatistics,
+    conflicts: &[(u64, Disagreement)],
     manner: Manner,
 ) -> String {
     let mut out = String::new();
@@ -107,6 +111,14 @@ pub fn club_lines(
             shots.shots()
         );
         lines(&mut out, &text);
+        for (line, found) in conflicts {
+            let text = format!("  line {line}: {}", disagreement(base, found, manner));
+            lines(&mut out, &text);
+        }
+        let kept = u64::try_from(conflicts.len()).unwrap_or(u64::MAX);
+        if shots.shots_in_conflict() > kept {
+            lines(&mut out, "  and others");
+        }
     }
     out.push_str(&disagreement_lines(
         base,
@@ -148,6 +160,19 @@ pub fn means_line(club: &str, means: &Measured) -> String {
             parts.push(format!("{label} {sign}{} deg", round(x)));
         }
     }
+    if let Some(x) = means.face_to_path.map(Angle::as_degrees)
+        && (means.face.is_none() || means.path.is_none())
+    {
+        let way = side(x, "open", "closed");
+        parts.push(format!("face to path {} deg {way}", round(x)));
+    }
+    if let Some(x) = means.strike_across.map(Length::as_millimetres) {
+        let way = side(x, "toe", "heel");
+        parts.push(format!("strike {} mm toward the {way}", round(x)));
+    }
+    if let Some(x) = means.strike_up.map(Length::as_millimetres) {
+        parts.push(format!("strike {} mm {}", round(x), side(x, "high", "low")));
+    }
     if let Some(x) = means.dynamic_loft.map(Angle::as_degrees) {
         parts.push(format!("dynamic loft {} deg", round(x)));
     }
@@ -159,18 +184,76 @@ pub fn bad_row_line(line: u64, why: &str) -> String {
     format!("line {line}: {}", clean(why))
 }
 
-/// How many rows were used, and which columns were not.
-pub fn rows_line(used: u64, bad: u64, unused: &[String]) -> String {
+fn unit_word(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Inch => "inches",
+        Unit::Millimetre => "millimetres",
+        Unit::Yard => "yards",
+        Unit::Degree => "degrees",
+        Unit::Second => "seconds",
+        other => other.symbol(),
+    }
+}
+
+/// How many numbers left out are named, the rest counted.
+const NAMED: usize = 5;
+
+/// How many rows were used, what was left out of them, which units were taken and which columns
+/// were not used.
+pub fn rows_lines(report: &ShotReport) -> String {
     let mut out = String::new();
-    let bad = match bad {
+    let bad = match report.bad_count {
         0 => "none was left out".to_owned(),
         1 => "1 bad row was left out".to_owned(),
         n => format!("{n} bad rows were left out"),
     };
-    let many = if used == 1 { "row" } else { "rows" };
-    lines(&mut out, &format!("{used} {many} used; {bad}."));
+    let many = if report.used == 1 { "row" } else { "rows" };
+    lines(&mut out, &format!("{} {many} used; {bad}.", report.used));
+    if report.left_out_count > 0 {
+        let mut named: Vec<String> = report
+            .left_out
+            .iter()
+            .take(NAMED)
+            .map(|(line, why)| format!("line {line}, {}", clean(&why.to_string())))
+            .collect();
+        let rest = report.left_out_count - u64::try_from(named.len()).unwrap_or(0);
+        if rest > 0 {
+            named.push(format!("{rest} more"));
+        }
+        lines(
+            &mut out,
+            &format!("Numbers left out: {}.", named.join("; ")),
+        );
+    }
+    let mut taken: Vec<(Unit, Vec<String>)> = Vec::new();
+    for column in &report.columns {
+        let Some(unit) = column.taken_unit() else {
+            continue;
+        };
+        let header = clean(&column.header);
+        match taken.iter_mut().find(|(u, _)| *u == unit) {
+            Some((_, headers)) => headers.push(header),
+            None => taken.push((unit, vec![header])),
+        }
+    }
+    if !taken.is_empty() {
+        let each: Vec<String> = taken
+            .iter()
+            .map(|(unit, headers)| format!("{} for {}", unit_word(*unit), listed(headers)))
+            .collect();
+        lines(
+            &mut out,
+            &format!("No unit in the table, so taken: {}.", each.join("; ")),
+        );
+    }
+    let unused: Vec<String> = report
+        .columns
+        .iter()
+        .filter(|c| c.column.is_none())
+        .map(|c| clean(&c.header))
+        .collect();
     if !unused.is_empty() {
-        lines(&mut out, &format!("Columns not used: {}.", listed(unused)));
+        lines(&mut out, &format!("Columns not used: {}.", listed(&unused)));
     }
     out
 }

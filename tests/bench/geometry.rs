@@ -18,7 +18,7 @@ use swingwhy::geometry::rates::{Scatter, Spread, Tail, class_rates, teed_rates};
 use swingwhy::geometry::strike::{StrikeWindow, height_thresholds, strike};
 use swingwhy::geometry::teed::TeedWindow;
 use swingwhy::quantity::{Angle, Length, Ratio, Speed, Spin, Temperature};
-use swingwhy::shots::{ColumnMap, ShotOptions, read_shots};
+use swingwhy::shots::{ShotOptions, read_shots};
 use swingwhy::vocabulary::Hand;
 
 /// Median nanoseconds of one call, over 301 batches of `calls`; batches are kept to a fraction of a
@@ -88,10 +88,7 @@ fn shots_of(rows: u32) {
         line: header.as_bytes().to_vec(),
         given: 0,
     };
-    let options = ShotOptions {
-        map: ColumnMap::default(),
-        hand: Hand::Right,
-    };
+    let options = ShotOptions::of_hand(Hand::Right);
     let start = Instant::now();
     let report = read_shots(BufReader::new(file), &options).unwrap();
     let seconds = start.elapsed().as_secs_f64();

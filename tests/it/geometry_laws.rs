@@ -759,7 +759,7 @@ proptest! {
             face: Angle::from_base(v[0]), path: Angle::from_base(v[1]),
             dynamic_loft: Angle::from_base(v[2]), attack: Angle::from_base(v[3]),
         };
-        if let Ok(leaving) = Leaving::of_delivery(Speed::from_base(v[4]), delivery) {
+        if let Ok(leaving) = Leaving::of_delivery(Speed::from_base(v[4]), delivery, Angle::ZERO, None) {
             prop_assert!(leaving.ball_speed.mean().is_finite());
         }
     }

@@ -39,7 +39,7 @@ const ARROWS: &[(&str, &str)] = &[
     ),
     (
         "wording",
-        "quantity vocabulary geometry rules causes knowledge reading diagnosis explanation lesson learning conversation trial",
+        "quantity vocabulary geometry rules causes knowledge reading diagnosis explanation lesson learning conversation trial shots",
     ),
     (
         "trial",
@@ -50,11 +50,15 @@ const ARROWS: &[(&str, &str)] = &[
         "transcript",
         "conversation wording knowledge lesson sitting",
     ),
-    ("terminal", "conversation wording knowledge lesson sitting"),
+    (
+        "terminal",
+        "conversation wording knowledge lesson sitting pasted",
+    ),
+    ("pasted", ""),
     ("shots", "quantity vocabulary geometry knowledge"),
     (
         "cli",
-        "quantity vocabulary geometry causes knowledge conversation wording transcript terminal lesson learning sitting shots diagnosis trial",
+        "quantity vocabulary geometry causes knowledge conversation wording transcript terminal lesson learning sitting shots diagnosis trial pasted",
     ),
     ("main", "cli"),
 ];

@@ -6,16 +6,13 @@ use swingwhy::geometry::consistency::{ConsistencyRule, MeasuredName};
 use swingwhy::geometry::shots::{ShotStatistics, Tally};
 use swingwhy::quantity::{Amount, Dimension, Length, Unit};
 use swingwhy::shots::{
-    BadRow, COLUMNS, Column, ColumnMap, MapProblem, OTHER_CLUBS, ShotOptions, ShotReport,
+    BadRow, COLUMNS, Column, ColumnMap, Limit, MapProblem, OTHER_CLUBS, ShotOptions, ShotReport,
     ShotsError, read_shots,
 };
 use swingwhy::vocabulary::Hand;
 
 fn options(hand: Hand) -> ShotOptions {
-    ShotOptions {
-        map: ColumnMap::default(),
-        hand,
-    }
+    ShotOptions::of_hand(hand)
 }
 
 fn read(text: &str) -> ShotReport {
@@ -71,8 +68,8 @@ driver, +2, -2.5, 150, third
         Some(Column::Number(MeasuredName::Attack, Unit::Degree))
     );
     let clubs: Vec<_> = report.clubs.keys().map(String::as_str).collect();
-    assert_eq!(clubs, ["7i", "driver"]);
-    let seven = &report.clubs["7i"];
+    assert_eq!(clubs, ["7 iron", "driver"]);
+    let seven = &report.clubs["7 iron"];
     assert_eq!(seven.shots(), 3);
     mean(seven, MeasuredName::Attack, Unit::Degree, -4.5);
     mean(seven, MeasuredName::LowPoint, Unit::Inch, 3.75);
@@ -106,11 +103,13 @@ fn every_documented_column_is_understood() {
         };
         let report = read(&format!("{column}_{unit}\n1\n"));
         assert!(report.clubs[""].summary(name).is_some(), "{column}");
-        let refused = read_shots(format!("{column}\n1\n").as_bytes(), &options(Hand::Right));
-        assert!(
-            matches!(refused, Err(ShotsError::NoColumns { .. })),
-            "{column} without unit"
-        );
+        let bare = read_shots(format!("{column}\n1\n").as_bytes(), &options(Hand::Right));
+        match bare {
+            Ok(report) => assert!(report.columns[0].taken_unit().is_some(), "{column}"),
+            // Heights are usual in feet and in yards.
+            Err(ShotsError::NoColumns { .. }) => assert_eq!(name, MeasuredName::Apex),
+            Err(other) => panic!("{column}: {other}"),
+        }
     }
     let report = read("turf_entry_in,ball_speed_m/s,carry_m\n2,50,140\n");
     mean(
@@ -132,18 +131,111 @@ fn every_documented_column_is_understood() {
 fn separators_and_line_ends() {
     let report = read("\u{feff}club;attack_deg;face_deg\r\n7i;-4,5;1,5\r\n7i;-3,5;0.5 L\r\n");
     mean(
-        &report.clubs["7i"],
+        &report.clubs["7 iron"],
         MeasuredName::Attack,
         Unit::Degree,
         -4.0,
     );
-    mean(&report.clubs["7i"], MeasuredName::Face, Unit::Degree, 0.5);
+    mean(
+        &report.clubs["7 iron"],
+        MeasuredName::Face,
+        Unit::Degree,
+        0.5,
+    );
     let report = read("attack_deg\tclub\n-4\tsix iron, old\n");
     mean(
         &report.clubs["six iron, old"],
         MeasuredName::Attack,
         Unit::Degree,
         -4.0,
+    );
+}
+
+/// The trade's plain headings, with or without a unit, as they are typed.
+#[test]
+fn plain_headings_take_their_usual_units() {
+    let text = "Club,attack,Club Path,face-angle,Ball Speed,carry,Low Point,face to path deg,\
+                strike across mm,Smash\n\
+                7,-4,2 R,1.5,106,150,3.5,-0.5,8 heel,1.3\n\
+                7i,4 down,2,1.5 L,170 km/h,140 m,9 cm,1 open,-8,1.3\n";
+    let report = read(text);
+    let taken: Vec<_> = report
+        .columns
+        .iter()
+        .map(|c| c.taken_unit().map_or("", Unit::symbol))
+        .collect();
+    assert_eq!(
+        taken,
+        ["", "deg", "deg", "deg", "mph", "yd", "in", "", "", ""]
+    );
+    assert_eq!(report.columns[9].column, None);
+    let shots = &report.clubs["7 iron"];
+    assert_eq!(shots.shots(), 2);
+    mean(shots, MeasuredName::Attack, Unit::Degree, -4.0);
+    mean(shots, MeasuredName::Path, Unit::Degree, 2.0);
+    mean(shots, MeasuredName::Face, Unit::Degree, 0.0);
+    let speed = 0.5 * (106.0 * 0.447_04 + 170.0 / 3.6);
+    mean(shots, MeasuredName::BallSpeed, Unit::MetrePerSecond, speed);
+    let carry = 0.5 * (150.0 * 0.9144 + 140.0);
+    mean(shots, MeasuredName::Carry, Unit::Metre, carry);
+    let low = 0.5 * (3.5 * 2.54 + 9.0);
+    mean(shots, MeasuredName::LowPoint, Unit::Centimetre, low);
+    mean(shots, MeasuredName::FaceToPath, Unit::Degree, 0.25);
+    mean(shots, MeasuredName::StrikeAcross, Unit::Millimetre, -8.0);
+    // Every cell with a unit: none was taken. Thousands in quotation marks are one number.
+    let report = read("ball speed,spin\n106 mph,\"6,400\"\n");
+    assert_eq!(report.columns[0].taken_unit(), None);
+    mean(&report.clubs[""], MeasuredName::Spin, Unit::Rpm, 6400.0);
+    // A unit that does not fit is no number; the same words in any dress are one heading.
+    let report = read("attack\n4 in\n-4\n");
+    assert_eq!((report.used, report.bad_count), (1, 1));
+    for heading in [
+        "Attack Angle",
+        "ATTACK_ANGLE",
+        "attack-angle [deg]",
+        "AttackAngle (\u{b0})",
+    ] {
+        assert!(
+            read(&format!("{heading}\n-4\n")).columns[0]
+                .column
+                .is_some(),
+            "{heading}"
+        );
+    }
+}
+
+/// A number beyond what its quantity can be is left out by its line; the row's others stay.
+#[test]
+fn impossible_numbers_are_left_out_by_line() {
+    let text = "club,attack,low point\n7,-4,3.5\n7,-5,4.4\n7,-40,3.5\n7,-4,-3.5\n7,-41,\n";
+    let degrees = |v: f64| Amount::new(v, Unit::Degree).unwrap();
+    let options = ShotOptions {
+        limits: vec![Limit {
+            name: MeasuredName::Attack,
+            low: degrees(-15.0),
+            high: degrees(12.0),
+        }],
+        ..ShotOptions::of_hand(Hand::Right)
+    };
+    let report = read_shots(text.as_bytes(), &options).unwrap();
+    assert_eq!(
+        (report.used, report.bad_count, report.left_out_count),
+        (4, 1, 1)
+    );
+    assert_eq!(report.left_out[0].0, 4);
+    assert_eq!(report.left_out[0].1.to_string(), "attack cannot be -40");
+    assert_eq!(
+        (report.bad[0].0, report.bad[0].1.to_string()),
+        (6, "attack cannot be -41".to_owned())
+    );
+    let shots = &report.clubs["7 iron"];
+    assert_eq!(shots.summary(MeasuredName::Attack).unwrap().count, 3);
+    assert_eq!(shots.summary(MeasuredName::LowPoint).unwrap().count, 4);
+    let conflicts = &report.conflicts["7 iron"];
+    assert_eq!(conflicts.len(), 1);
+    assert_eq!(
+        (conflicts[0].0, conflicts[0].1.rule),
+        (5, ConsistencyRule::LowPointSign)
     );
 }
 
@@ -168,12 +260,12 @@ fn map_files() {
     .unwrap();
     let options = ShotOptions {
         map,
-        hand: Hand::Right,
+        ..ShotOptions::of_hand(Hand::Right)
     };
     let text = "No,Klub,Attack Ang.,LP [mm]\n1,7i,-4,90\n";
     let report = read_shots(text.as_bytes(), &options).unwrap();
     mean(
-        &report.clubs["7i"],
+        &report.clubs["7 iron"],
         MeasuredName::LowPoint,
         Unit::Millimetre,
         90.0,
@@ -243,7 +335,7 @@ fn conflicts_and_the_golfers_own_arc() {
         "club,attack_deg,low_point_in\n7i,-5.1,4.7\n7i,-4,3.5\n7i,-3.4,2.8\n7i,-3,2.6\n\
          7i,-6,5.2\n7i,-2.6,2.5\npw,3,4\npw,-4.5,101.6\npw,,2\n",
     );
-    let seven = &report.clubs["7i"];
+    let seven = &report.clubs["7 iron"];
     assert_eq!(seven.shots_in_conflict(), 0);
     let low_point = seven.means().low_point.unwrap();
     assert!((low_point.as_inches() - 3.55).abs() < 1e-9);
@@ -251,7 +343,7 @@ fn conflicts_and_the_golfers_own_arc() {
     // The six pairs of common practice: 50.64 in with a standard error of 0.92.
     assert!((k.mean() / 0.0254 - 50.644).abs() < 0.001);
     assert!((k.sd() / 0.0254 - 0.9154).abs() < 0.0005);
-    let wedge = &report.clubs["pw"];
+    let wedge = &report.clubs["pitching wedge"];
     assert_eq!(wedge.shots_in_conflict(), 2);
     assert_eq!(
         wedge.conflicts(),
