@@ -6,6 +6,7 @@
 //! and the course are worded next door ([`comparison`], [`course`]). Knows nothing that the blocks do
 //! not say.
 
+mod afterwards;
 mod comparison;
 mod course;
 mod paper;
@@ -18,7 +19,7 @@ use ten::{counts, table};
 use super::number::{Manner, sided};
 use super::page::Page;
 use super::{amount, capital, listed, rounded};
-use crate::conversation::learning::{Block, From, Heard, Note, ORDERS, Taught};
+use crate::conversation::learning::{Block, From, HIGHEST_CASE, Heard, Note, ORDERS, Taught};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::learning::{Answer, Desk, Done, MINUTES, Mention, Next, Pupil, Step, Way};
 use crate::vocabulary::{CauseId, EffectId, Hand, SymptomId};
@@ -161,6 +162,26 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
         Block::Course { level } => course::course(base, *level, &mut page),
         Block::Lesson(place) => course::lesson(base, *place, &mut page),
         Block::Claim(claim) => course::claim(base, *claim, &mut page),
+        Block::Entries(list) => afterwards::entries(base, list, &mut page),
+        Block::Clubs { pupil, other } => clubs(base, pupil, *other, &mut page),
+        Block::Why {
+            pupil,
+            links,
+            comparison,
+        } => afterwards::why(base, pupil, links, comparison, manner, &mut page),
+        Block::WhyNot {
+            pupil,
+            cause,
+            pieces,
+            look,
+        } => afterwards::why_not(base, (pupil, *cause), pieces, *look, &mut page),
+        Block::Settles(list) => afterwards::settles(base, list, &mut page),
+        Block::Lost {
+            causes,
+            pupil,
+            commitment,
+            comparison,
+        } => afterwards::lost(base, causes, pupil, (commitment, comparison), &mut page),
         Block::Note(said) => note(base, said, &mut page),
     }
     page
@@ -169,7 +190,8 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
 fn welcome(page: &mut Page) {
     page.text(
         "A golfer stands before you. Look, ask, and find out what the club does and why. Then commit, \
-         and see your reasoning beside the program's. The golfers are simulated, drawn as they come.",
+         and see your reasoning beside the program's. The golfers are simulated, drawn as they come. \
+         They say what they believe of themselves, and now and then they are wrong; a look seldom is.",
     );
 }
 
@@ -177,6 +199,11 @@ fn help(page: &mut Page) {
     for row in ORDERS {
         page.labelled(row.name, row.help);
     }
+    page.key(
+        "",
+        "Golfers can be wrong about what they do; a look seldom is. Questions about the game, such as \
+         \"what is low point\", cost no minutes.",
+    );
 }
 
 fn opens(base: &KnowledgeBase, pupil: &Pupil, from: From, page: &mut Page) {
@@ -244,10 +271,7 @@ fn looked(
     match &step.done {
         Done::Told => {}
         Done::Shots { stand, ten } => {
-            let club = pupil
-                .stands()
-                .nth(*stand)
-                .map_or("", |s| base.club(s.club).name.as_str());
+            let club = club_of(base, pupil, *stand);
             page.labelled(
                 "Ten shots",
                 format!("with the {club}, seen from behind and beside:"),
@@ -267,8 +291,15 @@ fn looked(
             page.art(table(ten, manner.hand.unwrap_or(Hand::Right)));
             page.labelled("Strikes", counts(ten));
         }
-        Done::Measured(reads) => {
-            page.labelled("Measured", "means of ten shots, with the error of each:");
+        Done::Measured { stand, reads } => {
+            page.labelled(
+                "Measured",
+                format!(
+                    "with the {}, means of ten shots; each with its error, from the device and from ten \
+                     shots that scatter:",
+                    club_of(base, pupil, *stand)
+                ),
+            );
             for read in reads {
                 page.text(format!("  {}", read_line(base, read, manner)));
             }
@@ -318,6 +349,24 @@ fn looked(
         }
     }
     page.quiet("", format!("{:.0} min. {}", step.minutes, left(used)));
+}
+
+fn clubs(base: &KnowledgeBase, pupil: &Pupil, other: bool, page: &mut Page) {
+    let names: Vec<String> = (0..pupil.stands().count())
+        .map(|at| club_of(base, pupil, at).to_owned())
+        .collect();
+    let only = if other { "I came about" } else { "With" };
+    page.labelled(
+        "Golfer",
+        format!("\"{only} the {}, as I said.\"", listed(&names)),
+    );
+    page.quiet("", "That cost no minute: you knew it.");
+}
+
+/// The name of the first club, or of the second.
+fn club_of<'a>(base: &'a KnowledgeBase, pupil: &Pupil, stand: usize) -> &'a str {
+    let club = pupil.stands().nth(stand);
+    club.map_or("", |s| base.club(s.club).name.as_str())
 }
 
 fn read_line(base: &KnowledgeBase, read: &crate::learning::Read, manner: Manner) -> String {
@@ -404,11 +453,15 @@ fn which_cause(base: &KnowledgeBase, heard: Heard, list: &[CauseId], page: &mut 
     page.key(
         "Which?",
         match heard {
-            Heard::Question => format!("Ask by number, such as: ask {example}"),
+            Heard::Question => format!(
+                "The golfer answers yes or no. Ask by number, such as: ask {example}. So far it has cost \
+                 no minute."
+            ),
             Heard::Cause => {
                 format!("Give the number first, then the chance, such as: {example} 60")
             }
             Heard::Practice => format!("Give the number, such as: {example}"),
+            Heard::Reason => format!("Ask by number, such as: why not {example}"),
         },
     );
 }
@@ -463,11 +516,11 @@ pub(super) fn noted(
     Some(match &step.done {
         Done::Told => return None,
         Done::Shots { stand, ten } => {
-            let club = pupil
-                .stands()
-                .nth(*stand)
-                .map_or("", |s| base.club(s.club).name.as_str());
-            format!("ten shots, {club}: {}", counts(ten))
+            format!(
+                "ten shots, {}: {}",
+                club_of(base, pupil, *stand),
+                counts(ten)
+            )
         }
         Done::Tried { change, ten } => {
             let name = base
@@ -477,7 +530,7 @@ pub(super) fn noted(
                 .map_or("", |c| c.name.as_str());
             format!("ten shots with {name}: {}", counts(ten))
         }
-        Done::Measured(reads) => {
+        Done::Measured { stand, reads } => {
             let said: Vec<String> = reads
                 .iter()
                 .map(|r| {
@@ -488,7 +541,11 @@ pub(super) fn noted(
                     )
                 })
                 .collect();
-            format!("measured: {}", said.join(", "))
+            format!(
+                "measured, {}: {}",
+                club_of(base, pupil, *stand),
+                said.join(", ")
+            )
         }
         Done::Check { check, answer, .. } => {
             format!("{} {}", base.check(*check).question, answer_word(*answer))
@@ -534,7 +591,9 @@ fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::Empty => "Ask the golfer something, or type \"help\" for what you can do.".to_owned(),
         Note::Cut(limit) => format!("The line was long; only its first {limit} bytes were read."),
-        Note::NothingOpen => "No case is open. Type \"next\" for one, or \"course\".".to_owned(),
+        Note::NothingOpen => "No case is open. Type \"next\" for one, or \"course\". Of the last one you \
+             can ask \"why\", \"why not\" and a cause, \"what would settle it\" and \"what did I do wrong\"."
+            .to_owned(),
         Note::StillOpen(case) => format!(
             "Case {case} is still open. \"commit\" when you know, or \"give up\" to see the answer."
         ),
@@ -565,13 +624,61 @@ fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
                 "Ask what? Such as: ask is the ball too far forward".to_owned()
             } else {
                 format!(
-                    "The golfer looks puzzled: \"{words}\"?{near} Ask about shots, turf, flight or \
-                     feel, or about a cause; \"causes\" lists them."
+                    "The golfer does not know what you mean by \"{words}\".{near} Ask it as yes or no, \
+                     of shots, turf, flight or feel, such as: ask do you hit it fat; or of a cause by \
+                     number, \"causes\" lists them. That cost no minute."
                 )
             }
         }
-        Note::OneClub => "The golfer speaks of one club only; type \"shots\".".to_owned(),
-        Note::Measured => "Those numbers are in your notes already; type \"notes\".".to_owned(),
+        Note::FaultSaid(fault) => format!(
+            "\"{}\" is a fault of the club. Say it after \"commit\"; until then ask what ball and turf do, \
+             or type \"shots\".",
+            base.effect(*fault).name
+        ),
+        Note::CauseSaid(cause) => format!(
+            "To ask the golfer about \"{}\", type: ask {n} (1 min). To see for yourself: look {n}.",
+            base.cause(*cause).name,
+            n = number(*cause)
+        ),
+        Note::CauseTooEarly(cause) => format!(
+            "\"{}\" is a cause; step 2 asks for it. First say what the club did at the ball, such as \
+             \"low point behind the ball\", or \"skip\".",
+            base.cause(*cause).name
+        ),
+        Note::FaultTooLate(fault) => format!(
+            "\"{}\" is a fault, what the club did. Now name what the golfer does that brings it about, \
+             with a chance, such as: hanging back 60. \"causes\" lists them; \"skip\" names none.",
+            base.effect(*fault).name
+        ),
+        Note::AtStep(1) => "Step 1 of 3 asks what the club did at the ball: arc, path, face, loft or \
+             strike, by name or number; \"faults\" lists them, \"skip\" names none. The answer comes \
+             after step 3."
+            .to_owned(),
+        Note::AtStep(2) => "Step 2 of 3 asks what this golfer does that brings it about, each with your \
+             chance from 0 to 100, such as: hanging back 60. \"causes\" lists them, \"skip\" names none. \
+             The answer comes after step 3."
+            .to_owned(),
+        Note::AtStep(3) => "Step 3 of 3 asks what you would have this golfer practise: a cause to be rid \
+             of, or a drill, or \"nothing\"."
+            .to_owned(),
+        Note::AtStep(_) => "Say in your own words how that cause makes this ball, or \"skip\". Then comes \
+             the answer."
+            .to_owned(),
+        Note::NoWords => "I have no words on that. Ask of a cause, a fault or a strike by its name, such \
+             as: what is casting. To ask the golfer, say \"you\": do you cast it. That cost no minute."
+            .to_owned(),
+        Note::NotYet => "That is told once the case is finished. Look and ask, then \"commit\", or \
+             \"give up\" to see the answer."
+            .to_owned(),
+        Note::OneClub(order) => format!("The golfer speaks of one club only; type \"{order}\"."),
+        Note::Measured { other } => {
+            let other = if *other {
+                ", or \"numbers second\" for the other club"
+            } else {
+                ""
+            };
+            format!("Those numbers are in your notes already; type \"notes\"{other}.")
+        }
         Note::Known(cause, yes) => format!(
             "You know that already, {}: the answer was {}.",
             base.cause(*cause).name,
@@ -617,21 +724,34 @@ fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::GaveUp => {
             "You gave up, which is honest: no points either way. Here is what it was.".to_owned()
         }
-        Note::Left { open: None } => "Goodbye. What you finished is in your record.".to_owned(),
+        Note::Left { open: None, .. } => "Goodbye. What you finished is in your record.".to_owned(),
         Note::Left {
             open: Some((case, from)),
-        } => match from {
+            groups,
+        } => {
+            let clubs: String = groups
+                .iter()
+                .map(|g| format!(" --group {}", base.group(*g).id))
+                .collect();
+            match from {
             From::Level { level, .. } => format!(
-                "Goodbye. Case {case} stays open; meet it again with \"swingwhy learn --seed {case} \
-                 --level {}\".",
+                "Goodbye. Case {case} is unfinished; what you saw of it is not kept. The same golfer \
+                 comes again with \"swingwhy learn --seed {case} --level {}{clubs}\".",
                 level + 1
             ),
-            From::Lesson { lesson, .. } => format!(
-                "Goodbye. The case stays open; \"swingwhy learn --lesson {}\" begins the lesson again.",
-                lesson + 1
+            From::Lesson { lesson, case: at } => format!(
+                "Goodbye. Case {case} is unfinished; what you saw of it is not kept. \"swingwhy learn \
+                 --lesson {} --seed {}{clubs}\" begins the lesson again with the same golfers.",
+                lesson + 1,
+                // Cases of a lesson count up from its first.
+                (*case + HIGHEST_CASE + 1 - *at as u64) % (HIGHEST_CASE + 1)
             ),
-            From::Anywhere => format!("Goodbye. Case {case} stays open."),
-        },
+            From::Anywhere => format!(
+                "Goodbye. Case {case} is unfinished; what you saw of it is not kept. The same golfer \
+                 comes again with \"swingwhy learn --seed {case}{clubs}\"."
+            ),
+        }
+        }
     };
     page.key("", text);
 }
