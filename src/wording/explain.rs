@@ -631,7 +631,7 @@ pub(super) fn arc_sentence(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manne
     text.push('.');
     if !entry.is_some_and(|e| e + low > 0.0) {
         text.push_str(
-            " How low it bottoms is not known; it is taken to be halfway between what turns heavy and what \
+            " How low it bottoms is not known; it is drawn halfway between what turns heavy and what \
              thins, so the strike shown is not a finding.",
         );
     }

@@ -255,13 +255,11 @@ impl Reader<'_> {
             return Ok(by_id);
         }
         let mut found = finding::faults(self.base, words);
-        match found.as_slice() {
-            [one] => Ok(*one),
-            _ => {
-                found.truncate(finding::OFFERED);
-                Err(BadLine::Fault(words.to_owned(), found))
-            }
+        if let [one] = found.as_slice() {
+            return Ok(*one);
         }
+        found.truncate(finding::OFFERED);
+        Err(BadLine::Fault(words.to_owned(), found))
     }
 
     fn causes(&self, words: &str) -> Result<Vec<(crate::vocabulary::CauseId, f64)>, BadLine> {
