@@ -39,8 +39,8 @@ pub(super) struct Learn {
     /// Keep a record under this name, and go on from it.
     #[arg(long, value_name = "NAME")]
     record: Option<String>,
-    /// Print a paper test of so many cases instead.
-    #[arg(long, value_name = "N")]
+    /// Print a paper test of so many cases of the level instead.
+    #[arg(long, value_name = "N", conflicts_with = "lesson")]
     cases: Option<usize>,
     /// With --cases: print the key to that test.
     #[arg(long, requires = "cases")]
@@ -136,14 +136,20 @@ fn lines(values: &[serde_json::Value]) -> String {
     })
 }
 
-/// Grades a filled paper test.
-fn grade(trainee: &mut Trainee, options: &Learn, file: &Path) -> Result<ExitCode, ExitCode> {
+/// Grades a filled paper test: what can be read of it, then a line for each line that cannot.
+fn grade(
+    shared: &Shared,
+    trainee: &mut Trainee,
+    options: &Learn,
+    file: &Path,
+) -> Result<ExitCode, ExitCode> {
     let text = std::fs::read_to_string(file).map_err(|error| {
         eprintln!("cannot read {}: {error}", file.display());
         ExitCode::from(BAD_DATA)
     })?;
+    let knowledge = shared.base()?;
     let bad = |why: &BadPaper| {
-        eprintln!("{}: {}", file.display(), clean(&bad_paper(why)));
+        eprintln!("{}: {}", file.display(), clean(&bad_paper(&knowledge, why)));
         ExitCode::from(BAD_DATA)
     };
     let filled = trainee.filled(&text).map_err(|why| bad(&why))?;
@@ -166,7 +172,9 @@ fn grade(trainee: &mut Trainee, options: &Learn, file: &Path) -> Result<ExitCode
     } else {
         graded_page(filled.name, &graded).render(Style::default())
     };
-    Ok(written(&text))
+    let done = written(&text);
+    let codes: Vec<ExitCode> = filled.bad.iter().map(bad).collect();
+    Ok(codes.into_iter().next().unwrap_or(done))
 }
 
 /// Runs `learn`.
@@ -220,7 +228,7 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
         return paper(&mut trainee, options, cases);
     }
     if let Some(file) = &options.grade {
-        return grade(&mut trainee, options, file);
+        return grade(shared, &mut trainee, options, file);
     }
     let first = match (options.lesson, options.seed) {
         (Some(lesson), _) => trainee.respond(&format!("lesson {lesson}")),

@@ -65,10 +65,25 @@ pub fn recognise(mind: &mut Mind, pupil: &Pupil, named: &[LinkEnd]) -> Reasoned 
         order.reverse();
     }
     order.dedup();
-    for pair in order.windows(2) {
-        if let [from, to] = *pair
-            && rank(from) <= rank(to)
-            && let Some(link) = link(mind, pupil, group, from, to)
+    for (at, &to) in order.iter().enumerate().skip(1) {
+        let earlier = order.get(..at).unwrap_or(&[]);
+        // What was named just before, or the last thing before it that can bring it about.
+        let Some(from) = earlier.iter().rev().copied().find(|e| rank(*e) <= rank(to)) else {
+            continue;
+        };
+        let mut found = link(mind, pupil, group, from, to);
+        // "It opens the face and adds loft": both are of the cause, if that brings the second about
+        // more than the first does.
+        let more = |l: &Link| l.shares.0 - l.shares.1;
+        if (rank(from) == rank(to) || found.is_none_or(|l| !l.holds))
+            && let Some(root) = earlier.iter().rev().copied().find(|e| rank(*e) < rank(to))
+            && root != from
+            && let Some(of_root) = link(mind, pupil, group, root, to)
+            && found.is_none_or(|l| of_root.holds && (!l.holds || more(&of_root) > more(&l)))
+        {
+            found = Some(of_root);
+        }
+        if let Some(link) = found
             && !out.links.contains(&link)
         {
             out.links.push(link);

@@ -9,12 +9,15 @@
 
 use std::sync::Arc;
 
-use super::desk::{Desk, Done, Way};
+use super::desk::{Answer, Desk, Done, EYES, Way, answer};
 use super::draw::{AT_WORK, Pupil};
 use super::score::{Commitment, Score, points};
-use crate::causes::model::{Change, Evidence};
-use crate::causes::{Lineup, Simulation};
+use super::watch::quantities;
+use crate::causes::model::{Axis, Change, Evidence};
+use crate::causes::{CheckValue, Lineup, Simulation};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
+use crate::knowledge::KnowledgeBase;
+use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId, SymptomId};
 
 /// Shots in a hundred gained if something were gone.
@@ -118,10 +121,35 @@ pub struct Asked {
     pub step: usize,
     /// The check put.
     pub check: CheckId,
-    /// Its worth for a minute: shots in a hundred, knowledge counted in.
+    /// Its worth for a minute: shots in a hundred, knowledge counted in. Of a look at what the
+    /// golfer had answered, what it is worth to find that answer wrong, at the chance of that.
     pub worth: f64,
     /// The best check then, with its worth; none if no answer would have changed enough.
     pub best: Option<(CheckId, f64)>,
+    /// A look that found the golfer's answer wrong.
+    pub overturned: bool,
+}
+
+/// The measured number that was wrong, beside the shots it was taken of.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct WrongNumber {
+    /// As the device gave it.
+    pub given: Amount,
+    /// The mean of the same shots.
+    pub hit: Amount,
+    /// Another number the device gave of them, and what the wrong one would have to be beside it.
+    pub beside: Option<(QuantityId, Amount, Amount)>,
+}
+
+/// A number of this golfer that the costliest cause moves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Moved {
+    /// Which.
+    pub quantity: QuantityId,
+    /// With the cause.
+    pub with: Amount,
+    /// Without it.
+    pub without: Amount,
 }
 
 /// Everything to be shown after a commitment.
@@ -152,6 +180,25 @@ pub struct Comparison {
     pub roots: Vec<(CauseId, CauseId)>,
     /// The fault the learner named does not hold, or none was named; else the one named.
     pub fault: Option<EffectId>,
+    /// What the golfer answered that was not so: the step, the check, the golfer's answer.
+    pub misled: Vec<(usize, CheckId, bool)>,
+    /// The numbers that the costliest cause moves most.
+    pub moved: Vec<Moved>,
+    /// The wrong number of the device, if it was measured.
+    pub wrong: Option<WrongNumber>,
+    /// Numbers measured that lie far from this golfer's average, though the device was right: by
+    /// chance of ten shots. Which, as measured, on average.
+    pub chance: Vec<(QuantityId, Amount, Amount)>,
+    /// The causes named, with the share of golfers who have each.
+    pub usual: Vec<(CauseId, f64)>,
+}
+
+impl Comparison {
+    /// How many golfers have a cause that was named; 0 for any other.
+    pub fn usual(&self, cause: CauseId) -> f64 {
+        let found = self.usual.iter().find(|(c, _)| *c == cause);
+        found.map_or(0.0, |(_, share)| *share)
+    }
 }
 
 /// How many causes the program names.
@@ -230,7 +277,176 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
         ranking,
         roots,
         fault,
+        misled: misled(mind, pupil, desk),
+        moved: moved(mind, pupil),
+        wrong: wrong_number(mind, pupil, desk),
+        chance: by_chance(mind.base(), pupil, desk),
+        usual: commitment
+            .causes
+            .iter()
+            .map(|(c, _)| (*c, usual(*c)))
+            .collect(),
     }
+}
+
+/// Answers of the golfer that a look would not have borne out.
+fn misled(mind: &mut Mind, pupil: &Pupil, desk: &Desk) -> Vec<(usize, CheckId, bool)> {
+    let mut out = Vec::new();
+    for (step, put) in desk.steps().iter().enumerate() {
+        let Done::Check {
+            check,
+            way: Way::Asked,
+            answer: said,
+        } = put.done
+        else {
+            continue;
+        };
+        let seen = answer(mind, pupil, check, Way::Looked);
+        if said != Answer::NoIdea && seen != Answer::NoIdea && said != seen {
+            out.push((step, check, said == Answer::Yes));
+        }
+    }
+    out
+}
+
+/// A number moved by less than this share of a typed number's error is not worth a word.
+const WORTH_A_WORD: f64 = 1.25;
+/// Numbers told of.
+const NUMBERS: usize = 2;
+
+fn moved(mind: &mut Mind, pupil: &Pupil) -> Vec<Moved> {
+    let base = Arc::clone(mind.base());
+    let Some(main) = pupil.worths.first() else {
+        return Vec::new();
+    };
+    let without = mind.simulation().case_of(
+        &pupil.lineup,
+        pupil.number,
+        pupil.first.group,
+        &[Change::Without(main.cause)],
+    );
+    let of = |axes: &[(Axis, Amount)], axis: Axis| {
+        axes.iter().find(|(a, _)| *a == axis).map(|(_, x)| *x)
+    };
+    let mut found: Vec<(f64, Moved)> = quantities(&base)
+        .into_iter()
+        .filter_map(|quantity| {
+            let (axis, _) = (*base.model.measured.get(quantity.index())?)?;
+            let (with, without) = (of(&pupil.first.case.axes, axis)?, of(&without.axes, axis)?);
+            let usual = base.quantity(quantity).usual_error.base();
+            let by = (with.base() - without.base()).abs() / usual;
+            // The attack says again what the low point says.
+            (axis != Axis::AttackAngle && by >= WORTH_A_WORD).then_some((
+                by,
+                Moved {
+                    quantity,
+                    with,
+                    without,
+                },
+            ))
+        })
+        .collect();
+    found.sort_by(|a, b| b.0.total_cmp(&a.0));
+    found.into_iter().map(|(_, m)| m).take(NUMBERS).collect()
+}
+
+/// So many errors from the average are worth a word.
+const FAR: f64 = 2.0;
+
+fn by_chance(
+    base: &KnowledgeBase,
+    pupil: &Pupil,
+    desk: &Desk,
+) -> Vec<(QuantityId, Amount, Amount)> {
+    let reads = desk.steps().iter().find_map(|s| match &s.done {
+        Done::Measured { stand: 0, reads } => Some(reads.as_slice()),
+        _ => None,
+    });
+    let wrong = pupil.mistaken.map(|m| m.0);
+    reads
+        .unwrap_or(&[])
+        .iter()
+        .filter(|r| Some(r.quantity) != wrong)
+        .filter_map(|r| {
+            let (axis, _) = (*base.model.measured.get(r.quantity.index())?)?;
+            let axes = &pupil.first.case.axes;
+            let average = axes.iter().find(|(a, _)| *a == axis)?.1;
+            let off = (r.value.base() - average.base()).abs();
+            (off > FAR * r.error.base()).then_some((r.quantity, r.value, average))
+        })
+        .collect()
+}
+
+/// A mean this near zero, in base units, says nothing of the slope between two numbers.
+const NO_SLOPE: f64 = 1e-3;
+
+fn wrong_number(mind: &Mind, pupil: &Pupil, desk: &Desk) -> Option<WrongNumber> {
+    let (wrong, _) = pupil.mistaken?;
+    let reads = desk.steps().iter().find_map(|s| match &s.done {
+        Done::Measured { stand: 0, reads } => Some(reads),
+        _ => None,
+    })?;
+    let of = |quantity: QuantityId| reads.iter().find(|r| r.quantity == quantity);
+    let read = of(wrong)?;
+    // Low point and attack go together along the arc: one is so many times the other.
+    let beside = quantities(mind.base())
+        .into_iter()
+        .take(2)
+        .find(|q| *q != wrong)
+        .and_then(of)
+        .filter(|other| other.hit.base().abs() > NO_SLOPE)
+        .and_then(|other| {
+            let slope = read.hit.base() / other.hit.base();
+            let fitting = Amount::from_base(other.value.base() * slope, read.value.dimension());
+            Some((other.quantity, other.value, fitting.ok()?))
+        });
+    Some(WrongNumber {
+        given: read.value,
+        hit: read.hit,
+        beside,
+    })
+}
+
+/// What speaks for the costliest cause against another that the golfer does not have, weightiest
+/// first, in decibans, from what the learner saw.
+pub fn against(mind: &mut Mind, pupil: &Pupil, desk: &Desk, cause: CauseId) -> Vec<(Piece, f64)> {
+    let Some(main) = pupil.worths.first() else {
+        return Vec::new();
+    };
+    let last = diagnose(mind, &desk.case(pupil, usize::MAX));
+    let pieces: Vec<Evidence> = last.evidence.iter().map(|(_, e)| e.clone()).collect();
+    let ledger = mind
+        .simulation()
+        .ledger(&pieces, pupil.first.group, &[cause, main.cause]);
+    let [away, toward] = ledger.columns.as_slice() else {
+        return Vec::new();
+    };
+    let mut out: Vec<(Piece, f64)> = pieces
+        .iter()
+        .map(piece)
+        .zip(toward.items.iter().zip(&away.items).map(|(t, a)| t - a))
+        .collect();
+    out.sort_by(|a, b| b.1.total_cmp(&a.1));
+    out
+}
+
+/// What a look shows of each cause at work: the check that settles it, and what it brings.
+pub fn settling(mind: &mut Mind, pupil: &Pupil) -> Vec<(CauseId, CheckId, Answer)> {
+    let base = Arc::clone(mind.base());
+    pupil
+        .at_work()
+        .filter_map(|w| {
+            let check = base.cause(w.cause).check?;
+            let seen = answer(mind, pupil, check, Way::Looked);
+            Some((w.cause, check, seen))
+        })
+        .collect()
+}
+
+/// What a look at a cause shows of this golfer; nothing if the cause has no check.
+pub fn look_at(mind: &mut Mind, pupil: &Pupil, cause: CauseId) -> Option<(CheckId, Answer)> {
+    let check = mind.base().cause(cause).check?;
+    Some((check, answer(mind, pupil, check, Way::Looked)))
 }
 
 /// The place at which the program puts the first true cause if it has seen ten shots with each club
@@ -315,24 +531,54 @@ fn piece(evidence: &Evidence) -> Piece {
     }
 }
 
+fn value_of(values: &[CheckValue], check: CheckId) -> Option<&CheckValue> {
+    values.iter().find(|v| v.check == check)
+}
+
 fn asked(mind: &mut Mind, pupil: &Pupil, desk: &Desk) -> Vec<Asked> {
     let base = Arc::clone(mind.base());
     let mut out = Vec::new();
     for (step, put) in desk.steps().iter().enumerate() {
-        let Done::Check { check, .. } = put.done else {
+        let Done::Check { check, answer, .. } = put.done else {
             continue;
         };
-        let before = diagnose(mind, &desk.case(pupil, step));
+        let mut case = desk.case(pupil, step);
+        let before = diagnose(mind, &case);
         let open: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
-        let values = mind.simulation().checks(&before.judgement, &open);
+        let said = case.answers.iter().find(|(c, _)| *c == check).map(|a| a.1);
+        let worth = match said {
+            None => {
+                let values = mind.simulation().checks(&before.judgement, &open);
+                value_of(&values, check).map_or(0.0, |v| v.per_cost)
+            }
+            // Worth what the other answer is worth, as often as the golfer's is wrong.
+            Some(yes) => {
+                case.answers.retain(|(c, _)| *c != check);
+                case.asked.retain(|c| *c != check);
+                let fresh = diagnose(mind, &case);
+                let values = mind.simulation().checks(&fresh.judgement, &open);
+                let there = base
+                    .causes
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, c)| c.check == Some(check))
+                    .filter_map(|(i, _)| before.judgement.of(CauseId::from_index(i)))
+                    .map(|c| c.probability)
+                    .fold(0.0, f64::max);
+                let wrong = (1.0 - EYES) * if yes { 1.0 - there } else { there };
+                value_of(&values, check).map_or(0.0, |v| {
+                    let other = if yes { v.if_no.chance } else { v.if_yes.chance };
+                    v.per_cost * (wrong / other.max(1e-6)).min(1.0)
+                })
+            }
+        };
         out.push(Asked {
             step,
             check,
-            worth: values
-                .iter()
-                .find(|v| v.check == check)
-                .map_or(0.0, |v| v.per_cost),
+            worth,
             best: before.next_check.map(|v| (v.check, v.per_cost)),
+            overturned: said
+                .is_some_and(|yes| answer != Answer::NoIdea && Answer::of(yes) != answer),
         });
     }
     out

@@ -37,7 +37,7 @@ pub enum Answer {
 }
 
 impl Answer {
-    const fn of(yes: bool) -> Self {
+    pub(super) const fn of(yes: bool) -> Self {
         if yes { Self::Yes } else { Self::No }
     }
 }
@@ -63,8 +63,13 @@ pub enum Done {
         /// The shots.
         ten: Ten,
     },
-    /// The numbers of ten shots.
-    Measured(Vec<Read>),
+    /// The numbers of ten shots with the first club, or the second.
+    Measured {
+        /// 0 or 1.
+        stand: usize,
+        /// The numbers.
+        reads: Vec<Read>,
+    },
     /// A check.
     Check {
         /// Which.
@@ -219,14 +224,15 @@ impl Desk {
         Some(self.add(Done::Shots { stand, ten }, SHOTS, noted))
     }
 
-    /// The measured numbers of ten shots; once.
-    pub fn measured(&mut self, mind: &mut Mind, pupil: &Pupil) -> &Step {
-        let reads = watch::measured(mind, pupil);
+    /// The measured numbers of ten shots with the first or the second club; once for each.
+    pub fn measured(&mut self, mind: &mut Mind, pupil: &Pupil, stand: usize) -> Option<&Step> {
+        let at = pupil.stands().nth(stand)?;
+        let reads = watch::measured(mind, pupil, at);
         let noted = Noted {
-            findings: watch::as_findings(pupil, &reads),
+            findings: watch::as_findings(pupil, at, &reads),
             ..Noted::default()
         };
-        self.add(Done::Measured(reads), MEASURING, noted)
+        Some(self.add(Done::Measured { stand, reads }, MEASURING, noted))
     }
 
     /// A check.
@@ -345,13 +351,13 @@ fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
 
 /// A look errs this many times as seldom as the golfer's own answer (elicited): trained eyes, a
 /// camera, a measure.
-const EYES: f64 = 0.1;
+pub(super) const EYES: f64 = 0.1;
 
 /// What a check brings of this pupil, drawn once. A check that looks for something in the shots
 /// brings what the golfer has noticed of it, or what their shots show, and nothing with clubs that
 /// cannot show it. Any other answer is drawn from the causes they have: a look errs seldom, and only
 /// where the golfer's own answer errs too.
-fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
+pub(super) fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
     let base = mind.base();
     if let Some(asked) = base.model.checks.get(check.index())
         && let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty())

@@ -52,7 +52,7 @@ pub struct Pupil {
     pub mistaken: Option<(QuantityId, f64)>,
     /// What each cause costs this golfer, most first.
     pub worths: Vec<Worth>,
-    /// The fault that the costliest cause brings.
+    /// The fault that the costliest cause brings: of those that go with it, the one it raises most.
     pub fault: EffectId,
     /// What the golfer says.
     pub account: Account,
@@ -70,6 +70,9 @@ pub struct NoPupil {
 pub(super) const AT_WORK: f64 = 3.0;
 /// Shots in a hundred that the costliest cause must cost, so that there is something to mend.
 const WORTH_A_LESSON: f64 = 6.0;
+/// A fault raised by this share of what another is raised by is as much the subject: a low point
+/// behind the ball and an attack too level are one thing.
+const AS_MUCH: f64 = 0.75;
 /// Golfers looked at before giving up: in blocks of a thousand.
 const BLOCKS: u64 = 6;
 const BLOCK: u64 = 1024;
@@ -171,10 +174,8 @@ impl Candidate<'_> {
         let at_work = worths.iter().filter(|w| w.at_work()).count();
         let enough = main.gain.most() >= WORTH_A_LESSON
             && (wanted.at_work.0..=wanted.at_work.1).contains(&at_work);
-        let of_the_lesson = wanted.causes.is_empty()
-            || worths
-                .iter()
-                .any(|w| w.at_work() && wanted.causes.contains(&w.cause));
+        // The lesson is about what costs this golfer most, not about what is there as well.
+        let of_the_lesson = wanted.causes.is_empty() || wanted.causes.contains(&main.cause);
         if !enough || !of_the_lesson {
             return None;
         }
@@ -187,9 +188,13 @@ impl Candidate<'_> {
             self.group,
             &[Change::Without(main.cause)],
         );
-        let fault = *case.effects.iter().find(|e| {
-            (wanted.faults.is_empty() || wanted.faults.contains(e)) && !without.effects.contains(e)
-        })?;
+        let gone: Vec<EffectId> = case
+            .effects
+            .iter()
+            .copied()
+            .filter(|e| !without.effects.contains(e))
+            .collect();
+        let fault = brought(mind, main.cause, self.group, &gone, &wanted.faults)?;
         let mut chance = Chance::new(self.seed, 2);
         let hand = if chance.happens(LEFT_HANDED) {
             Hand::Left
@@ -244,6 +249,34 @@ impl Candidate<'_> {
         pupil.account = voice::account(&base, phrases, &pupil)?;
         Some(pupil)
     }
+}
+
+/// The fault that a cause brings: of those that go with it, the one that it raises most among
+/// golfers who have nothing else. None if those wanted are raised clearly less, for then the
+/// golfer's trouble is another subject.
+fn brought(
+    mind: &mut Mind,
+    cause: CauseId,
+    group: GroupId,
+    gone: &[EffectId],
+    wanted: &[EffectId],
+) -> Option<EffectId> {
+    let suits = |fault: &EffectId| wanted.is_empty() || wanted.contains(fault);
+    if !gone.iter().any(suits) {
+        return None;
+    }
+    if let [one] = gone {
+        return Some(*one);
+    }
+    let implied = mind.simulation().implied(cause, group);
+    let raised = |fault: EffectId| {
+        let found = implied.effects.iter().find(|e| e.effect == fault);
+        found.map_or(0.0, |e| e.with - e.without)
+    };
+    let most = |a: EffectId, b: EffectId| if raised(b) > raised(a) { b } else { a };
+    let main = gone.iter().copied().reduce(most)?;
+    let wanted = gone.iter().copied().filter(suits).reduce(most)?;
+    (raised(wanted) >= AS_MUCH * raised(main)).then_some(wanted)
 }
 
 fn club_of(

@@ -23,7 +23,10 @@ mod watch;
 
 pub use chain::{Link, LinkEnd, Reasoned, recognise};
 pub use chance::Chance;
-pub use compare::{Asked, Comparison, Gain, Piece, Turned, Worth, compare, solved};
+pub use compare::{
+    Asked, Comparison, Gain, Moved, Piece, Turned, Worth, WrongNumber, against, compare, look_at,
+    settling, solved,
+};
 pub use desk::{Answer, Desk, Done, MINUTES, Step, Way};
 pub use draw::{NoPupil, Pupil, Stand, draw};
 pub use paper::{PaperCase, paper};

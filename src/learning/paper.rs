@@ -52,7 +52,7 @@ pub fn paper(
             let pupil = pupil?;
             let mut desk = Desk::new(mind.base(), &pupil);
             desk.shots(mind, &pupil, 0);
-            desk.measured(mind, &pupil);
+            desk.measured(mind, &pupil, 0);
             for _ in 0..LOOKS {
                 let case = desk.case(&pupil, usize::MAX);
                 let Some(next) = diagnose(mind, &case).next_check else {

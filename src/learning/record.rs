@@ -115,12 +115,21 @@ pub fn entry_of(
         level: level.to_owned(),
         family: base.effect(pupil.fault).family.clone(),
         group: base.group(pupil.first.group).id.clone(),
-        points: tenth(score.points),
+        points: tenth(if comparison.doubt {
+            score.points.max(0.0)
+        } else {
+            score.points
+        }),
         program: tenth(comparison.program_points),
         gained: tenth(score.gained),
         could_gain: tenth(score.could_gain),
         minutes: score.minutes,
-        total: tenth(score.total()),
+        total: tenth(match () {
+            // Giving up brings nothing and costs nothing; nor does a case that nobody could settle.
+            () if commitment.given_up => 0.0,
+            () if comparison.doubt => score.total().max(0.0),
+            () => score.total(),
+        }),
         fault: score.fault,
         first: top.is_some_and(|(c, _)| pupil.has(c)),
         given_up: commitment.given_up,

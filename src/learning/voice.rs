@@ -210,10 +210,50 @@ fn words(
     if chance.happens(WRITTEN_OUT) {
         open.sort_by_key(|(put_together, _)| *put_together);
     }
+    let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
+    open.retain(|(_, p)| sounds_said(p, teed));
     open.into_iter().map(|(_, p)| p).take(TRIES).find(|phrase| {
         let reading = alone(phrases, hand, &format!("{club}, {phrase}"));
         exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
     })
+}
+
+/// Words after which a sentence is not over.
+const HANGING: [&str; 14] = [
+    "than", "to", "the", "a", "an", "my", "and", "or", "of", "with", "from", "into", "as", "odd",
+];
+/// What one thing does not do, and several do not.
+const OF_SEVERAL: [&str; 6] = ["are", "were", "start", "go", "point", "have"];
+const OF_ONE: [&str; 6] = ["is", "was", "starts", "goes", "points", "has"];
+/// Things that golfers speak of, one of each.
+const THINGS: [&str; 6] = ["divot", "mark", "ball", "club", "shot", "iron"];
+/// After these a verb stands without its s.
+const NOT: [&str; 8] = [
+    "wont", "won't", "didnt", "didn't", "doesnt", "doesn't", "cant", "can't",
+];
+/// Slang that few golfers would know. It is read, but no pupil says it.
+const RARE: [&str; 5] = ["arthur", "goat", "roof", "clubhouse", "question"];
+
+/// Whether a golfer with such a club would say the phrase. The phrase lists are made to be read: their
+/// choices are not all English, and some words belong to other clubs.
+fn sounds_said(phrase: &str, teed: bool) -> bool {
+    let words: Vec<&str> = phrase.split(' ').collect();
+    let ends = words.last().is_none_or(|w| HANGING.contains(w));
+    let verb = |w: &str| w.ends_with('s') && !w.ends_with("ss") && w.len() > 3;
+    let wrong_verb = words
+        .windows(2)
+        .any(|pair| matches!(pair, [not, w] if NOT.contains(not) && verb(w)));
+    let wrong_number = words.windows(2).any(|pair| {
+        let [thing, verb] = pair else { return false };
+        let one = THINGS.contains(thing);
+        let several = thing.strip_suffix('s').is_some_and(|t| THINGS.contains(&t));
+        (one && OF_SEVERAL.contains(verb)) || (several && OF_ONE.contains(verb))
+    });
+    let rare = words
+        .iter()
+        .any(|w| RARE.iter().any(|r| w.trim_end_matches('s') == *r));
+    let of_tee = !teed && words.iter().any(|w| ["tee", "tees", "teed"].contains(w));
+    !(ends || wrong_verb || wrong_number || rare || of_tee)
 }
 
 /// Whether a phrase names a club, which may be another than the one complained of.
@@ -296,7 +336,8 @@ fn often_words(
     if off > 0.2 {
         return None;
     }
-    let says: Vec<String> = entry.phrases().collect();
+    let mut says: Vec<String> = entry.phrases().collect();
+    says.retain(|s| sounds_said(s, true));
     for _ in 0..TRIES {
         let said = chance.pick(&says)?;
         let reading = alone(phrases, hand, &format!("{club}, {words} {said}"));
@@ -333,6 +374,9 @@ fn hunch(
         let (causes, says) = chance.pick(&entries)?;
         let says = choices(chance.pick(says)?);
         let words = for_hand(chance.pick(&says)?, pupil.hand);
+        if !sounds_said(&words, true) {
+            continue;
+        }
         let reading = alone(phrases, pupil.hand, &format!("i reckon {words}"));
         let heard: Vec<CauseId> = reading
             .hints
@@ -358,6 +402,7 @@ fn chatter(base: &KnowledgeBase, phrases: &Phrases, chance: &mut Chance) -> Vec<
         .filter(|e| e.chatter)
         .flat_map(Entry::phrases)
         .filter(|says| says.contains(' ') && !says.contains(['{', '/', '"']))
+        .filter(|says| sounds_said(says, true))
         .collect();
     let mut out: Vec<String> = Vec::new();
     for _ in 0..chance.below(3) {

@@ -2,8 +2,10 @@
 //!
 //! Takes a pupil and gives shots drawn from the pupil's own numbers, and what a careful coach would
 //! note of them as findings: each symptom that is a count of events, with its share of the ten. The
-//! measured numbers are means of ten shots, off by half the error of a typed number; on some days
-//! one of them is plainly wrong. Knows nothing of causes.
+//! measured numbers are means of ten shots, off by half the error of a typed number; their stated
+//! error holds the golfer's own scatter as well. On some days one of them is plainly wrong. A shot
+//! agrees with itself: what is met thin is not met high, and took no turf before the ball. Knows
+//! nothing of causes.
 
 use super::OF_SHOTS;
 use super::chance::Chance;
@@ -52,8 +54,12 @@ pub struct Read {
     pub quantity: QuantityId,
     /// The mean of ten shots, as the device gives it.
     pub value: Amount,
-    /// Its error, one standard deviation.
+    /// Its error, one standard deviation: the device's, and what a mean of ten shots that scatter
+    /// may be off.
     pub error: Amount,
+    /// The mean of the same ten shots without any error of the device. Not for the learner's eyes
+    /// before a commitment.
+    pub hit: Amount,
 }
 
 /// The events a symptom counts, if it is a plain count of events.
@@ -91,13 +97,14 @@ pub(super) fn ten(
 ) -> Ten {
     let mut chance = Chance::new(pupil.seed, 100 + turn);
     let poor = if pupil.bad_day { BAD_DAY } else { 1.0 };
-    let shots = mind.simulation().shots_of(
+    let mut shots = mind.simulation().shots_of(
         (&pupil.lineup, pupil.number),
         stand.group,
         changes,
         (TEN, poor),
         || chance.unit(),
     );
+    shots.iter_mut().for_each(agree);
     let base = mind.base();
     let mut findings = Vec::new();
     for index in 0..base.symptoms.len() {
@@ -138,9 +145,32 @@ pub(super) fn ten(
     Ten { shots, findings }
 }
 
-/// The measured numbers of the first club: means of ten shots with the device's error.
-pub(super) fn measured(mind: &mut Mind, pupil: &Pupil) -> Vec<Read> {
-    let ten = ten(mind, pupil, &pupil.first, &[], 0);
+/// Marks that begin before the ball.
+const BEFORE: [Event; 2] = [Event::MarkFarBehind, Event::MarkBehind];
+/// Strikes by a club that passed over the turf or skidded on it.
+const OVER: [Event; 3] = [Event::Whiff, Event::Topped, Event::Thin];
+
+/// Takes out of a shot what its strike rules out: the events of one shot are drawn each for itself.
+/// A club that meets the ball thin, tops or misses it cut no turf before it, whatever the undisturbed
+/// arc would have done, and met the ball low on the face or nowhere.
+fn agree(shot: &mut Shot) {
+    if !shot.shows(Event::Thin) {
+        shot.events.retain(|e| *e != Event::Bladed);
+    }
+    if !OVER.iter().any(|e| shot.shows(*e)) {
+        return;
+    }
+    if BEFORE.iter().any(|e| shot.shows(*e)) {
+        shot.events.push(Event::NoMark);
+    }
+    let ruled_out = |e: &Event| BEFORE.contains(e) || *e == Event::HighFace;
+    shot.events.retain(|e| !ruled_out(e));
+    shot.turf_entry = None;
+}
+
+/// The measured numbers of a club: means of ten shots with the device's error.
+pub(super) fn measured(mind: &mut Mind, pupil: &Pupil, stand: &Stand) -> Vec<Read> {
+    let ten = ten(mind, pupil, stand, &[], 0);
     let base = mind.base();
     let mut chance = Chance::new(pupil.seed, 4);
     quantities(base)
@@ -157,7 +187,10 @@ pub(super) fn measured(mind: &mut Mind, pupil: &Pupil) -> Vec<Read> {
             let error = INSTRUMENT * usual.base();
             // Twelve units less six: near enough to a normal score.
             let score = (0..12).map(|_| chance.unit()).sum::<f64>() - 6.0;
-            let mut mean = values.iter().sum::<f64>() / values.len().max(1) as f64 + error * score;
+            let n = values.len().max(2) as f64;
+            let hit = values.iter().sum::<f64>() / values.len().max(1) as f64;
+            let scatter = values.iter().map(|v| (v - hit).powi(2)).sum::<f64>() / (n - 1.0);
+            let mut mean = hit + error * score;
             if let Some((wrong, by)) = pupil.mistaken
                 && wrong == quantity
             {
@@ -166,20 +199,22 @@ pub(super) fn measured(mind: &mut Mind, pupil: &Pupil) -> Vec<Read> {
             Some(Read {
                 quantity,
                 value: Amount::from_base(mean, usual.dimension()).ok()?,
-                error: Amount::from_base(error, usual.dimension()).ok()?,
+                error: Amount::from_base(error.hypot((scatter / n).sqrt()), usual.dimension())
+                    .ok()?,
+                hit: Amount::from_base(hit, usual.dimension()).ok()?,
             })
         })
         .collect()
 }
 
 /// The numbers as findings.
-pub(super) fn as_findings(pupil: &Pupil, reads: &[Read]) -> Vec<Finding> {
+pub(super) fn as_findings(pupil: &Pupil, stand: &Stand, reads: &[Read]) -> Vec<Finding> {
     reads
         .iter()
         .filter_map(|read| {
             let value = read.value;
             Some(Finding {
-                pattern: pupil.pattern(&pupil.first),
+                pattern: pupil.pattern(stand),
                 what: What::Number {
                     quantity: read.quantity,
                     value: Estimate::from_base(value.base(), read.error.base(), value.dimension())

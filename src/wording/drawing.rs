@@ -245,7 +245,7 @@ fn reach(arc: Arc, cut: Option<TurfCut>) -> (f64, f64) {
     (left, right)
 }
 
-fn side_picture(arc: Arc, ball: BallOn, drawing: Drawing) -> Vec<String> {
+pub(super) fn side_picture(arc: Arc, ball: BallOn, drawing: Drawing) -> Vec<String> {
     let cut = arc.cut(ball.grass());
     let (left, right) = reach(arc, cut);
     let per_column = (right - left) / (COLUMNS as f64 - 1.0);

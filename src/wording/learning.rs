@@ -6,8 +6,10 @@
 //! and the course are worded next door ([`comparison`], [`course`]). Knows nothing that the blocks do
 //! not say.
 
+mod afterwards;
 mod comparison;
 mod course;
+mod note;
 mod paper;
 mod ten;
 
@@ -18,7 +20,7 @@ use ten::{counts, table};
 use super::number::{Manner, sided};
 use super::page::Page;
 use super::{amount, capital, listed, rounded};
-use crate::conversation::learning::{Block, From, Heard, Note, ORDERS, Taught};
+use crate::conversation::learning::{Block, From, Heard, ORDERS, Taught};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::learning::{Answer, Desk, Done, MINUTES, Mention, Next, Pupil, Step, Way};
 use crate::vocabulary::{CauseId, EffectId, Hand, SymptomId};
@@ -161,7 +163,27 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
         Block::Course { level } => course::course(base, *level, &mut page),
         Block::Lesson(place) => course::lesson(base, *place, &mut page),
         Block::Claim(claim) => course::claim(base, *claim, &mut page),
-        Block::Note(said) => note(base, said, &mut page),
+        Block::Entries(list) => afterwards::entries(base, list, &mut page),
+        Block::Clubs { pupil, other } => clubs(base, pupil, *other, &mut page),
+        Block::Why {
+            pupil,
+            links,
+            comparison,
+        } => afterwards::why(base, pupil, links, comparison, manner, &mut page),
+        Block::WhyNot {
+            pupil,
+            cause,
+            pieces,
+            look,
+        } => afterwards::why_not(base, (pupil, *cause), pieces, *look, &mut page),
+        Block::Settles(list) => afterwards::settles(base, list, &mut page),
+        Block::Lost {
+            causes,
+            pupil,
+            commitment,
+            comparison,
+        } => afterwards::lost(base, causes, pupil, (commitment, comparison), &mut page),
+        Block::Note(said) => note::note(base, said, &mut page),
     }
     page
 }
@@ -169,7 +191,8 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
 fn welcome(page: &mut Page) {
     page.text(
         "A golfer stands before you. Look, ask, and find out what the club does and why. Then commit, \
-         and see your reasoning beside the program's. The golfers are simulated, drawn as they come.",
+         and see your reasoning beside the program's. The golfers are simulated, drawn as they come. \
+         They say what they believe of themselves, and now and then they are wrong; a look seldom is.",
     );
 }
 
@@ -177,6 +200,11 @@ fn help(page: &mut Page) {
     for row in ORDERS {
         page.labelled(row.name, row.help);
     }
+    page.key(
+        "",
+        "Golfers can be wrong about what they do; a look seldom is. Questions about the game, such as \
+         \"what is low point\", cost no minutes.",
+    );
 }
 
 fn opens(base: &KnowledgeBase, pupil: &Pupil, from: From, page: &mut Page) {
@@ -244,10 +272,7 @@ fn looked(
     match &step.done {
         Done::Told => {}
         Done::Shots { stand, ten } => {
-            let club = pupil
-                .stands()
-                .nth(*stand)
-                .map_or("", |s| base.club(s.club).name.as_str());
+            let club = club_of(base, pupil, *stand);
             page.labelled(
                 "Ten shots",
                 format!("with the {club}, seen from behind and beside:"),
@@ -267,8 +292,15 @@ fn looked(
             page.art(table(ten, manner.hand.unwrap_or(Hand::Right)));
             page.labelled("Strikes", counts(ten));
         }
-        Done::Measured(reads) => {
-            page.labelled("Measured", "means of ten shots, with the error of each:");
+        Done::Measured { stand, reads } => {
+            page.labelled(
+                "Measured",
+                format!(
+                    "with the {}, means of ten shots; each with its error, from the device and from ten \
+                     shots that scatter:",
+                    club_of(base, pupil, *stand)
+                ),
+            );
             for read in reads {
                 page.text(format!("  {}", read_line(base, read, manner)));
             }
@@ -318,6 +350,24 @@ fn looked(
         }
     }
     page.quiet("", format!("{:.0} min. {}", step.minutes, left(used)));
+}
+
+fn clubs(base: &KnowledgeBase, pupil: &Pupil, other: bool, page: &mut Page) {
+    let names: Vec<String> = (0..pupil.stands().count())
+        .map(|at| club_of(base, pupil, at).to_owned())
+        .collect();
+    let only = if other { "I came about" } else { "With" };
+    page.labelled(
+        "Golfer",
+        format!("\"{only} the {}, as I said.\"", listed(&names)),
+    );
+    page.quiet("", "That cost no minute: you knew it.");
+}
+
+/// The name of the first club, or of the second.
+fn club_of<'a>(base: &'a KnowledgeBase, pupil: &Pupil, stand: usize) -> &'a str {
+    let club = pupil.stands().nth(stand);
+    club.map_or("", |s| base.club(s.club).name.as_str())
 }
 
 fn read_line(base: &KnowledgeBase, read: &crate::learning::Read, manner: Manner) -> String {
@@ -404,11 +454,15 @@ fn which_cause(base: &KnowledgeBase, heard: Heard, list: &[CauseId], page: &mut 
     page.key(
         "Which?",
         match heard {
-            Heard::Question => format!("Ask by number, such as: ask {example}"),
+            Heard::Question => format!(
+                "The golfer answers yes or no. Ask by number, such as: ask {example}. So far it has cost \
+                 no minute."
+            ),
             Heard::Cause => {
                 format!("Give the number first, then the chance, such as: {example} 60")
             }
             Heard::Practice => format!("Give the number, such as: {example}"),
+            Heard::Reason => format!("Ask by number, such as: why not {example}"),
         },
     );
 }
@@ -463,11 +517,11 @@ pub(super) fn noted(
     Some(match &step.done {
         Done::Told => return None,
         Done::Shots { stand, ten } => {
-            let club = pupil
-                .stands()
-                .nth(*stand)
-                .map_or("", |s| base.club(s.club).name.as_str());
-            format!("ten shots, {club}: {}", counts(ten))
+            format!(
+                "ten shots, {}: {}",
+                club_of(base, pupil, *stand),
+                counts(ten)
+            )
         }
         Done::Tried { change, ten } => {
             let name = base
@@ -477,7 +531,7 @@ pub(super) fn noted(
                 .map_or("", |c| c.name.as_str());
             format!("ten shots with {name}: {}", counts(ten))
         }
-        Done::Measured(reads) => {
+        Done::Measured { stand, reads } => {
             let said: Vec<String> = reads
                 .iter()
                 .map(|r| {
@@ -488,7 +542,11 @@ pub(super) fn noted(
                     )
                 })
                 .collect();
-            format!("measured: {}", said.join(", "))
+            format!(
+                "measured, {}: {}",
+                club_of(base, pupil, *stand),
+                said.join(", ")
+            )
         }
         Done::Check { check, answer, .. } => {
             format!("{} {}", base.check(*check).question, answer_word(*answer))
@@ -528,110 +586,4 @@ fn notes(base: &KnowledgeBase, pupil: &Pupil, desk: &Desk, manner: Manner, page:
         }
     }
     page.key("", left(desk.minutes()));
-}
-
-fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
-    let text = match note {
-        Note::Empty => "Ask the golfer something, or type \"help\" for what you can do.".to_owned(),
-        Note::Cut(limit) => format!("The line was long; only its first {limit} bytes were read."),
-        Note::NothingOpen => "No case is open. Type \"next\" for one, or \"course\".".to_owned(),
-        Note::StillOpen(case) => format!(
-            "Case {case} is still open. \"commit\" when you know, or \"give up\" to see the answer."
-        ),
-        Note::NobodyFits => {
-            "No golfer among several thousand fits that. Try another level or other clubs."
-                .to_owned()
-        }
-        Note::LessonDone(lesson) => {
-            let keep = base
-                .lessons
-                .iter()
-                .nth(*lesson)
-                .map_or("", |l| l.keep.as_str());
-            format!("That was the lesson. Keep this: {keep}")
-        }
-        Note::NoCaseNumber(_) => {
-            "A case has a whole number from 0 to 999999, such as: case 4821".to_owned()
-        }
-        Note::NoSuchLevel(n) => format!("Levels run from 1 to {n}; \"course\" lists them."),
-        Note::NoSuchLesson(n) => format!("Lessons run from 1 to {n}; \"course\" lists them."),
-        Note::NoSuchClaim(0) => "This lesson settles no claim.".to_owned(),
-        Note::NoSuchClaim(n) => format!("The lesson has claims 1 to {n}, such as: claim 1"),
-        Note::NotUnderstood(words, near) => {
-            let near = near
-                .as_ref()
-                .map_or(String::new(), |n| format!(" The nearest cause is \"{n}\"."));
-            if words.is_empty() {
-                "Ask what? Such as: ask is the ball too far forward".to_owned()
-            } else {
-                format!(
-                    "The golfer looks puzzled: \"{words}\"?{near} Ask about shots, turf, flight or \
-                     feel, or about a cause; \"causes\" lists them."
-                )
-            }
-        }
-        Note::OneClub => "The golfer speaks of one club only; type \"shots\".".to_owned(),
-        Note::Measured => "Those numbers are in your notes already; type \"notes\".".to_owned(),
-        Note::Known(cause, yes) => format!(
-            "You know that already, {}: the answer was {}.",
-            base.cause(*cause).name,
-            if *yes { "yes" } else { "no" }
-        ),
-        Note::OutOfTime => {
-            "The lesson's minutes are used up. \"notes\" shows what you have; then \"commit\"."
-                .to_owned()
-        }
-        Note::NoChange(_) => {
-            let names: Vec<String> = base
-                .changes
-                .iter()
-                .take(4)
-                .map(|c| c.name.clone())
-                .collect();
-            format!(
-                "No change in those words. You can try, for example, {}; with a size if you like: try \
-                 ball two inches back",
-                listed(&names)
-            )
-        }
-        Note::NoFault(words) => format!(
-            "No fault in \"{words}\". Say what the club did, such as \"low point behind the ball\" or \
-             \"face open to the path\", or type \"faults\"."
-        ),
-        Note::NoCause(words, near) => {
-            let near = near
-                .as_ref()
-                .map_or(String::new(), |n| format!(" Did you mean \"{n}\"?"));
-            format!("No cause in \"{words}\".{near} \"causes\" lists them all.")
-        }
-        Note::NoChance(words) => format!(
-            "\"{words}\" is no chance. Give a number from 0 (certainly not) to 100 (certain), such as: \
-             hanging back 60"
-        ),
-        Note::ChanceMissing(cause) => format!(
-            "How sure are you of \"{}\"? Give a number from 0 to 100 after each cause.",
-            base.cause(*cause).name
-        ),
-        Note::Twice(cause) => format!("You named \"{}\" twice.", base.cause(*cause).name),
-        Note::TooMany(most) => format!("At most {most} causes; choose those you believe most."),
-        Note::GaveUp => {
-            "You gave up, which is honest: no points either way. Here is what it was.".to_owned()
-        }
-        Note::Left { open: None } => "Goodbye. What you finished is in your record.".to_owned(),
-        Note::Left {
-            open: Some((case, from)),
-        } => match from {
-            From::Level { level, .. } => format!(
-                "Goodbye. Case {case} stays open; meet it again with \"swingwhy learn --seed {case} \
-                 --level {}\".",
-                level + 1
-            ),
-            From::Lesson { lesson, .. } => format!(
-                "Goodbye. The case stays open; \"swingwhy learn --lesson {}\" begins the lesson again.",
-                lesson + 1
-            ),
-            From::Anywhere => format!("Goodbye. Case {case} stays open."),
-        },
-    };
-    page.key("", text);
 }

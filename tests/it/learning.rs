@@ -98,7 +98,7 @@ fn a_seed_is_one_golfer_with_the_same_words_shots_and_answers() {
         y.check(b, &two, CheckId::from_index(3), Way::Asked);
         y = Desk::new(&base(), &two);
         assert_eq!(x.shots(a, &one, 0), y.shots(b, &two, 0));
-        assert_eq!(x.measured(a, &one), y.measured(b, &two));
+        assert_eq!(x.measured(a, &one, 0), y.measured(b, &two, 0));
         for check in 0..20 {
             let check = CheckId::from_index(check);
             assert_eq!(
@@ -157,6 +157,7 @@ fn pupils_meet_what_was_wanted() {
             assert!(wanted.groups.is_empty() || wanted.groups.contains(&pupil.first.group));
             assert!(wanted.faults.is_empty() || wanted.faults.contains(&pupil.fault));
             assert!(pupil.first.case.effects.contains(&pupil.fault));
+            assert!(wanted.causes.is_empty() || wanted.causes.contains(&pupil.worths[0].cause));
             assert_eq!(pupil.second.is_some(), wanted.second_club);
             assert_eq!(pupil.mistaken.is_some(), wanted.wrong_number);
             // The fault goes when the costliest cause goes.
@@ -218,6 +219,135 @@ fn a_look_knows_better_than_the_golfer_and_no_idea_is_no_answer() {
         asked > 0.75 && asked < 0.95 && looked > 0.95,
         "{asked} {looked}"
     );
+}
+
+#[test]
+fn a_shot_agrees_with_itself() {
+    let mind = &mut mind();
+    let mut thin = 0;
+    for seed in 0..40 {
+        let pupil = pupil(mind, 300 + seed);
+        let mut desk = Desk::new(&base(), &pupil);
+        let Some(Done::Shots { ten, .. }) = desk.shots(mind, &pupil, 0).map(|s| &s.done) else {
+            panic!("no shots");
+        };
+        for shot in &ten.shots {
+            assert!(MARKS.iter().filter(|e| shot.shows(**e)).count() <= 1);
+            assert!(shot.shows(Event::Thin) || !shot.shows(Event::Bladed));
+            if [Event::Thin, Event::Topped, Event::Whiff]
+                .iter()
+                .any(|e| shot.shows(*e))
+            {
+                thin += 1;
+                assert!(!shot.shows(Event::HighFace) && shot.turf_entry.is_none());
+                assert!(!shot.shows(Event::MarkBehind) && !shot.shows(Event::MarkFarBehind));
+            }
+        }
+    }
+    assert!(thin > 50, "{thin}");
+}
+
+#[test]
+fn measured_numbers_are_as_good_as_they_say() {
+    let mind = &mut mind();
+    let (mut sum, mut bias, mut n) = (0.0, 0.0, 0.0);
+    let mut far = 0;
+    for seed in 0..60 {
+        let pupil = pupil(mind, 900 + seed);
+        let mut desk = Desk::new(&base(), &pupil);
+        for stand in 0..pupil.stands().count() {
+            let at = pupil.stands().nth(stand).unwrap().clone();
+            let step = desk.measured(mind, &pupil, stand).unwrap().clone();
+            let Done::Measured { reads, .. } = step.done else {
+                panic!("no numbers");
+            };
+            for read in reads {
+                if pupil.mistaken.is_some_and(|m| m.0 == read.quantity) {
+                    continue;
+                }
+                let (axis, _) = base().model.measured[read.quantity.index()].unwrap();
+                let average = at.case.axes.iter().find(|(a, _)| *a == axis).unwrap().1;
+                let z = (read.value.base() - average.base()) / read.error.base();
+                sum += z * z;
+                bias += z;
+                n += 1.0;
+                far += usize::from(z.abs() > 4.0);
+            }
+        }
+    }
+    assert!(
+        sum / n < 2.0 && (bias / n).abs() < 0.4 && far < 6,
+        "{} {} {far}",
+        sum / n,
+        bias / n
+    );
+}
+
+#[test]
+fn a_golfer_who_is_wrong_is_found_out_by_a_look() {
+    let mind = &mut mind();
+    let base = base();
+    let mut found = 0;
+    for seed in 0..6 {
+        let pupil = pupil(mind, 700 + seed);
+        for (index, cause) in base.causes.iter().enumerate() {
+            let Some(check) = cause.check else { continue };
+            if !pupil.has(CauseId::from_index(index)) {
+                continue;
+            }
+            let mut desk = Desk::new(&base, &pupil);
+            let said = desk.check(mind, &pupil, check, Way::Asked).done.clone();
+            let seen = desk.check(mind, &pupil, check, Way::Looked).done.clone();
+            let (Done::Check { answer: said, .. }, Done::Check { answer: seen, .. }) = (said, seen)
+            else {
+                panic!("no check");
+            };
+            if said == Answer::NoIdea || said == seen {
+                continue;
+            }
+            found += 1;
+            let told = compare(mind, &pupil, &desk, &Commitment::default());
+            assert_eq!(told.misled, [(1, check, said == Answer::Yes)]);
+            assert!(told.asked[1].overturned && !told.asked[0].overturned);
+            assert!(
+                told.asked[1].worth > 0.0 || told.asked[0].worth <= 0.0,
+                "{:?}",
+                told.asked
+            );
+        }
+    }
+    assert!(found > 0);
+}
+
+#[test]
+fn the_headline_is_what_the_cause_raises_most() {
+    let mind = &mut mind();
+    let base = base();
+    for seed in 0..18 {
+        let pupil = pupil(mind, 200 + seed);
+        let main = pupil.worths[0].cause;
+        let without = mind.simulation().case_of(
+            &pupil.lineup,
+            pupil.number,
+            pupil.first.group,
+            &[Change::Without(main)],
+        );
+        let implied = mind.simulation().implied(main, pupil.first.group);
+        let raised = |fault| {
+            let found = implied.effects.iter().find(|e| e.effect == fault).unwrap();
+            found.with - found.without
+        };
+        for fault in &pupil.first.case.effects {
+            if !without.effects.contains(fault) {
+                assert!(
+                    raised(pupil.fault) >= 0.75 * raised(*fault),
+                    "{seed}: {} before {}",
+                    base.effect(pupil.fault).id,
+                    base.effect(*fault).id
+                );
+            }
+        }
+    }
 }
 
 #[test]

@@ -30,12 +30,33 @@ pub(super) enum Stage {
 const MOST: usize = 3;
 
 impl Trainee {
-    pub(super) fn begin_commitment(&mut self) -> Taught {
+    /// Whether a step of the commitment is open.
+    pub(super) fn committing(&self) -> bool {
+        let stage = self.sitting.as_ref().map(|s| s.stage);
+        !matches!(stage, None | Some(Stage::Looking | Stage::Over))
+    }
+
+    /// Which step is open, from 1; the reason is the fourth.
+    pub(super) fn step(&self) -> u8 {
+        match self.sitting.as_ref().map(|s| s.stage) {
+            Some(Stage::Causes) => 2,
+            Some(Stage::Practise) => 3,
+            Some(Stage::Reason) => 4,
+            _ => 1,
+        }
+    }
+
+    /// Begins to commit. Words after the order are taken as the first step's.
+    pub(super) fn begin_commitment(&mut self, rest: &str) -> Taught {
         match &mut self.sitting {
             Some(sitting) if sitting.stage != Stage::Over => {
                 sitting.stage = Stage::Fault;
                 sitting.commitment = crate::learning::Commitment::default();
-                Taught::of(Block::AskFault)
+                if rest.is_empty() {
+                    Taught::of(Block::AskFault)
+                } else {
+                    self.fault(rest)
+                }
             }
             _ => Taught::note(Note::NothingOpen),
         }
@@ -44,7 +65,10 @@ impl Trainee {
     pub(super) fn give_up(&mut self) -> Taught {
         match &mut self.sitting {
             Some(sitting) if sitting.stage != Stage::Over => {
-                sitting.commitment.given_up = true;
+                sitting.commitment = crate::learning::Commitment {
+                    given_up: true,
+                    ..crate::learning::Commitment::default()
+                };
                 let mut taught = Taught::note(Note::GaveUp);
                 taught.then(self.compared());
                 taught
@@ -55,6 +79,11 @@ impl Trainee {
 
     /// A line while committing.
     pub(super) fn commit_line(&mut self, line: &str) -> Taught {
+        if self.step() < 4 && line.trim_end().ends_with('?') {
+            return self
+                .explained(line)
+                .unwrap_or_else(|| Taught::note(Note::AtStep(self.step())));
+        }
         match self.sitting.as_ref().map(|s| s.stage) {
             Some(Stage::Fault) => self.fault(line),
             Some(Stage::Causes) => self.causes(line),
@@ -65,10 +94,30 @@ impl Trainee {
     }
 
     fn fault(&mut self, line: &str) -> Taught {
-        let faults = finding::faults(self.mind.base(), line);
+        let base = std::sync::Arc::clone(self.mind.base());
+        let faults = finding::faults(&base, line);
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
+        // A cause by its full name is no fault, whatever words the two share.
+        let number = line.trim().trim_start_matches('#').parse::<usize>().is_ok();
+        let exact = faults.len() == 1;
+        let causes = if number || (exact && !finding::is_cause(&base, line)) {
+            Vec::new()
+        } else {
+            finding::causes(
+                &base,
+                &self.phrases,
+                sitting.pupil.hand,
+                finding::without_chance(line),
+            )
+        };
+        if let [cause] = causes.as_slice()
+            && (faults.is_empty() || finding::is_cause(&base, line))
+            && !passes(line)
+        {
+            return Taught::note(Note::CauseTooEarly(*cause));
+        }
         match faults.as_slice() {
             [] if passes(line) => {
                 sitting.stage = Stage::Causes;
@@ -92,6 +141,11 @@ impl Trainee {
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
+        if let [fault] = finding::faults(&base, line).as_slice()
+            && base.effect(*fault).name.eq_ignore_ascii_case(line.trim())
+        {
+            return Taught::note(Note::FaultTooLate(*fault));
+        }
         let said = if passes(line) {
             Ok(Vec::new())
         } else {
@@ -139,8 +193,17 @@ impl Trainee {
         let skipped = passes(line);
         let mut taught = Taught::default();
         if !skipped && let Some(sitting) = &mut self.sitting {
-            sitting.reasons =
-                finding::reasons(self.mind.base(), &self.phrases, sitting.pupil.hand, line);
+            let mut likely: Vec<_> = sitting.commitment.fault.into_iter().collect();
+            likely.push(sitting.pupil.fault);
+            likely.extend(&sitting.pupil.first.case.effects);
+            sitting.reasons = finding::reasons(
+                self.mind.base(),
+                &self.phrases,
+                sitting.pupil.hand,
+                line,
+                &likely,
+                sitting.commitment.practise,
+            );
             let reasoned = recognise(&mut self.mind, &sitting.pupil, &sitting.reasons);
             taught.blocks.push(Block::Reasoned(reasoned));
         }
@@ -160,6 +223,7 @@ impl Trainee {
             &sitting.commitment,
         );
         sitting.stage = Stage::Over;
+        sitting.comparison = Some(Box::new(comparison.clone()));
         let (commitment, pupil, desk) = (
             sitting.commitment.clone(),
             sitting.pupil.clone(),

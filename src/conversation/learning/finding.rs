@@ -8,7 +8,7 @@ use crate::conversation::names::{causes_named, stem, words};
 use crate::knowledge::KnowledgeBase;
 use crate::learning::LinkEnd;
 use crate::reading::{Context, Phrases, What, read};
-use crate::vocabulary::{CauseId, DrillId, EffectId, Hand, SymptomId};
+use crate::vocabulary::{AnswerId, CauseId, DrillId, EffectId, GroupId, Hand, SymptomId};
 
 /// Words with which questions begin and that say nothing of what is asked.
 const ASKING: &[&str] = &[
@@ -17,6 +17,13 @@ const ASKING: &[&str] = &[
     "who", "why", "tell", "me", "about", "show", "the", "a", "an", "it", "i", "at", "in", "on",
     "of", "to", "with", "and", "or", "that", "this", "they", "them", "club", "shot", "shots",
     "usually", "mostly", "see", "let", "please", "as", "so", "very", "much", "too", "for", "from",
+    "look", "looks", "like", "had", "been", "be",
+];
+/// Words in questions about any shot, which do not say which beside others.
+const OF_ANY: &[&str] = &["go", "goe", "fly", "fli", "start", "get", "hit"];
+/// Words that say nothing of what is asked even alone.
+const VAGUE: &[&str] = &[
+    "ball", "swing", "game", "golf", "problem", "worst", "best", "today",
 ];
 
 /// At most so many are offered where words mean several.
@@ -31,14 +38,16 @@ fn context(hand: Hand) -> Context {
     }
 }
 
-fn content(text: &str) -> Vec<String> {
-    // The order is the meaning here.
-    let text = text
-        .to_lowercase()
+/// Lower case, with what is one thing in one word: there the order is the meaning.
+fn joined(text: &str) -> String {
+    text.to_lowercase()
         .replace('-', " ")
         .replace("out to in", "outtoin")
-        .replace("in to out", "intoout");
-    words(&text)
+        .replace("in to out", "intoout")
+}
+
+fn content(text: &str) -> Vec<String> {
+    words(&joined(text))
         .iter()
         .filter(|w| !ASKING.contains(&w.as_str()))
         .map(|w| stem(w))
@@ -68,10 +77,13 @@ pub(super) fn causes(
     by_question(base, text)
 }
 
-/// Causes whose check asks in these words: all of two or more words are in the question, or in what
-/// the cause is.
+/// Causes whose check asks in these words: at least two of them, and two of three, are in the
+/// question, or in what the cause is; a single word must be in the name.
 fn by_question(base: &KnowledgeBase, text: &str) -> Vec<CauseId> {
     let wanted = content(text);
+    if wanted.iter().all(|w| VAGUE.contains(&w.as_str())) {
+        return Vec::new();
+    }
     let mut scored: Vec<(usize, usize, CauseId)> = Vec::new();
     for (index, cause) in base.causes.iter().enumerate() {
         let mut known = content(&cause.name);
@@ -79,8 +91,11 @@ fn by_question(base: &KnowledgeBase, text: &str) -> Vec<CauseId> {
         if let Some(check) = cause.check {
             known.extend(content(&base.check(check).question));
         }
+        if wanted.len() < 2 {
+            known = content(&cause.name);
+        }
         let hits = wanted.iter().filter(|w| known.contains(w)).count();
-        if hits > 0 && 3 * hits >= 2 * wanted.len() {
+        if hits >= wanted.len().min(2) && 3 * hits >= 2 * wanted.len() && hits > 0 {
             scored.push((hits, index, CauseId::from_index(index)));
         }
     }
@@ -162,7 +177,11 @@ pub(super) fn symptoms(
         found.truncate(ANSWERED);
         return found;
     }
-    let wanted = content(text);
+    let mut wanted = content(&text.to_lowercase().replace("how long", ""));
+    wanted.retain(|w| !VAGUE.contains(&w.as_str()));
+    if wanted.iter().any(|w| !OF_ANY.contains(&w.as_str())) {
+        wanted.retain(|w| !OF_ANY.contains(&w.as_str()));
+    }
     if wanted.is_empty() || !reading.hints.is_empty() {
         return Vec::new();
     }
@@ -171,11 +190,20 @@ pub(super) fn symptoms(
         .filter_map(|(symptom, p)| {
             let entry = base.symptom(*symptom);
             let mut known = content(&entry.name);
-            known.extend(content(&entry.is));
             known.push(stem(&entry.kind));
             known.extend(entry.id.split('_').map(stem));
+            let named = wanted.iter().filter(|w| known.contains(w)).count();
+            known.extend(content(&entry.is));
             let hits = wanted.iter().filter(|w| known.contains(w)).count();
-            (2 * hits >= wanted.len() && hits > 0).then_some((hits, *p, *symptom))
+            // All of what is asked, or of more than two words nearly all; and by its name.
+            let all = hits == wanted.len() || (wanted.len() > 2 && 3 * hits >= 2 * wanted.len());
+            // Asked where balls start, those are meant of whose kind that is, not marks.
+            let of_kind = usize::from(wanted.contains(&stem(&entry.kind)));
+            (all && named > 0 && 2 * named >= wanted.len()).then_some((
+                hits + of_kind,
+                *p,
+                *symptom,
+            ))
         })
         .collect();
     let most = open.iter().map(|o| o.0).max().unwrap_or(0);
@@ -213,9 +241,17 @@ pub(super) fn practice(
             list
         }
         _ => {
-            // Of several, one that was named before is meant.
-            match of_causes.iter().find(|c| named.contains(c)) {
-                Some(cause) => vec![*cause],
+            // Of several, one that was named before is meant, if the words leave nothing over that
+            // neither its name nor what it is knows: "back up to the middle" is no "hanging back".
+            let meant = |c: &CauseId| {
+                let mut known = content(&base.cause(*c).name);
+                known.extend(content(&base.cause(*c).is));
+                known.extend(base.cause(*c).id.split('_').map(stem));
+                named.contains(c) && wanted.iter().all(|w| known.contains(w))
+            };
+            match of_causes.iter().copied().find(meant) {
+                Some(cause) => vec![cause],
+                None if of_causes.len() > 1 => Vec::new(),
                 None => of_causes,
             }
         }
@@ -223,45 +259,365 @@ pub(super) fn practice(
 }
 
 /// The causes, faults and symptoms that a reason names, in the order named. The words are cut at
-/// joints ("because", "so", commas), and each piece gives at most one of each kind.
+/// joints ("because", "so", commas). A fault is found by the words of its name standing near each
+/// other; where they leave open which of several it is, the first of `likely` is meant, and if
+/// address is named it is no fault of the blow. What stands beside it gives a cause or a symptom.
+/// `it` is the cause that the reason was asked for: meant if no other is named.
 pub(super) fn reasons(
     base: &KnowledgeBase,
     phrases: &Phrases,
     hand: Hand,
     text: &str,
+    likely: &[EffectId],
+    it: Option<CauseId>,
 ) -> Vec<LinkEnd> {
     let mut out: Vec<LinkEnd> = Vec::new();
-    let lower = format!(" {} ", text.to_lowercase());
-    for piece in pieces(&lower) {
-        let mut found: Vec<LinkEnd> = Vec::new();
-        let reading = read(phrases, &context(hand), piece);
-        let exact = faults(base, piece);
-        if let [one] = exact.as_slice() {
-            found.push(LinkEnd::Fault(*one));
-        }
-        if found.is_empty()
-            && let Some(cause) = causes(base, phrases, hand, piece).first()
+    let mut note = |end: Option<LinkEnd>| {
+        if let Some(end) = end
+            && !out.contains(&end)
         {
-            found.push(LinkEnd::Cause(*cause));
+            out.push(end);
         }
-        if found.is_empty() {
-            found.extend(reading.findings.iter().find_map(|f| match f.what {
-                What::Symptom(symptom) => Some(LinkEnd::Seen(symptom)),
-                What::Number(_) | What::AllWell => None,
-            }));
+    };
+    let lower = format!(" {} ", joined(text));
+    for piece in pieces(&lower) {
+        let said = words(piece);
+        let posed = said.iter().any(|w| POSED.contains(&w.as_str()));
+        let mut done = 0;
+        if !posed {
+            for (from, to, fault) in faults_within(base, &said, likely) {
+                let before = said.get(done..from).unwrap_or(&[]).join(" ");
+                note(end_in(base, phrases, hand, &before));
+                note(Some(LinkEnd::Fault(fault)));
+                done = to;
+            }
         }
-        out.extend(
-            found
-                .into_iter()
-                .filter(|f| !out.contains(f))
-                .collect::<Vec<_>>(),
-        );
+        let rest = said.get(done..).unwrap_or(&[]).join(" ");
+        note(end_in(base, phrases, hand, &rest));
+    }
+    let named = out.iter().any(|e| matches!(e, LinkEnd::Cause(_)));
+    if let Some(cause) = it.filter(|_| !named && !out.is_empty()) {
+        let back = matches!(out.first(), Some(LinkEnd::Seen(_)))
+            && matches!(out.last(), Some(LinkEnd::Fault(_)));
+        let at = if back { out.len() } else { 0 };
+        out.insert(at, LinkEnd::Cause(cause));
     }
     out
 }
 
+/// Words that place a thing before the swing.
+const POSED: [&str; 5] = ["address", "setup", "aim", "aimed", "aiming"];
+/// Words of a fault's name may have so many others among them.
+const BETWEEN: usize = 4;
+/// What follows these in a fault's name says where, not what.
+const WHERE: [&str; 6] = [
+    " to the ",
+    " at the ",
+    " of the ",
+    " through the ",
+    " off ",
+    " for ",
+];
+
+/// The faults whose names stand in the words, with the first place and the place after the last.
+fn faults_within(
+    base: &KnowledgeBase,
+    said: &[String],
+    likely: &[EffectId],
+) -> Vec<(usize, usize, EffectId)> {
+    let stems: Vec<String> = said
+        .iter()
+        .map(|w| {
+            if w.starts_with("shut") {
+                "clos".to_owned()
+            } else {
+                stem(w)
+            }
+        })
+        .collect();
+    let rank = |fault: EffectId| {
+        let place = likely.iter().position(|l| *l == fault);
+        place.unwrap_or(likely.len() + fault.index())
+    };
+    // How many words of the name, from where to where, and which.
+    let mut found: Vec<(usize, usize, usize, EffectId)> = Vec::new();
+    for (index, effect) in base.effects.iter().enumerate() {
+        let name = effect.name.replace("out to in", "outtoin");
+        let name = name.replace("in to out", "intoout");
+        for part in name.split(", ") {
+            let short = WHERE
+                .iter()
+                .filter_map(|w| part.find(w))
+                .min()
+                .and_then(|at| part.get(..at));
+            for variant in std::iter::once(part).chain(short) {
+                let wanted = content(variant);
+                let alone = matches!(wanted.as_slice(), [one] if one.contains("to"));
+                // "Open to the target": where it looks comes last.
+                let placed = short.is_some_and(|s| s.len() < variant.len());
+                if (wanted.len() >= 2 || alone)
+                    && let Some((from, to)) = window(&stems, &wanted)
+                    && (!placed || stems.get(to - 1) == wanted.last())
+                {
+                    found.push((wanted.len(), from, to, EffectId::from_index(index)));
+                }
+            }
+        }
+    }
+    found.sort_by(|a, b| b.0.cmp(&a.0).then(rank(a.3).cmp(&rank(b.3))));
+    let mut out: Vec<(usize, usize, EffectId)> = Vec::new();
+    for (_, from, to, fault) in found {
+        if out.iter().all(|(f, t, _)| to <= *f || from >= *t) {
+            out.push((from, to, fault));
+        }
+    }
+    out.sort_unstable_by_key(|o| o.0);
+    out
+}
+
+/// The shortest run of words that holds all of the wanted, if few others are among them.
+fn window(stems: &[String], wanted: &[String]) -> Option<(usize, usize)> {
+    let most = wanted.len() + BETWEEN;
+    let mut best: Option<(usize, usize)> = None;
+    for from in 0..stems.len() {
+        let run = stems
+            .get(from..(from + most).min(stems.len()))
+            .unwrap_or(&[]);
+        if !run.first().is_some_and(|w| wanted.contains(w)) {
+            continue;
+        }
+        let last = wanted
+            .iter()
+            .map(|w| run.iter().position(|s| s == w))
+            .try_fold(0, |last, at| at.map(|at| last.max(at)));
+        if let Some(last) = last
+            && best.is_none_or(|(f, t)| last < t - f)
+        {
+            best = Some((from, from + last + 1));
+        }
+    }
+    best
+}
+
+/// The cause, the fault or the symptom that a few words mean, the surest first: a cause named, a
+/// fault named, a cause or a shot told in golfers' words, a cause described.
+fn end_in(base: &KnowledgeBase, phrases: &Phrases, hand: Hand, text: &str) -> Option<LinkEnd> {
+    let wanted = content(text);
+    if wanted.is_empty() {
+        return None;
+    }
+    let names = base.causes.iter().map(|c| content(&c.name)).enumerate();
+    let inside = names
+        .clone()
+        .filter(|(_, n)| !n.is_empty() && n.iter().all(|w| wanted.contains(w)))
+        .max_by_key(|(i, n)| (n.len(), usize::MAX - i));
+    let around = names
+        .filter(|(_, n)| wanted.len() >= 2 && wanted.iter().all(|w| n.contains(w)))
+        .min_by_key(|(i, n)| (n.len(), *i));
+    if let Some((index, _)) = inside.or(around) {
+        return Some(LinkEnd::Cause(CauseId::from_index(index)));
+    }
+    if let [one] = faults(base, text).as_slice() {
+        return Some(LinkEnd::Fault(*one));
+    }
+    let reading = read(phrases, &context(hand), text);
+    let hinted = reading.hints.iter().flat_map(|h| &h.causes).next();
+    if let Some(cause) = hinted {
+        return Some(LinkEnd::Cause(*cause));
+    }
+    let seen = reading.findings.iter().find_map(|f| match f.what {
+        What::Symptom(symptom) => Some(LinkEnd::Seen(symptom)),
+        What::Number(_) | What::AllWell => None,
+    });
+    seen.or_else(|| by_question(base, text).first().map(|c| LinkEnd::Cause(*c)))
+}
+
+/// Whether the words are a cause's name, with or without a number after it.
+pub(super) fn is_cause(base: &KnowledgeBase, text: &str) -> bool {
+    let said = without_chance(text).to_lowercase();
+    base.causes.iter().any(|c| c.name.to_lowercase() == said)
+}
+
+/// The words before a chance, if one is stated.
+pub(super) fn without_chance(text: &str) -> &str {
+    let numeric = |c: char| c.is_ascii_digit() || c == '%' || c == '.' || c.is_whitespace();
+    text.trim().trim_end_matches(numeric)
+}
+
+/// The cause with a word in its name that a word of the text is a slip of.
+pub(super) fn near(base: &KnowledgeBase, text: &str) -> Option<String> {
+    const LONG: usize = 5;
+    let said: Vec<String> = words(text)
+        .into_iter()
+        .filter(|w| w.chars().count() >= LONG)
+        .filter(|w| !ASKING.contains(&w.as_str()) && !VAGUE.contains(&w.as_str()))
+        .collect();
+    let slip = |name: &str| {
+        words(name).iter().any(|known| {
+            known.chars().count() >= LONG
+                && said.iter().any(|w| strsim::osa_distance(w, known) <= 1)
+        })
+    };
+    let found = base.causes.iter().find(|c| slip(&c.name));
+    found.map(|c| c.name.clone())
+}
+
+/// How a line begins that asks the golfer something.
+const BEGINS: &[&str] = &[
+    "do", "does", "did", "is", "are", "was", "were", "can", "could", "would", "have", "has",
+    "where", "which", "how", "when", "what", "who", "why", "any", "ever", "show", "tell",
+    "describe",
+];
+
+/// Whether a line is a question to the golfer, by its first word or its last letter.
+pub(super) fn is_question(line: &str) -> bool {
+    let first = words(line).into_iter().next().unwrap_or_default();
+    line.trim_end().ends_with('?') || BEGINS.contains(&first.as_str())
+}
+
+/// How a line begins that asks what a thing is, or why it is so, with nothing of this golfer in it.
+const CONCEPTS: &[&str] = &[
+    "what is ",
+    "what s ",
+    "whats ",
+    "what are ",
+    "what does ",
+    "what do ",
+    "why does ",
+    "why do ",
+    "why is ",
+    "why are ",
+    "how does ",
+    "how do ",
+    "explain ",
+    "define ",
+    "what causes ",
+    "what makes ",
+    "meaning of ",
+    "does ",
+    "do ",
+    "is ",
+];
+/// Words that make a question one to this golfer.
+const TO_GOLFER: &[&str] = &[
+    "you", "your", "yours", "he", "his", "she", "her", "they", "their",
+];
+
+/// What a question about the game asks after.
+pub(super) enum Concept {
+    /// An answer of the knowledge.
+    Answer(AnswerId),
+    /// What entries are.
+    Entries(Vec<LinkEnd>),
+    /// Nothing in the knowledge speaks to it.
+    Unknown,
+}
+
+/// Of the beginnings of such questions, those that may as well be put to the golfer.
+const OF_EITHER: &[&str] = &[
+    "does ",
+    "do ",
+    "is ",
+    "what is ",
+    "what are ",
+    "how do ",
+    "how does ",
+];
+
+/// A question about the game rather than about this golfer.
+pub(super) fn concept(
+    base: &KnowledgeBase,
+    phrases: &Phrases,
+    hand: Hand,
+    text: &str,
+) -> Option<Concept> {
+    let said = words(text);
+    if said.iter().any(|w| TO_GOLFER.contains(&w.as_str())) {
+        return None;
+    }
+    let line = said.join(" ");
+    let begin = CONCEPTS.iter().find(|b| line.starts_with(**b))?;
+    let reading = read(phrases, &context(hand), text);
+    if let Some(topic) = reading.topics.first() {
+        return Some(Concept::Answer(topic.answer));
+    }
+    // "Does it fly low?" is for the golfer.
+    if ["does ", "do ", "is "].contains(begin) {
+        return None;
+    }
+    let rest = line.get(begin.len()..).unwrap_or("");
+    let thing = ["a ", "an "].iter().any(|a| rest.starts_with(a));
+    let unknown = || (thing || !OF_EITHER.contains(begin)).then_some(Concept::Unknown);
+    let rest = rest.trim_end_matches(" mean").trim_end_matches(" do");
+    let rest = ["a ", "an ", "the "]
+        .iter()
+        .find_map(|article| rest.strip_prefix(article))
+        .unwrap_or(rest);
+    if rest.is_empty() {
+        return unknown();
+    }
+    // One word is a cause only as golfers use it: "divot" is no "ball in a divot hole".
+    let hinted = !read(phrases, &context(hand), rest).hints.is_empty();
+    let few = content(rest).len() < 2 && !hinted;
+    let symptom = base.symptoms.iter().position(|s| s.name == rest);
+    let of_faults = faults(base, rest);
+    let of_causes = causes(base, phrases, hand, rest);
+    let ends: Vec<LinkEnd> = if let Some(index) = symptom {
+        vec![LinkEnd::Seen(SymptomId::from_index(index))]
+    } else if let [one] = of_faults.as_slice() {
+        vec![LinkEnd::Fault(*one)]
+    } else if !few && !of_causes.is_empty() && of_causes.len() <= EXPLAINED {
+        of_causes.into_iter().map(LinkEnd::Cause).collect()
+    } else {
+        let mut ends = reasons(base, phrases, hand, rest, &[], None);
+        ends.retain(|e| !few || !matches!(e, LinkEnd::Cause(_)));
+        ends
+    };
+    if ends.is_empty() {
+        return unknown();
+    }
+    Some(Concept::Entries(ends.into_iter().take(EXPLAINED).collect()))
+}
+
+/// Entries explained at once.
+const EXPLAINED: usize = 3;
+
+/// The club groups that a question is about, if it is about clubs and nothing else; none of them if
+/// it asks which club.
+pub(super) fn clubs_asked(
+    base: &KnowledgeBase,
+    phrases: &Phrases,
+    hand: Hand,
+    text: &str,
+) -> Option<Vec<GroupId>> {
+    let said = words(text);
+    let mut names: Vec<String> = base.clubs.iter().flat_map(|c| content(&c.name)).collect();
+    names.extend(base.groups.iter().flat_map(|g| content(&g.name)));
+    let more = content(text).into_iter().any(|w| {
+        !names.contains(&w) && !VAGUE.contains(&w.as_str()) && !OF_ANY.contains(&w.as_str())
+    });
+    if more {
+        return None;
+    }
+    let reading = read(phrases, &context(hand), text);
+    if !reading.findings.is_empty() {
+        return None;
+    }
+    let which = ["what", "which"]
+        .iter()
+        .any(|w| said.iter().any(|s| s == w))
+        && said.iter().any(|w| w == "club" || w == "clubs");
+    let about = said
+        .iter()
+        .any(|w| ["how", "what", "about"].contains(&w.as_str()));
+    if !reading.scope.groups.is_empty() && about {
+        return Some(reading.scope.groups);
+    }
+    which.then(Vec::new)
+}
+
 /// Joints of a reason.
-const JOINTS: [&str; 14] = [
+const JOINTS: [&str; 17] = [
     " because ",
     " since ",
     " so that ",
@@ -276,6 +632,9 @@ const JOINTS: [&str; 14] = [
     " causes ",
     " gives ",
     " means ",
+    " leaves ",
+    " brings ",
+    " as a result ",
 ];
 
 fn pieces(text: &str) -> Vec<&str> {

@@ -15,7 +15,7 @@ use super::finding;
 use crate::knowledge::KnowledgeBase;
 use crate::learning::{Commitment, PaperCase, paper};
 use crate::reading::Phrases;
-use crate::vocabulary::Hand;
+use crate::vocabulary::{EffectId, Hand};
 
 /// Which paper.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,6 +35,8 @@ pub struct Filled {
     pub name: PaperName,
     /// A commitment for each case; nothing where none was filled in.
     pub answers: Vec<Option<Commitment>>,
+    /// The lines that could not be read. Of a case with one, the lines that could are graded.
+    pub bad: Vec<BadPaper>,
 }
 
 /// Why a filled paper cannot be graded.
@@ -57,8 +59,8 @@ pub enum BadLine {
     NoSuchCase(u64),
     /// An answer before any case.
     NoCase,
-    /// Words that name no fault.
-    Fault(String),
+    /// Words that name no single fault; those they may mean.
+    Fault(String, Vec<EffectId>),
     /// Words that name no causes with chances.
     Causes(String),
     /// Words that name nothing to practise.
@@ -110,7 +112,8 @@ impl Trainee {
     /// Reads a filled paper.
     ///
     /// # Errors
-    /// [`BadPaper`]: the first line that cannot be read.
+    /// [`BadPaper`]: there is nothing to grade, or the paper was made with other knowledge. Single
+    /// lines that cannot be read come along in [`Filled::bad`].
     pub fn filled(&self, text: &str) -> Result<Filled, BadPaper> {
         let reader = Reader {
             base: self.base(),
@@ -132,13 +135,19 @@ struct Reader<'a> {
 impl Reader<'_> {
     fn json(&self, text: &str) -> Result<Filled, BadPaper> {
         let mut filled: Option<Filled> = None;
+        let mut wrong: Vec<BadPaper> = Vec::new();
         for (at, line) in text.lines().enumerate() {
             if line.trim().is_empty() {
                 continue;
             }
             let bad = |why| BadPaper { line: at + 1, why };
-            let read: JsonLine =
-                serde_json::from_str(line).map_err(|e| bad(BadLine::Shape(e.to_string())))?;
+            let read: JsonLine = match serde_json::from_str(line) {
+                Ok(read) => read,
+                Err(e) => {
+                    wrong.push(bad(BadLine::Shape(e.to_string())));
+                    continue;
+                }
+            };
             if let Some(other) = read.knowledge.filter(|k| *k != self.base.hash) {
                 return Err(bad(BadLine::OtherKnowledge(other)));
             }
@@ -150,37 +159,40 @@ impl Reader<'_> {
             let filled = filled.get_or_insert_with(|| Filled {
                 name,
                 answers: vec![None; name.cases],
+                bad: Vec::new(),
             });
             let Some(slot) = usize::try_from(read.case)
                 .ok()
                 .and_then(|c| c.checked_sub(1))
                 .and_then(|c| filled.answers.get_mut(c))
             else {
-                return Err(bad(BadLine::NoSuchCase(read.case)));
+                wrong.push(bad(BadLine::NoSuchCase(read.case)));
+                continue;
             };
             let answer = read.answer.unwrap_or_default();
             let mut commitment = Commitment::default();
+            let mut keep = |why| wrong.push(bad(why));
             if let Some(fault) = &answer.fault {
-                commitment.fault = Some(self.fault(fault).map_err(&bad)?);
+                commitment.fault = self.fault(fault).map_err(&mut keep).ok();
             }
             for (cause, chance) in &answer.causes {
                 let said = format!("{cause} {chance}");
-                commitment.causes.extend(self.causes(&said).map_err(&bad)?);
+                let stated = self.causes(&said).map_err(&mut keep);
+                commitment.causes.extend(stated.unwrap_or_default());
             }
             if let Some(practise) = &answer.practise {
-                commitment.practise = self.practice(practise, &commitment).map_err(&bad)?;
+                let named = self.practice(practise, &commitment).map_err(&mut keep);
+                commitment.practise = named.unwrap_or_default();
             }
             let given = commitment != Commitment::default();
             *slot = given.then_some(commitment);
         }
-        filled.ok_or(BadPaper {
-            line: 0,
-            why: BadLine::NoName,
-        })
+        gradable(filled, wrong)
     }
 
     fn text(&self, text: &str) -> Result<Filled, BadPaper> {
         let mut filled: Option<Filled> = None;
+        let mut wrong: Vec<BadPaper> = Vec::new();
         let mut case: Option<usize> = None;
         for (at, line) in text.lines().enumerate() {
             let bad = |why| BadPaper { line: at + 1, why };
@@ -189,6 +201,7 @@ impl Reader<'_> {
                 filled = Some(Filled {
                     name,
                     answers: vec![None; name.cases],
+                    bad: Vec::new(),
                 });
                 continue;
             }
@@ -200,8 +213,8 @@ impl Reader<'_> {
                 let cases = filled.as_ref().map_or(0, |f| f.answers.len());
                 let place = usize::try_from(number).ok().and_then(|n| n.checked_sub(1));
                 case = place.filter(|p| *p < cases);
-                if case.is_none() {
-                    return Err(bad(BadLine::NoSuchCase(number)));
+                if case.is_none() && filled.is_some() {
+                    wrong.push(bad(BadLine::NoSuchCase(number)));
                 }
                 continue;
             }
@@ -214,27 +227,39 @@ impl Reader<'_> {
             }
             let slot = case.and_then(|c| filled.as_mut()?.answers.get_mut(c));
             let Some(slot) = slot else {
-                return Err(bad(BadLine::NoCase));
+                wrong.push(bad(BadLine::NoCase));
+                continue;
             };
-            let commitment = slot.get_or_insert_with(Commitment::default);
+            let mut keep = |why| wrong.push(bad(why));
+            let mut commitment = slot.clone().unwrap_or_default();
             match key {
-                "Fault" => commitment.fault = Some(self.fault(words).map_err(&bad)?),
-                "Causes" => commitment.causes = self.causes(words).map_err(&bad)?,
-                _ => commitment.practise = self.practice(words, commitment).map_err(&bad)?,
+                "Fault" => commitment.fault = self.fault(words).map_err(&mut keep).ok(),
+                "Causes" => {
+                    commitment.causes = self.causes(words).map_err(&mut keep).unwrap_or_default();
+                }
+                _ => {
+                    let named = self.practice(words, &commitment).map_err(&mut keep);
+                    commitment.practise = named.unwrap_or_default();
+                }
+            }
+            // A case of which no line could be read is one that was not filled in.
+            if commitment != Commitment::default() || key == "Practise" {
+                *slot = Some(commitment);
             }
         }
-        filled.ok_or(BadPaper {
-            line: 0,
-            why: BadLine::NoName,
-        })
+        gradable(filled, wrong)
     }
 
-    fn fault(&self, words: &str) -> Result<crate::vocabulary::EffectId, BadLine> {
-        let by_id = self.base.find_effect(words.trim());
-        let found = finding::faults(self.base, words);
-        by_id
-            .or_else(|| (found.len() == 1).then(|| found.first().copied()).flatten())
-            .ok_or_else(|| BadLine::Fault(words.to_owned()))
+    fn fault(&self, words: &str) -> Result<EffectId, BadLine> {
+        if let Some(by_id) = self.base.find_effect(words.trim()) {
+            return Ok(by_id);
+        }
+        let mut found = finding::faults(self.base, words);
+        if let [one] = found.as_slice() {
+            return Ok(*one);
+        }
+        found.truncate(finding::OFFERED);
+        Err(BadLine::Fault(words.to_owned(), found))
     }
 
     fn causes(&self, words: &str) -> Result<Vec<(crate::vocabulary::CauseId, f64)>, BadLine> {
@@ -256,6 +281,18 @@ impl Reader<'_> {
             [one] => Ok(Some(*one)),
             _ => Err(BadLine::Practice(words.to_owned())),
         }
+    }
+}
+
+/// What was read with what could not be; an error if nothing could.
+fn gradable(filled: Option<Filled>, bad: Vec<BadPaper>) -> Result<Filled, BadPaper> {
+    let nothing = BadPaper {
+        line: 0,
+        why: BadLine::NoName,
+    };
+    match filled {
+        Some(filled) => Ok(Filled { bad, ..filled }),
+        None => Err(bad.into_iter().next().unwrap_or(nothing)),
     }
 }
 

@@ -4,7 +4,7 @@ use super::finding;
 use super::said::{Block, Heard, Note, Taught};
 use super::{Sitting, Stage, Trainee};
 use crate::causes::model::Change;
-use crate::conversation::names::{change_named, nearest_cause};
+use crate::conversation::names::change_named;
 use crate::learning::{Done, MINUTES, Step, Way};
 use crate::quantity::Amount;
 use crate::vocabulary::CauseId;
@@ -30,40 +30,50 @@ impl Trainee {
         })
     }
 
+    /// Which club is meant: 0 for the first, 1 for the second; nothing if there is no second.
+    fn stand_named(&self, rest: &str) -> Option<usize> {
+        let second_club = self.sitting.as_ref().and_then(|s| s.pupil.second.as_ref());
+        let wanted = rest.to_lowercase();
+        let second = wanted.contains("second") || wanted.contains("other");
+        let Some(stand) = second_club else {
+            return (!second).then_some(0);
+        };
+        let group = self.mind.base().group(stand.group);
+        let club = self.mind.base().club(stand.club);
+        let wanted = wanted.trim().trim_start_matches("with ").trim();
+        let wanted = wanted.trim_start_matches("the ");
+        let named =
+            !wanted.is_empty() && (club.name.contains(wanted) || group.name.contains(wanted));
+        Some(usize::from(second || named))
+    }
+
     pub(super) fn shots(&mut self, rest: &str) -> Taught {
         if let Err(taught) = self.looking() {
             return taught;
         }
-        let second_club = self.sitting.as_ref().and_then(|s| s.pupil.second.as_ref());
-        let wanted = rest.to_lowercase();
-        let other = second_club.is_some_and(|s| {
-            let group = self.mind.base().group(s.group);
-            let club = self.mind.base().club(s.club);
-            wanted.contains("second")
-                || wanted.contains("other")
-                || (!wanted.is_empty()
-                    && (club.name.contains(&wanted) || group.name.contains(&wanted)))
-        });
-        if (wanted.contains("second") || wanted.contains("other")) && second_club.is_none() {
-            return Taught::note(Note::OneClub);
-        }
+        let Some(stand) = self.stand_named(rest) else {
+            return Taught::note(Note::OneClub("shots"));
+        };
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
         let step = sitting
             .desk
-            .shots(&mut self.mind, &sitting.pupil, usize::from(other))
+            .shots(&mut self.mind, &sitting.pupil, stand)
             .cloned();
         match step {
             Some(step) => Self::shown(sitting, step),
-            None => Taught::note(Note::OneClub),
+            None => Taught::note(Note::OneClub("shots")),
         }
     }
 
-    pub(super) fn numbers(&mut self) -> Taught {
+    pub(super) fn numbers(&mut self, rest: &str) -> Taught {
         if let Err(taught) = self.looking() {
             return taught;
         }
+        let Some(wanted) = self.stand_named(rest) else {
+            return Taught::note(Note::OneClub("numbers"));
+        };
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
@@ -71,15 +81,19 @@ impl Trainee {
             .desk
             .steps()
             .iter()
-            .any(|s| matches!(s.done, Done::Measured(_)));
+            .any(|s| matches!(s.done, Done::Measured { stand, .. } if stand == wanted));
         if done {
-            return Taught::note(Note::Measured);
+            let other = sitting.pupil.second.is_some() && wanted == 0;
+            return Taught::note(Note::Measured { other });
         }
         let step = sitting
             .desk
-            .measured(&mut self.mind, &sitting.pupil)
-            .clone();
-        Self::shown(sitting, step)
+            .measured(&mut self.mind, &sitting.pupil, wanted)
+            .cloned();
+        match step {
+            Some(step) => Self::shown(sitting, step),
+            None => Taught::note(Note::OneClub("numbers")),
+        }
     }
 
     /// A question in words or by number: about a cause, or about what the shots do.
@@ -88,15 +102,33 @@ impl Trainee {
             return taught;
         }
         let base = std::sync::Arc::clone(self.mind.base());
-        let Some(sitting) = &mut self.sitting else {
-            return Taught::note(Note::NothingOpen);
-        };
-        let hand = sitting.pupil.hand;
         let text = text.trim().trim_end_matches(['?', '.', '!']);
         if text.is_empty() {
             return Taught::note(Note::NotUnderstood(String::new(), None));
         }
         let number = text.trim_start_matches('#').parse::<usize>().is_ok();
+        if !number
+            && way == Way::Asked
+            && let Some(taught) = self.explained(text)
+        {
+            return taught;
+        }
+        let Some(sitting) = &mut self.sitting else {
+            return Taught::note(Note::NothingOpen);
+        };
+        let hand = sitting.pupil.hand;
+        if !number
+            && way == Way::Asked
+            && let Some(groups) = finding::clubs_asked(&base, &self.phrases, hand, text)
+        {
+            let other = groups
+                .iter()
+                .any(|g| sitting.pupil.stands().all(|s| s.group != *g));
+            return Taught::of(Block::Clubs {
+                pupil: Box::new(sitting.pupil.clone()),
+                other,
+            });
+        }
         if !number && way == Way::Asked {
             let likely = &sitting.pupil.first.case.symptoms;
             let symptoms = finding::symptoms(&base, &self.phrases, hand, text, likely);
@@ -114,11 +146,15 @@ impl Trainee {
                 return Self::shown(sitting, step);
             }
         }
-        let causes = finding::causes(&base, &self.phrases, hand, text);
+        let causes = if text.to_lowercase().contains("how long") {
+            Vec::new()
+        } else {
+            finding::causes(&base, &self.phrases, hand, text)
+        };
         match causes.as_slice() {
             [] => Taught::note(Note::NotUnderstood(
                 text.to_owned(),
-                nearest_cause(&base, text),
+                finding::near(&base, text),
             )),
             [one] => self.check(*one, way),
             several => {
@@ -126,6 +162,41 @@ impl Trainee {
                 Taught::of(Block::WhichCause(Heard::Question, few))
             }
         }
+    }
+
+    /// A line without an order while looking. A question goes to the golfer; whatever is none costs
+    /// nothing and is answered with what to type instead.
+    pub(super) fn bare(&mut self, line: &str) -> Taught {
+        if let Some(taught) = self.explained(line) {
+            return taught;
+        }
+        if finding::is_question(line) {
+            return self.ask(line, Way::Asked);
+        }
+        let base = std::sync::Arc::clone(self.mind.base());
+        let hand = self.hand();
+        let number = line.trim().trim_start_matches('#').parse::<usize>().is_ok();
+        if !number && let [one] = finding::faults(&base, line).as_slice() {
+            return Taught::note(Note::FaultSaid(*one));
+        }
+        match finding::causes(&base, &self.phrases, hand, line).as_slice() {
+            [one] if !number => Taught::note(Note::CauseSaid(*one)),
+            _ => Taught::note(Note::NotUnderstood(
+                line.to_owned(),
+                finding::near(&base, line),
+            )),
+        }
+    }
+
+    /// The answer to a question about the game, if the line is one. It costs nothing: the golfer is
+    /// not asked.
+    pub(super) fn explained(&self, line: &str) -> Option<Taught> {
+        let found = finding::concept(self.mind.base(), &self.phrases, self.hand(), line)?;
+        Some(Taught::of(match found {
+            finding::Concept::Answer(answer) => Block::Claim(answer),
+            finding::Concept::Entries(list) => Block::Entries(list),
+            finding::Concept::Unknown => Block::Note(Note::NoWords),
+        }))
     }
 
     fn check(&mut self, cause: CauseId, way: Way) -> Taught {

@@ -9,6 +9,7 @@
 //!
 //! Start reading at [`Trainee::respond`].
 
+mod afterwards;
 mod committing;
 mod finding;
 mod grading;
@@ -22,7 +23,9 @@ use std::sync::Arc;
 use crate::causes::CausesError;
 use crate::diagnosis::Mind;
 use crate::knowledge::{CautionLevel, KnowledgeBase, Wish};
-use crate::learning::{Attempt, Commitment, Desk, LinkEnd, Next, Pupil, draw, entry_of, schedule};
+use crate::learning::{
+    Attempt, Commitment, Comparison, Desk, LinkEnd, Next, Pupil, draw, entry_of, schedule,
+};
 use crate::lesson::{Entry, Open};
 use crate::reading::Phrases;
 use crate::reading::safety::Lookout;
@@ -36,6 +39,8 @@ use committing::Stage;
 
 /// The longest line that is read.
 const LONGEST: usize = 2_000;
+/// An order's name with so many words after it is a reason where a reason is asked for.
+const REASONING: usize = 3;
 /// Seeds tried for a pupil of the family that is due.
 const SEEDS: u64 = 400;
 /// Case numbers are small enough to be told to somebody.
@@ -62,6 +67,7 @@ struct Sitting {
     stage: Stage,
     commitment: Commitment,
     reasons: Vec<LinkEnd>,
+    comparison: Option<Box<Comparison>>,
     from: From,
 }
 
@@ -172,12 +178,16 @@ impl Trainee {
         if let Some(alarm) = alarm.filter(|a| a.level == CautionLevel::Emergency) {
             return Taught::of(Block::Caution(alarm.caution));
         }
-        if let Some((order, rest)) = order::order(line) {
+        let reason = self.sitting.as_ref().map(|s| s.stage) == Some(Stage::Reason);
+        if let Some((order, rest)) = order::order(line)
+            // "Causes an open face, so it slices" is a reason, not an order.
+            && !(reason && rest.split_whitespace().count() >= REASONING)
+        {
             return self.carry_out(order, rest);
         }
         match self.sitting.as_ref().map(|s| s.stage) {
-            None | Some(Stage::Over) => Taught::note(Note::NothingOpen),
-            Some(Stage::Looking) => self.ask(line, crate::learning::Way::Asked),
+            None | Some(Stage::Over) => self.afterwards(line),
+            Some(Stage::Looking) => self.bare(line),
             Some(_) => self.commit_line(line),
         }
     }
@@ -186,14 +196,17 @@ impl Trainee {
         match order {
             Order::Help => Taught::of(Block::Help),
             Order::Shots => self.shots(rest),
-            Order::Numbers => self.numbers(),
+            Order::Numbers => self.numbers(rest),
             Order::Ask => self.ask(rest, crate::learning::Way::Asked),
             Order::Look => self.ask(rest, crate::learning::Way::Looked),
             Order::Try => self.attempt_change(rest),
             Order::Causes => self.list_causes(rest),
             Order::Faults => Taught::of(Block::Faults),
             Order::Notes => self.notes(),
-            Order::Commit => self.begin_commitment(),
+            Order::Commit => self.begin_commitment(rest),
+            Order::Why => self.why(rest),
+            Order::Settle => self.settle(),
+            Order::Lost => self.lost(),
             Order::GiveUp => self.give_up(),
             Order::Next => self.next_or_refuse(),
             Order::Case => self.case(rest),
@@ -329,6 +342,7 @@ impl Trainee {
             stage: Stage::Looking,
             commitment: Commitment::default(),
             reasons: Vec::new(),
+            comparison: None,
             from,
         });
         taught
@@ -456,14 +470,17 @@ impl Trainee {
             .filter(|s| s.stage != Stage::Over)
             .map(|s| (s.pupil.seed, s.from));
         Taught {
-            blocks: vec![Block::Note(Note::Left { open })],
+            blocks: vec![Block::Note(Note::Left {
+                open,
+                groups: self.start.groups.clone(),
+            })],
             leave: true,
             entries: Vec::new(),
         }
     }
 
     /// Takes a finished case into the record.
-    fn keep(&mut self, comparison: &crate::learning::Comparison) -> Option<Attempt> {
+    fn keep(&mut self, comparison: &Comparison) -> Option<Attempt> {
         let sitting = self.sitting.as_ref()?;
         let level = self.place_id(sitting.from);
         let attempt = entry_of(

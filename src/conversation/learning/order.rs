@@ -15,6 +15,9 @@ pub enum Order {
     Notes,
     Commit,
     GiveUp,
+    Why,
+    Settle,
+    Lost,
     Next,
     Case,
     Level,
@@ -83,8 +86,8 @@ pub const ORDERS: &[OrderWords] = &[
         Order::Numbers,
         "numbers",
         &["measure", "the numbers"],
-        false,
-        "ten shots measured: low point, attack, path, face ... (6 min)",
+        true,
+        "ten shots measured: low point, attack, path, face ... (6 min); numbers second",
     ),
     row(
         Order::Try,
@@ -118,7 +121,7 @@ pub const ORDERS: &[OrderWords] = &[
         Order::Commit,
         "commit",
         &["answer", "i am ready", "ready"],
-        false,
+        true,
         "say what the club did, why, and what to practise; then compare",
     ),
     row(
@@ -127,6 +130,39 @@ pub const ORDERS: &[OrderWords] = &[
         &["i give up", "giveup", "show me"],
         false,
         "see the answer without committing",
+    ),
+    row(
+        Order::Why,
+        "why",
+        &[],
+        true,
+        "after the answer: how it came about; why not hanging back: what spoke against that",
+    ),
+    row(
+        Order::Settle,
+        "what would settle it",
+        &[
+            "what settles it",
+            "what would have settled it",
+            "how could i have known",
+            "how should i have known",
+        ],
+        false,
+        "after the answer: the looks that would have told",
+    ),
+    row(
+        Order::Lost,
+        "what did i do wrong",
+        &[
+            "what did i get wrong",
+            "what did i miss",
+            "what cost me points",
+            "where did i lose points",
+            "where did i go wrong",
+            "what went wrong",
+        ],
+        false,
+        "after the answer: where the points went",
     ),
     row(
         Order::Next,
@@ -180,7 +216,29 @@ pub const ORDERS: &[OrderWords] = &[
     row(
         Order::Help,
         "help",
-        &["?", "what can i do", "commands"],
+        &[
+            "?",
+            "what can i do",
+            "what can i ask",
+            "what do i do",
+            "what do i do now",
+            "what now",
+            "what should i do",
+            "what should i ask",
+            "what should i practise",
+            "what should i practice",
+            "how does this work",
+            "help me",
+            "help please",
+            "please help",
+            "i am stuck",
+            "im stuck",
+            "i'm stuck",
+            "stuck",
+            "hint",
+            "give me a hint",
+            "commands",
+        ],
         false,
         "this list",
     ),
@@ -197,6 +255,11 @@ pub const ORDERS: &[OrderWords] = &[
 pub(super) fn order(line: &str) -> Option<(Order, &str)> {
     let trimmed = line.trim();
     let plain = trimmed.trim_end_matches(['.', '!']);
+    let plain = if plain == "?" {
+        plain
+    } else {
+        plain.trim_end_matches(['?', ' '])
+    };
     for row in ORDERS {
         for name in std::iter::once(&row.name).chain(row.also) {
             let Some(head) = plain.get(..name.len()) else {

@@ -1,9 +1,12 @@
 //! What the learner's talk gives back: blocks of data that `wording` turns into text, and entries
 //! for the record.
 
-use crate::learning::{Attempt, Commitment, Comparison, Desk, Next, Pupil, Reasoned, Step};
+use crate::learning::{
+    Answer, Attempt, Commitment, Comparison, Desk, Link, LinkEnd, Next, Piece, Pupil, Reasoned,
+    Step,
+};
 use crate::lesson::Entry;
-use crate::vocabulary::{AnswerId, CauseId, CautionId, EffectId};
+use crate::vocabulary::{AnswerId, CauseId, CautionId, CheckId, EffectId, GroupId};
 
 /// Where a case comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -35,6 +38,8 @@ pub enum Heard {
     Cause,
     /// What to practise.
     Practice,
+    /// A cause that the finished case might have had.
+    Reason,
 }
 
 /// Short replies.
@@ -60,12 +65,29 @@ pub enum Note {
     NoSuchLesson(usize),
     /// The open lesson has so many claims.
     NoSuchClaim(usize),
+    /// A fault was named while looking.
+    FaultSaid(EffectId),
+    /// A cause was named while looking.
+    CauseSaid(CauseId),
+    /// A cause was named where the fault is asked for.
+    CauseTooEarly(CauseId),
+    /// A fault was named where the causes are asked for.
+    FaultTooLate(EffectId),
+    /// What the open step of the commitment wants, from 1; 4 is the reason.
+    AtStep(u8),
+    /// The knowledge says nothing of what was asked.
+    NoWords,
+    /// Nothing can be explained before the case is finished.
+    NotYet,
     /// The line said nothing the golfer can answer; the nearest cause.
     NotUnderstood(String, Option<String>),
-    /// There is only one club.
-    OneClub,
-    /// Already measured.
-    Measured,
+    /// There is only one club; the order that was meant for another.
+    OneClub(&'static str),
+    /// Already measured; true if another club is not.
+    Measured {
+        /// There is a second club.
+        other: bool,
+    },
     /// Already asked, with the same answer.
     Known(CauseId, bool),
     /// The lesson is over: the minutes are used up.
@@ -90,6 +112,8 @@ pub enum Note {
     Left {
         /// The case and where it is from.
         open: Option<(u64, From)>,
+        /// The only club groups met, if not all.
+        groups: Vec<GroupId>,
     },
 }
 
@@ -170,8 +194,50 @@ pub enum Block {
     },
     /// A lesson.
     Lesson(usize),
-    /// A contested claim.
+    /// A contested claim, or another answer of the knowledge.
     Claim(AnswerId),
+    /// What causes, faults and symptoms are, whoever has them.
+    Entries(Vec<LinkEnd>),
+    /// Which clubs the golfer speaks of.
+    Clubs {
+        /// Who.
+        pupil: Box<Pupil>,
+        /// The question was about another club.
+        other: bool,
+    },
+    /// Why the finished case was what it was.
+    Why {
+        /// Who.
+        pupil: Box<Pupil>,
+        /// The links from the costliest cause to the complaint.
+        links: Vec<Link>,
+        /// The comparison.
+        comparison: Box<Comparison>,
+    },
+    /// What spoke for or against a cause in the finished case.
+    WhyNot {
+        /// Who.
+        pupil: Box<Pupil>,
+        /// Which cause.
+        cause: CauseId,
+        /// What spoke for the costliest cause against it, in decibans.
+        pieces: Vec<(Piece, f64)>,
+        /// What a look at it would have shown.
+        look: Option<(CheckId, Answer)>,
+    },
+    /// What would have settled the finished case: cause, check, what a look shows.
+    Settles(Vec<(CauseId, CheckId, Answer)>),
+    /// What cost points in the finished case.
+    Lost {
+        /// What was committed to, each cause with its points.
+        causes: Vec<(CauseId, f64, f64)>,
+        /// Who.
+        pupil: Box<Pupil>,
+        /// What was committed to.
+        commitment: Box<Commitment>,
+        /// The comparison.
+        comparison: Box<Comparison>,
+    },
     /// A short reply.
     Note(Note),
 }

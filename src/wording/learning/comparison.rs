@@ -5,18 +5,21 @@
 //! Takes a comparison that is already computed; rounds and words it. The score comes last.
 
 use super::super::calculator::ball_on;
-use super::super::drawing::{Drawing, side_view};
-use super::super::number::{Manner, listed, rounded};
+use super::super::drawing::{Drawing, side_picture, side_sentence};
+use std::fmt::Write as _;
+
+use super::super::number::{Manner, amount, listed, rounded};
 use super::super::page::Page;
 use super::symptom_name;
-use crate::causes::model::Axis;
+use crate::causes::Shot;
+use crate::causes::model::{Axis, Event};
 use crate::geometry::arc::Arc;
 use crate::knowledge::KnowledgeBase;
 use crate::learning::{
     Attempt, Commitment, Comparison, Desk, Done, Link, LinkEnd, Piece, Pupil, Reasoned,
 };
 use crate::quantity::{Angle, Length, Unit};
-use crate::vocabulary::{CauseId, CheckId};
+use crate::vocabulary::{CauseId, CheckId, QuantityId};
 
 /// What the page is about.
 pub(super) struct Compared<'a> {
@@ -33,12 +36,12 @@ const QUESTIONS: usize = 3;
 const AS_GOOD: f64 = 0.9;
 
 pub(super) fn compared(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page) {
-    truth(base, c, page);
+    truth(base, c, manner, page);
     yours(base, c, page);
     program(base, c, manner, page);
     questions(base, c, page);
     practice(base, c, page);
-    geometry(base, c.pupil, manner, page);
+    geometry(base, c, manner, page);
     score(c, page);
 }
 
@@ -50,7 +53,7 @@ fn shots(n: f64) -> String {
     format!("{:.0}", n.max(0.0))
 }
 
-fn truth(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
+fn truth(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page) {
     let at_work: Vec<String> = c
         .pupil
         .at_work()
@@ -98,15 +101,104 @@ fn truth(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
         page.labelled("The day", "A bad one: twice the usual poor swings.");
     }
     if let Some((wrong, by)) = c.pupil.mistaken {
-        let side = if by > 0.0 { "high" } else { "low" };
-        page.labelled(
-            "Wrong",
+        wrong_number(base, c, (wrong, by), manner, page);
+    }
+    let chance: Vec<String> = c
+        .comparison
+        .chance
+        .iter()
+        .map(|(q, measured, average)| {
             format!(
-                "The device's {} was far too {side} today.",
-                base.quantity(wrong).name
+                "{} {}, on average {}",
+                base.quantity(*q).name,
+                amount(base, *q, *measured, manner),
+                amount(base, *q, *average, manner)
+            )
+        })
+        .collect();
+    if !chance.is_empty() {
+        page.labelled(
+            "Chance",
+            format!(
+                "The ten shots that were measured were not this golfer's average: {}. The device was \
+                 right about them.",
+                chance.join("; ")
             ),
         );
     }
+    for (step, check, yes) in &c.comparison.misled {
+        let said = if *yes { "yes" } else { "no" };
+        page.labelled(
+            "Misled",
+            format!(
+                "Asked \"{}\" at step {step}, the golfer said {said}, and was wrong; a look would have \
+                 told.",
+                question(base, *check)
+            ),
+        );
+    }
+}
+
+/// Which number of the device was wrong, by how much, and what spoke against it.
+fn wrong_number(
+    base: &KnowledgeBase,
+    c: &Compared<'_>,
+    (wrong, by): (QuantityId, f64),
+    manner: Manner,
+    page: &mut Page,
+) {
+    let name = &base.quantity(wrong).name;
+    let Some(told) = c.comparison.wrong else {
+        page.labelled(
+            "Wrong",
+            format!("The device's {name} is wrong today; you did not measure it."),
+        );
+        return;
+    };
+    let mut text = format!(
+        "The device's {name} was wrong today: it gave {}, the shots it measured came to {}.",
+        amount(base, wrong, told.given, manner),
+        amount(base, wrong, told.hit, manner)
+    );
+    if let Some((other, given, fitting)) = told.beside {
+        let _ = write!(
+            text,
+            " Its {} of {} goes with about {}.",
+            base.quantity(other).name,
+            amount(base, other, given, manner),
+            amount(base, wrong, fitting, manner)
+        );
+    }
+    // A low point read too far ahead is one that marks behind the ball speak against; an attack read
+    // too far up is a low point read too far behind.
+    let place = base.model.measured.get(wrong.index()).copied().flatten();
+    let ahead = match place {
+        Some((Axis::LowPoint, _)) => by > 0.0,
+        Some((Axis::AttackAngle, _)) => by < 0.0,
+        _ => return page.labelled("Wrong", text),
+    };
+    let marks: (&[Event], &str) = if ahead {
+        (&[Event::MarkFarBehind, Event::MarkBehind], "behind")
+    } else {
+        (&[Event::MarkAhead, Event::MarkFarAhead], "ahead of")
+    };
+    let (mut count, mut of) = (0, 0);
+    for step in c.desk.steps() {
+        if let Done::Shots { stand: 0, ten } = &step.done {
+            of += ten.shots.len();
+            let against = |s: &&Shot| marks.0.iter().any(|e| s.shows(*e));
+            count += ten.shots.iter().filter(against).count();
+        }
+    }
+    if count > 0 {
+        let _ = write!(
+            text,
+            " And the marks of {count} of the {of} shots you saw began {} the ball.",
+            marks.1
+        );
+    }
+    text.push_str(" It was right about the other numbers.");
+    page.labelled("Wrong", text);
 }
 
 fn yours(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
@@ -172,7 +264,7 @@ fn program(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Pa
         page.labelled(
             "In doubt",
             "Even with a look at everything the program does not find this one. Take it as a lesson \
-             in saying \"not sure\"; it does not count against you.",
+             in saying \"not sure\"; points lost on it do not count.",
         );
     } else if c.comparison.program_wrong {
         page.labelled(
@@ -208,11 +300,11 @@ fn program(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Pa
 }
 
 /// Decibans as odds.
-fn odds(decibans: f64) -> String {
+pub(super) fn odds(decibans: f64) -> String {
     rounded(10f64.powf(decibans / 10.0), usize::from(decibans < 10.0))
 }
 
-fn piece(base: &KnowledgeBase, piece: Piece) -> String {
+pub(super) fn piece(base: &KnowledgeBase, piece: Piece) -> String {
     match piece {
         Piece::Symptom(symptom, true) => symptom_name(base, symptom),
         Piece::Symptom(symptom, false) => format!("no \"{}\"", symptom_name(base, symptom)),
@@ -248,9 +340,12 @@ fn questions(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
     }
     let good = asked
         .iter()
-        .filter(|a| a.best.is_some_and(|(_, best)| a.worth >= AS_GOOD * best))
+        .filter(|a| a.overturned || a.best.is_some_and(|(_, best)| a.worth >= AS_GOOD * best))
         .count();
-    let needless = asked.iter().filter(|a| a.best.is_none()).count();
+    let needless = asked
+        .iter()
+        .filter(|a| a.best.is_none() && !a.overturned)
+        .count();
     let late = match needless {
         0 => String::new(),
         n => format!(" {n} came when no answer would have changed much."),
@@ -266,11 +361,24 @@ fn questions(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
         .iter()
         .filter_map(|a| {
             let (check, best) = a.best?;
-            (a.worth < AS_GOOD * best).then_some((a, check, a.worth / best.max(1e-9)))
+            let poor = a.worth < AS_GOOD * best && !a.overturned;
+            poor.then_some((a, check, a.worth / best.max(1e-9)))
         })
         .collect();
+    // The poorest, but in the order they were put.
     poor.sort_by(|a, b| a.2.total_cmp(&b.2));
-    for (a, best, share) in poor.into_iter().take(QUESTIONS) {
+    poor.truncate(QUESTIONS);
+    poor.sort_by_key(|p| p.0.step);
+    for a in asked.iter().filter(|a| a.overturned) {
+        page.labelled(
+            &format!(" step {}", a.step),
+            format!(
+                "A good look: it put the golfer's answer to \"{}\" right.",
+                question(base, a.check)
+            ),
+        );
+    }
+    for (a, best, share) in poor {
         page.labelled(
             &format!(" step {}", a.step),
             format!(
@@ -319,7 +427,8 @@ fn practice(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
     }
 }
 
-fn geometry(base: &KnowledgeBase, pupil: &Pupil, manner: Manner, page: &mut Page) {
+fn geometry(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page) {
+    let pupil = c.pupil;
     let axis = |wanted: Axis| {
         pupil
             .first
@@ -353,18 +462,57 @@ fn geometry(base: &KnowledgeBase, pupil: &Pupil, manner: Manner, page: &mut Page
         metric: manner.metric,
         hand: manner.hand,
     };
-    if let Ok(picture) = arc.and_then(|arc| side_view(arc, ball, drawing)) {
+    if let Ok((picture, told)) = arc.and_then(|arc| {
+        let told = side_sentence(arc, ball, drawing)?;
+        Ok((side_picture(arc, ball, drawing), told))
+    }) {
         page.quiet("", "On an average swing:");
-        page.art(picture.lines().map(str::to_owned));
+        page.picture(picture.into_iter().chain([String::new()]));
+        page.text(told);
     }
     let main = pupil.worths.first().map(|w| w.cause);
     let first = main.map_or(String::new(), |c| {
         format!("{} ", first_sentence(&base.cause(c).because))
     });
-    page.text(format!(
-        "{first}{}",
-        first_sentence(&base.effect(pupil.fault).because)
-    ));
+    page.labelled(
+        "In general",
+        format!(
+            "{first}{}",
+            first_sentence(&base.effect(pupil.fault).because)
+        ),
+    );
+    if let Some(text) = here(base, pupil, c.comparison, manner) {
+        page.labelled("Here", text);
+    }
+}
+
+/// What the costliest cause does to this golfer's numbers.
+pub(super) fn here(
+    base: &KnowledgeBase,
+    pupil: &Pupil,
+    comparison: &Comparison,
+    manner: Manner,
+) -> Option<String> {
+    let main = pupil.worths.first()?;
+    let said: Vec<String> = comparison
+        .moved
+        .iter()
+        .map(|m| {
+            format!(
+                "{} {} instead of {}",
+                base.quantity(m.quantity).name,
+                amount(base, m.quantity, m.with, manner),
+                amount(base, m.quantity, m.without, manner)
+            )
+        })
+        .collect();
+    (!said.is_empty()).then(|| {
+        format!(
+            "With \"{}\" this golfer's average swing has {}.",
+            name(base, main.cause),
+            listed(&said)
+        )
+    })
 }
 
 /// The first sentence of a text.
@@ -378,6 +526,14 @@ fn first_sentence(text: &str) -> &str {
 fn score(c: &Compared<'_>, page: &mut Page) {
     let s = c.comparison.score;
     page.blank();
+    let more = format!(
+        "\"why\" for how it came about, \"next\" for another, or \"case {}\" to try it again.",
+        c.attempt.case
+    );
+    if c.commitment.given_up {
+        page.key("Score", format!("None, since you gave up. {more}"));
+        return;
+    }
     let fault = if s.fault { "fault named, " } else { "" };
     page.labelled(
         "Score",
@@ -390,17 +546,15 @@ fn score(c: &Compared<'_>, page: &mut Page) {
             s.minutes
         ),
     );
-    page.key(
-        "Together",
-        format!(
-            "{}. \"next\" for another, \"progress\", \"course\", or \"case {}\" to try it again.",
-            signed(s.total()),
-            c.attempt.case
-        ),
-    );
+    let together = if c.comparison.doubt && s.total() < 0.0 {
+        "0, as points lost on a case in doubt do not count".to_owned()
+    } else {
+        signed(c.attempt.total)
+    };
+    page.key("Together", format!("{together}. {more}"));
 }
 
-fn signed(x: f64) -> String {
+pub(super) fn signed(x: f64) -> String {
     let x = x.round();
     if x > 0.0 {
         format!("+{x:.0}")
@@ -425,26 +579,37 @@ pub(super) fn reasoned(base: &KnowledgeBase, reasoned: &Reasoned, page: &mut Pag
         };
         page.labelled(
             "Your reason",
-            format!("{}: {verdict} ({}).", chain(base, link), share(link)),
+            format!("{}: {verdict} ({}).", chain(base, link), share(base, link)),
         );
     }
     for link in &reasoned.missing {
         page.labelled(
             "Missing",
-            format!("{} ({}).", chain(base, link), share(link)),
+            format!("{} ({}).", chain(base, link), share(base, link)),
         );
     }
 }
 
-fn share(link: &Link) -> String {
-    format!(
-        "{:.0} in a hundred golfers with it, {:.0} without",
-        100.0 * link.shares.0,
-        100.0 * link.shares.1
-    )
+/// How often the second shows with the first, and in whom else: a cause is set beside golfers with
+/// nothing at work, so that other causes of the same fault do not count as "without".
+pub(super) fn share(base: &KnowledgeBase, link: &Link) -> String {
+    let (with, without) = (100.0 * link.shares.0, 100.0 * link.shares.1);
+    match (link.from, link.to) {
+        (LinkEnd::Cause(_), LinkEnd::Fault(_) | LinkEnd::Seen(_)) => format!(
+            "{with:.0} in a hundred golfers with this cause alone, {without:.0} of those without any"
+        ),
+        (LinkEnd::Cause(from), LinkEnd::Cause(_)) => format!(
+            "{with:.0} in a hundred golfers who have \"{}\", {without:.0} of all",
+            name(base, from)
+        ),
+        (from, _) => format!(
+            "{with:.0} in a hundred golfers with \"{}\", {without:.0} of all the others",
+            end(base, from)
+        ),
+    }
 }
 
-fn chain(base: &KnowledgeBase, link: &Link) -> String {
+pub(super) fn chain(base: &KnowledgeBase, link: &Link) -> String {
     format!("{} -> {}", end(base, link.from), end(base, link.to))
 }
 

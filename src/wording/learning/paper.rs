@@ -7,9 +7,8 @@ use serde_json::{Value, json};
 
 use super::super::number::{Manner, amount, listed, rounded};
 use super::super::page::Page;
-use super::ten::{face, mark, side, strike, table};
+use super::ten::{curve, face, mark, start, strike, table};
 use super::{read_line, speech};
-use crate::causes::model::Event;
 use crate::conversation::learning::{BadLine, BadPaper, PaperName};
 use crate::knowledge::KnowledgeBase;
 use crate::learning::{Answer, Comparison, Done, PaperCase, Pupil};
@@ -53,7 +52,7 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
         for step in case.desk.steps() {
             match &step.done {
                 Done::Shots { ten, .. } => page.art(table(ten, case.pupil.hand)),
-                Done::Measured(reads) => {
+                Done::Measured { reads, .. } => {
                     let said: Vec<String> = reads
                         .iter()
                         .map(|r| read_line(base, r, manner(&case.pupil)))
@@ -91,16 +90,11 @@ pub fn paper_json(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
                             "strike": strike(s),
                             "mark": mark(s),
                             "face": face(s),
-                            "starts": side(s, &[Event::StartsPush], &[Event::StartsPull], pupil.hand),
-                            "curves": side(
-                                s,
-                                &[Event::CurvePushBig, Event::CurvePushMild],
-                                &[Event::CurvePullBig, Event::CurvePullMild],
-                                pupil.hand,
-                            ),
+                            "starts": start(s, pupil.hand),
+                            "curves": curve(s, pupil.hand),
                         })
                     })),
-                    Done::Measured(reads) => numbers.extend(reads.iter().filter_map(|r| {
+                    Done::Measured { reads, .. } => numbers.extend(reads.iter().filter_map(|r| {
                         let q = base.quantity(r.quantity);
                         let value = r.value.value_in(q.unit).ok()?;
                         let error = r.error.value_in(q.unit).ok()?;
@@ -328,7 +322,7 @@ pub fn graded_json(name: PaperName, graded: &[Option<Comparison>]) -> Vec<Value>
 }
 
 /// Why a filled paper cannot be graded, in one line.
-pub fn bad_paper(bad: &BadPaper) -> String {
+pub fn bad_paper(base: &KnowledgeBase, bad: &BadPaper) -> String {
     let why = match &bad.why {
         BadLine::NoName => {
             "no line names the paper, such as: Paper 7, 20 cases, level 1".to_owned()
@@ -336,7 +330,18 @@ pub fn bad_paper(bad: &BadPaper) -> String {
         BadLine::Shape(detail) => format!("not a line of a paper: {detail}"),
         BadLine::NoSuchCase(case) => format!("the paper has no case {case}"),
         BadLine::NoCase => "an answer before any case".to_owned(),
-        BadLine::Fault(words) => format!("no single fault in \"{words}\""),
+        BadLine::Fault(words, may) => {
+            let names: Vec<String> = may
+                .iter()
+                .map(|e| format!("\"{}\"", base.effect(*e).name))
+                .collect();
+            let may = if names.is_empty() {
+                String::new()
+            } else {
+                format!("; it may mean {}", names.join(" or "))
+            };
+            format!("no single fault in \"{words}\"{may}")
+        }
         BadLine::Causes(words) => {
             format!("no causes with chances from 0 to 100 in \"{words}\"")
         }

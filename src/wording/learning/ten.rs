@@ -62,12 +62,28 @@ pub(super) fn mark(shot: &Shot) -> String {
     "on a tee".to_owned()
 }
 
-pub(super) fn side(
-    shot: &Shot,
-    push: &[Event],
-    pull: &[Event],
-    hand: Hand,
-) -> Option<&'static str> {
+/// Where a ball that flew started; nothing if it did not fly.
+pub(super) fn start(shot: &Shot, hand: Hand) -> Option<&'static str> {
+    let to = side(shot, &[Event::StartsPush], &[Event::StartsPull], hand);
+    flies(shot).then(|| to.unwrap_or("on line"))
+}
+
+/// Which way a ball that flew curved; nothing if it did not fly.
+pub(super) fn curve(shot: &Shot, hand: Hand) -> Option<&'static str> {
+    let to = side(
+        shot,
+        &[Event::CurvePushBig, Event::CurvePushMild],
+        &[Event::CurvePullBig, Event::CurvePullMild],
+        hand,
+    );
+    flies(shot).then(|| to.unwrap_or("straight"))
+}
+
+fn flies(shot: &Shot) -> bool {
+    !shot.shows(Event::Whiff) && !shot.shows(Event::Topped)
+}
+
+fn side(shot: &Shot, push: &[Event], pull: &[Event], hand: Hand) -> Option<&'static str> {
     let right = match hand {
         Hand::Right => (push, pull),
         Hand::Left => (pull, push),
@@ -111,24 +127,13 @@ pub(super) fn table(ten: &Ten, hand: Hand) -> Vec<String> {
         "", "strike", "mark starts", "on face", "starts", "curves"
     )];
     for (at, shot) in ten.shots.iter().enumerate() {
-        let flies = !shot.shows(Event::Whiff) && !shot.shows(Event::Topped);
-        let start = side(shot, &[Event::StartsPush], &[Event::StartsPull], hand);
-        let curve = side(
-            shot,
-            &[Event::CurvePushBig, Event::CurvePushMild],
-            &[Event::CurvePullBig, Event::CurvePullMild],
-            hand,
-        );
         let big = shot.shows(Event::CurvePushBig) || shot.shows(Event::CurvePullBig);
-        let curve = match (curve, big) {
+        let start = start(shot, hand).unwrap_or("-");
+        let curve = match (curve(shot, hand), big) {
+            (Some("straight"), _) => "straight".to_owned(),
             (Some(side), true) => format!("{side}, a lot"),
             (Some(side), false) => format!("{side}, a little"),
-            (None, _) => "straight".to_owned(),
-        };
-        let (start, curve) = if flies {
-            (start.unwrap_or("on line"), curve)
-        } else {
-            ("-", "-".to_owned())
+            (None, _) => "-".to_owned(),
         };
         let line = format!(
             "  {:>2}  {:<15} {:<13} {:<11} {:<9} {}",

@@ -106,6 +106,49 @@ fn text_and_json_lines_are_graded_alike_and_the_key_scores_well() {
 }
 
 #[test]
+fn a_line_that_cannot_be_read_does_not_stop_the_others() {
+    let text = "Paper 7, 3 cases, level 1\nCase 1\nFault: open face\nCauses: hanging back 60\n\
+                Case 2\nCauses: hanging back 140\nCase 3\nFault: low point behind the ball\n\
+                Causes: swaying 20\nPractise: swaying\n";
+    let path = file("mixed", text);
+    let out = swingwhy(&["learn", "--grade", path.to_str().unwrap()], "");
+    std::fs::remove_file(path).unwrap();
+    assert_eq!(out.status.code(), Some(65));
+    let graded = String::from_utf8_lossy(&out.stdout).into_owned();
+    assert!(graded.contains("2 of 3 cases filled in"), "{graded}");
+    let said = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert!(
+        said.contains("line 3: no single fault in \"open face\"; it may mean")
+            && said.contains("face open to the target")
+            && said.contains("face open to the path")
+            && said.contains("line 6: no causes"),
+        "{said}"
+    );
+}
+
+#[test]
+fn a_paper_says_what_flew_straight_and_what_did_not_fly() {
+    use serde_json::Value;
+    let sheet = run(&[
+        "learn", "--cases", "12", "--seed", "7", "--level", "2", "--json",
+    ]);
+    let (mut straight, mut none) = (0, 0);
+    for line in sheet.lines() {
+        let case: Value = serde_json::from_str(line).unwrap();
+        for shot in case["shots"].as_array().unwrap() {
+            let flew = !["topped", "missed"].contains(&shot["strike"].as_str().unwrap());
+            assert_eq!(shot["starts"].is_string(), flew, "{shot}");
+            assert_eq!(shot["curves"].is_string(), flew, "{shot}");
+            straight += usize::from(shot["curves"] == "straight");
+            none += usize::from(!flew);
+        }
+    }
+    assert!(straight > 0 && none > 0, "{straight} {none}");
+    let refused = swingwhy(&["learn", "--cases", "2", "--lesson", "2"], "");
+    assert_eq!(refused.status.code(), Some(2));
+}
+
+#[test]
 fn what_cannot_be_graded_is_refused_with_its_line() {
     let named = "Paper 7, 2 cases, level 1\n";
     for (name, text, wanted) in [

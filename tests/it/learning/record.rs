@@ -138,7 +138,7 @@ fn a_record_outlives_the_program_and_trouble_is_said() {
     // Left in the middle: the case is kept as begun, and what was finished stays.
     let again = run("shots\nprogress\nleave\n");
     assert!(
-        again.contains("by fault") && again.contains("stays open"),
+        again.contains("by fault") && again.contains("is unfinished"),
         "{again}"
     );
     let verify = swingwhy(
