@@ -8,6 +8,7 @@
 //!
 //! Start reading at [`Session::respond`].
 
+mod aiming;
 mod answering;
 mod carrying_out;
 mod command;
@@ -15,6 +16,7 @@ pub mod learning;
 mod listening;
 mod names;
 mod notebook;
+mod own_word;
 mod practice;
 mod reply;
 mod results;
@@ -40,8 +42,8 @@ use crate::vocabulary::{CauseId, CautionId, Hand};
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
 pub use notebook::Wish;
 pub use reply::{
-    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard,
-    MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
+    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, CountsSaid, Course,
+    Heard, MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
 };
 
 use notebook::Notebook;
@@ -280,6 +282,7 @@ impl Session {
         let line = line.get(..end).unwrap_or("");
         let before = self.talk.clone();
         self.written = self.notebook.length();
+        self.notebook.took_up = false;
         self.beside.clear();
         let mut reply = self.respond_whole(line);
         for (caution, _) in std::mem::take(&mut self.beside) {
@@ -473,7 +476,7 @@ impl Session {
         });
         let tone = match &reading.tone {
             Tone::Greeting => Some(Note::Greeting),
-            Tone::Thanks => Some(Note::Thanks),
+            Tone::Thanks => Some(Note::Thanks(self.practises())),
             Tone::Goodbye => {
                 return Reply {
                     blocks: vec![self.goodbye()],

@@ -26,6 +26,17 @@ pub(super) struct Statement {
     pub(super) line: usize,
 }
 
+/// What came of practice.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Tried {
+    /// Against which cause.
+    pub(super) cause: CauseId,
+    /// It helped.
+    pub(super) helped: bool,
+    /// The golfer's words, or the counts.
+    pub(super) words: String,
+}
+
 /// Everything said in one talk about one golfer.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Talk {
@@ -42,7 +53,7 @@ pub(super) struct Talk {
     /// Answers of earlier lessons that still hold.
     pub(super) lasting: Vec<(CheckId, bool)>,
     pub(super) asked: Vec<CheckId>,
-    pub(super) practised: Vec<(CauseId, bool)>,
+    pub(super) practised: Vec<Tried>,
     pub(super) pending: Option<Question>,
     pub(super) questions: usize,
     pub(super) questions_allowed: usize,
@@ -77,6 +88,16 @@ impl Talk {
             .iter()
             .filter(|(check, _)| self.answers.iter().all(|(c, _)| c != check));
         self.answers.iter().chain(earlier).copied().collect()
+    }
+
+    /// Notes what came of practice, in place of what was known of it.
+    pub(super) fn tried(&mut self, cause: CauseId, helped: bool, words: String) {
+        self.practised.retain(|t| t.cause != cause);
+        self.practised.push(Tried {
+            cause,
+            helped,
+            words,
+        });
     }
 
     /// What has to be answered before anything is practised.
@@ -149,7 +170,7 @@ impl Talk {
             .map(|(cause, weight, _)| (*cause, *weight))
             .collect();
         case.sounds = self.sounds.iter().map(|s| (s.cause, s.weight)).collect();
-        case.practised.clone_from(&self.practised);
+        case.practised = self.practised.iter().map(|t| (t.cause, t.helped)).collect();
         case.focus = self.focus(base);
         (case, places)
     }

@@ -514,7 +514,39 @@ macro_rules! lookups {
     };
 }
 
+/// What is thought and counted while a drill is done against a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Task<'a> {
+    /// The few words to think.
+    pub cue: &'a str,
+    /// What to count.
+    pub success: &'a Success,
+    /// Text id of the entry whose count it is.
+    pub measure: &'a str,
+}
+
 impl KnowledgeBase {
+    /// What to think and to count with this drill: the words of the cause are written for its first
+    /// drill; a drill that stands in for it brings its own.
+    pub fn task(&self, cause: CauseId, drill: Option<DrillId>) -> Task<'_> {
+        let entry = self.cause(cause);
+        match drill.filter(|d| entry.drills.first() != Some(d)) {
+            Some(other) => {
+                let drill = self.drill(other);
+                Task {
+                    cue: &drill.cue,
+                    success: &drill.success,
+                    measure: &drill.id,
+                }
+            }
+            None => Task {
+                cue: &entry.cue,
+                success: &entry.success,
+                measure: &entry.id,
+            },
+        }
+    }
+
     /// The cause with this text id or this name.
     pub fn named_cause(&self, name: &str) -> Option<CauseId> {
         self.find_cause(name).or_else(|| {

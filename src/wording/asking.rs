@@ -97,8 +97,17 @@ pub(super) fn ask(
         Question::Tally {
             stage,
             cause,
+            drill,
             balls,
-        } => ask_count(base, *stage, *cause, *balls, page),
+        } => ask_count(base, *stage, (*cause, *drill), *balls, page),
+        Question::WhichSet(tally) => page.key(
+            "Question",
+            format!(
+                "{} of {}: with the thought, or as you were before it? (\"with\" / \"before\")",
+                tally.hits(),
+                tally.balls()
+            ),
+        ),
         Question::Fresh { was, .. } => page.key(
             "Question",
             format!(
@@ -184,19 +193,22 @@ pub(super) fn prescription(
     page: &mut Page,
 ) {
     let cause = base.cause(practice.cause);
+    let task = base.task(practice.cause, Some(drill));
     let drill = base.drill(drill);
     let gain = practice.benefit.playable;
     let upstream = practice.instead_of.map_or(String::new(), |c| {
         format!(" It is what brings about {}.", base.cause(c).name)
     });
+    let worth = if gain <= -0.5 {
+        "By itself it may cost a few shots at first, because other faults lean on it; but nothing else is nearly as likely to be behind this.".to_owned()
+    } else if gain < 0.2 {
+        "By itself it gains next to nothing, because other faults lean on it; but nothing else is nearly as likely to be behind this.".to_owned()
+    } else {
+        format!("Golfers like you would gain {} in a hundred.", gained(gain))
+    };
     page.labelled(
         "Work on",
-        format!(
-            "{}: {}. Golfers like you would gain {} in a hundred.{upstream}",
-            cause.name,
-            cause.is,
-            gained(gain)
-        ),
+        format!("{}: {}. {worth}{upstream}", cause.name, cause.is),
     );
     if let Some(other) = passed_over {
         let would = if other.playable <= -0.5 {
@@ -220,13 +232,13 @@ pub(super) fn prescription(
             ),
         );
     }
-    page.labelled("Think", format!("\"{}\"", cause.cue));
+    page.labelled("Think", format!("\"{}\"", task.cue));
     page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
     page.labelled(
         "First",
         format!(
             "{balls} as you are now. Count {}. Then {balls} with the thought, and tell me both counts.",
-            cause.success.count
+            task.success.count
         ),
     );
     let measured: Vec<String> = aim
@@ -260,6 +272,6 @@ pub(super) fn prescription(
     );
     page.key(
         "Target",
-        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
+        format!("{} of {}.{measured}", task.success.need, task.success.of),
     );
 }

@@ -230,12 +230,22 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         }
         Block::StartCounted {
             cause,
+            drill,
             start,
             there,
             balls,
             needed,
-        } => practice::start_counted(base, *cause, start, *there, *balls, *needed, page),
-        Block::NoStart { cause, balls } => practice::no_start(base, *cause, *balls, page),
+        } => {
+            let of = (*cause, *drill);
+            practice::start_counted(base, of, start, *there, *balls, *needed, page);
+        }
+        Block::NoStart {
+            cause,
+            drill,
+            told,
+            balls,
+        } => practice::no_start(base, (*cause, *drill), *told, *balls, page),
+        Block::CountsStand(said) => practice::counts_stand(base, said, page),
         Block::Verdict(said) => practice::verdict(base, said, page),
         Block::Returning(back) => book::returning(base, back, page),
         Block::Progress(courses) => book::progress(base, courses, manner, page),
@@ -269,6 +279,25 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         }
         Block::NothingToPractise => {
             page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
+        }
+        Block::LookFirst(check) => {
+            let look = check.map_or_else(
+                || {
+                    "Tell me more: where the turf mark starts, where the ball starts, which club."
+                        .to_owned()
+                },
+                |check| {
+                    format!(
+                        "{} Then tell me: {}",
+                        base.check(check).how,
+                        base.check(check).question
+                    )
+                },
+            );
+            page.key(
+                "Look first",
+                format!("No cause is likely enough yet to change your swing for. {look} (\"practise\" gives you one thing all the same.)"),
+            );
         }
         Block::Why {
             why,

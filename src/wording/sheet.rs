@@ -11,7 +11,7 @@ use super::explain::{arc_sentence, arc_svg};
 use super::heard::{clubs, finding_text};
 use super::number::{Manner, capital, chance_count, chance_word, listed, range, sided};
 use super::page::{Page, clean, shortened};
-use super::practice::{measure_name, standing, summary, target, word};
+use super::practice::{agreed as agreed_text, measure_name, standing, summary, target, word};
 use crate::conversation::{Heard, Sheet};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Level, Stage, Standing};
@@ -48,7 +48,15 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
     if let Some(caution) = sheet.held {
         add("First", vec![base.caution(caution).text.clone()], true);
     }
-    add("What happened", happened(base, sheet, manner), false);
+    let mut what = happened(base, sheet, manner);
+    if let Some(on) = sheet
+        .told
+        .and_then(day)
+        .filter(|on| !what.is_empty() && day(sheet.on).as_ref() != Some(on))
+    {
+        what.insert(0, format!("As told on {on}."));
+    }
+    add("What happened", what, false);
     if let Some(arc) = &sheet.arc {
         add(
             "What the club did",
@@ -71,6 +79,14 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
         };
         add(heading, work, true);
         add("Count it", count, false);
+        let tried = sheet.tried.iter().map(|tried| {
+            let agreed = agreed_text(base, tried);
+            format!(
+                "{} It did not help, so the search goes on.",
+                capital(&agreed)
+            )
+        });
+        add("Tried last", tried.collect(), false);
     }
     let so_far: Vec<String> = sheet
         .courses
@@ -173,7 +189,7 @@ fn work(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> (Vec<String>, Ve
     let balls = agreed.balls;
     let mut count = vec![format!(
         "{balls} balls as you are, {balls} with the thought, and {balls} on another day without it. Count {}.",
-        cause.success.count
+        base.task(agreed.cause, agreed.drill).success.count
     )];
     count.push(format!("Target: {}.", target(&agreed.goal)));
     let aims: Vec<String> = sheet
