@@ -559,7 +559,7 @@ impl Session {
                         leave: false,
                     }
                 }
-                None => Reply::of(Block::DrillsHeld),
+                None => Reply::of(Block::EasyOnly(practice.cause)),
             },
             None => Reply::of(Block::NothingToPractise),
         }

@@ -11,6 +11,7 @@
 mod aiming;
 mod answering;
 mod carrying_out;
+mod child;
 mod command;
 pub mod learning;
 mod listening;
@@ -42,8 +43,9 @@ use crate::vocabulary::{CauseId, CautionId, Hand};
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
 pub use notebook::Wish;
 pub use reply::{
-    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, CountsSaid, Course,
-    Heard, MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
+    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, Care, ChainStep, Changed, CountsSaid,
+    Course, Heard, MarkHeight, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid,
+    is_number,
 };
 
 use notebook::Notebook;
@@ -189,7 +191,10 @@ impl Session {
 
     /// The drill that may be given for a cause.
     pub fn drill_for(&self, cause: CauseId) -> Option<crate::vocabulary::DrillId> {
-        turn::drill_for(self.mind.base(), &self.talk, cause)
+        let base = self.mind.base();
+        let group = self.diagnosis().map(|d| d.judgement.focus);
+        let group = group.unwrap_or_else(|| crate::diagnosis::usual_pattern(base).group);
+        turn::drill_for(base, &self.talk, group, cause)
     }
 
     /// For each cause, the words of each piece of evidence with its weight in decibans.

@@ -19,12 +19,17 @@ impl Session {
         let before = self.talk.clone();
         let counts = self.counts_on(cause, helped);
         let mut blocks: Vec<Block> = counts.clone().into_iter().map(Block::CountsStand).collect();
+        // Practice that was not done as set up says nothing by its counts either way; the word does.
+        let loosely = lesson::agreed(&self.notebook.records)
+            .and_then(|a| a.judged)
+            .is_some_and(|j| matches!(j.followed, Followed::Partly | Followed::Not));
         match counts.map(|c| c.verdict) {
             None | Some(Some(Verdict::TooFewToTell)) => {}
+            Some(Some(Verdict::NoChangeSeen | Verdict::Worse)) if loosely && !helped => {}
             // The counts have told; the word is heard and weighs nothing beside them.
             Some(verdict) => {
-                let agrees = matches!(verdict, Some(Verdict::NoChangeSeen | Verdict::Worse));
-                if agrees && matches!(self.talk.pending, Some(Question::Followed(_)) | None) {
+                let failed = matches!(verdict, Some(Verdict::NoChangeSeen | Verdict::Worse));
+                if failed && matches!(self.talk.pending, Some(Question::Followed(_)) | None) {
                     let question = Question::Followed(cause);
                     self.talk.pending = Some(question.clone());
                     blocks.push(Block::Ask {

@@ -32,6 +32,9 @@ const USUAL_START: (u32, u32) = (2, 10);
 /// practice).
 const BLOCK: (u32, u32) = (20, 30);
 
+/// Balls in a block of a child, who stops before tiring (common practice).
+const CHILDS_BLOCK: u32 = 10;
+
 /// What was practised within so many seconds belongs to a start told after it: half a day (elicited).
 const SAME_SITTING: i64 = 12 * 3600;
 
@@ -42,7 +45,10 @@ fn looks() -> Looks {
 
 /// Balls for each block of this practice: as many as its own test needs from the usual start, to the
 /// nearest five. The number stays the same from the first block to the retest.
-pub(super) fn balls_for(success: &Success) -> u32 {
+pub(super) fn balls_for(success: &Success, child: bool) -> u32 {
+    if child {
+        return CHILDS_BLOCK;
+    }
     let start = Tally::new(USUAL_START.0, USUAL_START.1).ok();
     let needed = start
         .zip(target(success))
@@ -89,7 +95,7 @@ impl Session {
                 && a.judged.is_none()
                 && a.word != Some(false)
         });
-        let balls = balls_for(task.success);
+        let balls = balls_for(task.success, self.talk.child);
         if let (Some(target), false) = (target(task.success), already) {
             self.note_down(Entry::Prescribed(Prescribed {
                 cause: entry.id.clone(),

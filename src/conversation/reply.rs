@@ -267,7 +267,11 @@ pub enum Block {
         aim: Vec<(QuantityId, Amount, Amount)>,
         /// Balls for each block.
         balls: u32,
+        /// What it is to be done with care for.
+        care: Care,
     },
+    /// No drill for this cause spares what ails the golfer: only the easiest swings.
+    EasyOnly(CauseId),
     /// The leading cause is the stated lie, which no practice takes away.
     TheLie(CauseId),
     /// A prescription stands already.
@@ -394,6 +398,15 @@ pub enum Block {
     },
     /// A short line.
     Note(Note),
+}
+
+/// What practice has to have regard for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Care {
+    /// The golfer is a child.
+    pub child: bool,
+    /// Something hurts or makes dizzy, and nothing grave about it was said.
+    pub ailing: bool,
 }
 
 /// A line of the reasoning down to the golfer's words.
@@ -573,6 +586,8 @@ pub struct Sheet {
     pub courses: Vec<Course>,
     /// A caution stands.
     pub held: Option<CautionId>,
+    /// What practice has to have regard for.
+    pub care: Care,
 }
 
 /// Short lines.

@@ -393,6 +393,7 @@ impl Session {
             tried,
             aim,
             held: self.talk.held,
+            care: self.talk.care(),
         })
     }
 

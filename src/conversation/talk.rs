@@ -5,7 +5,7 @@
 //! case is made anew each time. Knows no sentence.
 
 use super::listening;
-use super::reply::Question;
+use super::reply::{Care, Question};
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
@@ -66,6 +66,8 @@ pub(super) struct Talk {
     pub(super) hand_asked: bool,
     pub(super) because: Option<CauseId>,
     pub(super) of_a_pupil: bool,
+    /// The golfer is said to be a child.
+    pub(super) child: bool,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.
@@ -88,6 +90,14 @@ impl Talk {
             .iter()
             .filter(|(check, _)| self.answers.iter().all(|(c, _)| c != check));
         self.answers.iter().chain(earlier).copied().collect()
+    }
+
+    /// What practice has to have regard for.
+    pub(super) const fn care(&self) -> Care {
+        Care {
+            child: self.child,
+            ailing: !self.ails.is_empty(),
+        }
     }
 
     /// Notes what came of practice, in place of what was known of it.

@@ -15,7 +15,7 @@ use crate::explanation::{contrast, flip};
 use crate::geometry::named::attack_from_low_point;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Length};
-use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CheckId, DrillId, GroupId, QuantityId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
 const CHAIN: [&str; 14] = [
@@ -305,26 +305,42 @@ pub(super) fn prescription(
     practice: &Practice,
 ) -> Option<Block> {
     let pattern = diagnosis.focus()?;
-    let drill = drill_for(base, talk, practice.cause)?;
+    let drill = drill_for(base, talk, pattern.group, practice.cause)?;
     Some(Block::Prescription {
         practice: Box::new(*practice),
         passed_over: passed_over(base, diagnosis),
         drill,
         aim: aiming::shown_aim(base, diagnosis, pattern, practice.cause),
-        balls: super::practice::balls_for(base.task(practice.cause, Some(drill)).success),
+        balls: super::practice::balls_for(
+            base.task(practice.cause, Some(drill)).success,
+            talk.child,
+        ),
+        care: talk.care(),
     })
 }
 
-/// The first drill of the cause that what ails the golfer allows.
-pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Option<DrillId> {
-    base.cause(cause).drills.iter().copied().find(|drill| {
+/// The first drill of the cause that what ails the golfer allows; with a club whose ball stands on a
+/// peg rather one that needs no turf.
+pub(super) fn drill_for(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    group: GroupId,
+    cause: CauseId,
+) -> Option<DrillId> {
+    let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
+    let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
         !talk.ails.iter().any(|ail| {
             without
                 .iter()
                 .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
-    })
+    };
+    let mut drills = base.cause(cause).drills.iter().copied().filter(allowed);
+    let first = drills.clone().next();
+    drills
+        .find(|drill| !(teed && base.needs_turf(cause, *drill)))
+        .or(first)
 }
 
 /// How much of a turn is said.
@@ -543,7 +559,7 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
                     .chain([block])
                     .collect()
             }
-            None => vec![Block::DrillsHeld],
+            None => vec![Block::EasyOnly(practice.cause)],
         },
         None => vec![Block::NothingToPractise],
     }

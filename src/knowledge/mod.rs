@@ -525,7 +525,32 @@ pub struct Task<'a> {
     pub measure: &'a str,
 }
 
+impl Task<'_> {
+    /// True if what is counted leaves its sign in turf, as no ball on a peg does: read from the words
+    /// of the count.
+    pub fn takes_turf(&self) -> bool {
+        takes_turf(&self.success.count)
+    }
+}
+
+/// True if these words are about turf.
+fn takes_turf(words: &str) -> bool {
+    const TURF: [&str; 11] = [
+        "divot", "divots", "turf", "grass", "soil", "brush", "skim", "dig", "digging", "swept",
+        "brushes",
+    ];
+    words
+        .split(|c: char| !c.is_alphabetic())
+        .any(|w| TURF.contains(&w.to_lowercase().as_str()))
+}
+
 impl KnowledgeBase {
+    /// True if the drill, done against this cause, needs turf under the ball: for its count or in
+    /// the way it is set up.
+    pub fn needs_turf(&self, cause: CauseId, drill: DrillId) -> bool {
+        self.task(cause, Some(drill)).takes_turf() || takes_turf(&self.drill(drill).how)
+    }
+
     /// What to think and to count with this drill: the words of the cause are written for its first
     /// drill; a drill that stands in for it brings its own.
     pub fn task(&self, cause: CauseId, drill: Option<DrillId>) -> Task<'_> {

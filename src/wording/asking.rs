@@ -7,10 +7,10 @@ use super::number::{Manner, capital, listed, range, rounded};
 use super::page::Page;
 use super::practice::ask_count;
 use crate::causes::{Benefit, CheckValue, Practice};
-use crate::conversation::Question;
+use crate::conversation::{Care, Question};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Unit};
-use crate::vocabulary::{CheckId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
 
 pub(super) fn ask(
     base: &KnowledgeBase,
@@ -174,6 +174,36 @@ pub(super) fn about_check(
     );
 }
 
+/// What is said to a golfer who needs more care than others.
+pub(super) fn with_care(care: Care) -> impl Iterator<Item = &'static str> {
+    const CHILD: &str = "For a child: a grown-up stands by, half swings, sets of ten at most, and stop as soon as it tires or stops being fun. Anything that hurts ends it.";
+    const AILING: &str = "You told of something that hurts or troubles you: half swings only, at first without a ball, and stop at once if you feel it. Full swings wait until a health professional has looked at it, or it is gone.";
+    let lines = [(care.child, CHILD), (care.ailing, AILING)];
+    lines
+        .into_iter()
+        .filter(|(due, _)| *due)
+        .map(|(_, text)| text)
+}
+
+/// No drill for the cause spares what ails the golfer.
+pub(super) fn easy_only(base: &KnowledgeBase, cause: CauseId, page: &mut Page) {
+    let entry = base.cause(cause);
+    page.caution(
+        "Held back",
+        format!(
+            "Every drill I have for {} loads what troubles you, so no balls for now. That is cleared up when a health professional has looked at it, or it is gone.",
+            entry.name
+        ),
+    );
+    page.key(
+        "Until then",
+        format!(
+            "If nothing hurts: slow half swings without a ball, thinking \"{}\". Stop at once if you feel it, and ask a health professional.",
+            entry.cue
+        ),
+    );
+}
+
 /// `about 3 playable shots`, `under one playable shot`.
 fn gained(gain: f64) -> String {
     match rounded(gain, 0).as_str() {
@@ -188,7 +218,7 @@ pub(super) fn prescription(
     (practice, passed_over): (&Practice, Option<&Benefit>),
     drill: DrillId,
     aim: &[(QuantityId, Amount, Amount)],
-    balls: u32,
+    (balls, care): (u32, Care),
     manner: Manner,
     page: &mut Page,
 ) {
@@ -263,6 +293,9 @@ pub(super) fn prescription(
             cause.mistake, cause.folk.says, cause.folk.but
         ),
     );
+    for text in with_care(care) {
+        page.caution("Safety", text);
+    }
     for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
         page.caution("Safety", base.caution(caution).text.clone());
     }

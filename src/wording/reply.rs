@@ -3,7 +3,7 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
-use super::asking::{about_check, ask, prescription};
+use super::asking::{about_check, ask, easy_only, prescription};
 use super::book;
 use super::explain;
 use super::heard::{heard_text, pattern_name, understood};
@@ -224,10 +224,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             drill,
             aim,
             balls,
+            care,
         } => {
             let what = (&**practice, passed_over.as_ref());
-            prescription(base, what, *drill, aim, *balls, manner, page);
+            prescription(base, what, *drill, aim, (*balls, *care), manner, page);
         }
+        Block::EasyOnly(cause) => easy_only(base, *cause, page),
         Block::StartCounted {
             cause,
             drill,

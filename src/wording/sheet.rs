@@ -6,6 +6,7 @@
 
 use std::fmt::Write as _;
 
+use super::asking::with_care;
 use super::book::{course_sentence, day};
 use super::explain::{arc_sentence, arc_svg};
 use super::heard::{clubs, finding_text};
@@ -111,10 +112,15 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
             false,
         );
         let drill = agreed.drill.map(|d| base.drill(d));
-        let cautions: Vec<String> = [cause.caution, drill.and_then(|d| d.caution)]
-            .into_iter()
-            .flatten()
-            .map(|c| base.caution(c).text.clone())
+        let own = with_care(sheet.care).map(str::to_owned);
+        let of_these = [cause.caution, drill.and_then(|d| d.caution)];
+        let cautions: Vec<String> = own
+            .chain(
+                of_these
+                    .into_iter()
+                    .flatten()
+                    .map(|c| base.caution(c).text.clone()),
+            )
             .collect();
         add("Safety", cautions, false);
     }
