@@ -474,9 +474,11 @@ impl Session {
 
     /// The golfer's word on whether the first count was made for the purpose.
     pub(super) fn start_was_fresh(&mut self, was: Tally, now: Tally, fresh: bool) -> Vec<Block> {
-        let Some(current) = self.current() else {
+        let Some(mut current) = self.current() else {
             return vec![Block::Note(Note::CountOfWhat)];
         };
+        // Both counts are new: what was practised before them is not judged against this start.
+        current.start_missing = false;
         let taken = if fresh {
             Taken::Counted
         } else {
