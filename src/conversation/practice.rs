@@ -77,6 +77,19 @@ struct Current {
     start_missing: bool,
 }
 
+impl Current {
+    /// The block that is due.
+    const fn stage_due(&self) -> Stage {
+        match self.due {
+            Due::Baseline => Stage::Baseline,
+            Due::RetestNow | Due::Nothing => Stage::Retest,
+            Due::Practice | Due::Verdict | Due::MoreBalls | Due::RetestFrom(_) | Due::Rethink => {
+                Stage::Practice
+            }
+        }
+    }
+}
+
 impl Session {
     /// Writes down a prescription that this line led to, and waits for the first count.
     pub(super) fn agree(&mut self, before: Option<(CauseId, DrillId)>) {
@@ -257,7 +270,7 @@ impl Session {
             if at_least(told.what, target));
         let either = told.set.is_none()
             && !current.start_missing
-            && stage.unwrap_or(self.stage_due(current)) == Stage::Baseline;
+            && stage.unwrap_or(current.stage_due()) == Stage::Baseline;
         if either && reached {
             let question = Question::WhichSet(told.what);
             self.talk.pending = Some(question.clone());
@@ -282,20 +295,9 @@ impl Session {
         self.take(&current, Some(stage), Shots::Hits(tally)).blocks
     }
 
-    /// The block that is due.
-    const fn stage_due(&self, current: &Current) -> Stage {
-        match current.due {
-            Due::Baseline => Stage::Baseline,
-            Due::RetestNow | Due::Nothing => Stage::Retest,
-            Due::Practice | Due::Verdict | Due::MoreBalls | Due::RetestFrom(_) | Due::Rethink => {
-                Stage::Practice
-            }
-        }
-    }
-
     /// Takes in one block.
     fn take(&mut self, current: &Current, stage: Option<Stage>, shots: Shots) -> Reply {
-        let stage = stage.unwrap_or(self.stage_due(current));
+        let stage = stage.unwrap_or(current.stage_due());
         let mixed = lesson::agreed(&self.notebook.records)
             .and_then(|a| a.baseline)
             .is_some_and(|start| {
@@ -429,6 +431,10 @@ impl Session {
                 }
             }
             Verdict::NoChangeSeen | Verdict::Worse => {
+                // A word given before the counts does not outlast them.
+                self.talk
+                    .practised
+                    .retain(|t| t.cause != cause || !t.helped);
                 let question = Question::Followed(cause);
                 self.talk.pending = Some(question.clone());
                 blocks.push(Block::Ask {

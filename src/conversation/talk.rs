@@ -38,6 +38,10 @@ pub(super) struct Tried {
 }
 
 /// Everything said in one talk about one golfer.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the talk by itself"
+)]
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Talk {
     pub(super) said: Vec<String>,
