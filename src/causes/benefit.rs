@@ -2,10 +2,13 @@
 //!
 //! Takes the golfers that fit; takes a cause away from each that has it, with all that is there
 //! only because of it, and reads the share of playable and of clean shots again. Lies are
-//! conditions of the shot and are never counted. Practice is the largest gain for its effort among
-//! what is about as likely at work as anything, and the likelier cause where two gain about as much; where one cause upstream accounts for most of a
-//! consequence and gains most of the same, the cause upstream is practised. Invariant: nothing is proposed that does not gain. Knows nothing of what
-//! else could be asked.
+//! conditions of the shot and are never counted. A cause that stands out, twice as likely at work as
+//! any other, is practised. Else practice is the largest gain for its effort among what is about as
+//! likely at work as anything, and the likelier cause where two gain about as much. Where one cause
+//! upstream accounts for most of a consequence and gains most of the same, the cause upstream is
+//! practised. Invariant: nothing is proposed that does not gain, unless it stands out: then it is what
+//! the complaint comes from, and the shots it costs at first are those other faults made of it.
+//! Knows nothing of what else could be asked.
 
 use super::judgement::Judgement;
 use super::model::{Event, Model};
@@ -18,8 +21,12 @@ use crate::vocabulary::{CauseId, GroupId};
 const WORTH_WHILE: f64 = 0.2;
 /// Each step of effort beyond a change of set-up makes a gain count this much less.
 const EFFORT: f64 = 0.25;
-/// A cause is practised if it is at least this share as likely at work as the likeliest (elicited).
-const AS_LIKELY: f64 = 1.0 / 3.0;
+/// A cause is practised if it is at least this share as likely at work as the likeliest (elicited) ...
+const AS_LIKELY: f64 = 0.6;
+/// ... or, where none of those gains, this share (elicited).
+const STILL_LIKELY: f64 = 1.0 / 3.0;
+/// A cause so many times as likely at work as any other is practised, whatever others gain (elicited).
+const STANDS_OUT: f64 = 2.0;
 /// Of causes that gain at least this share of the most, the likeliest is practised (elicited).
 const AS_GOOD: f64 = 0.75;
 /// A root takes over if it accounts for this share of the consequence ...
@@ -102,9 +109,17 @@ impl Simulation {
         };
         // What many golfers have would gain something for this one too, but it is not what the talk is
         // about.
-        let mut candidates = worth(AS_LIKELY * likeliest);
-        if candidates.is_empty() {
-            candidates = worth(0.0);
+        let outstanding = at_work
+            .iter()
+            .filter(|(_, p)| STANDS_OUT * *p > likeliest)
+            .map(|(b, _)| *b);
+        let mut candidates: Vec<Benefit> = outstanding.collect();
+        if candidates.len() != 1 {
+            candidates = [AS_LIKELY, STILL_LIKELY, 0.0]
+                .iter()
+                .map(|share| worth(share * likeliest))
+                .find(|found| !found.is_empty())
+                .unwrap_or_default();
         }
         candidates.sort_by(|a, b| {
             for_effort(b.playable, b.effort)

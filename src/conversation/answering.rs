@@ -5,10 +5,11 @@
 
 use std::sync::Arc;
 
-use super::Session;
 use super::notebook::Wish;
 use super::reply::{Block, Note, Question, Reply};
+use super::results::Set;
 use super::turn::Depth;
+use super::{Session, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::quantity::Unit;
@@ -72,6 +73,7 @@ impl Session {
         let of_practice = matches!(
             question,
             Question::Tally { .. }
+                | Question::WhichSet(_)
                 | Question::Fresh { .. }
                 | Question::Followed(_)
                 | Question::Forget
@@ -255,6 +257,10 @@ impl Session {
             (Question::Tally { .. }, Answered::No | Answered::DontKnow | Answered::Partly(_)) => {
                 blocks.push(Block::Note(Note::NotYet));
             }
+            (Question::WhichSet(tally), Answered::Option(place)) => {
+                blocks.extend(self.of_which_set(tally, place == 0));
+                return true;
+            }
             (
                 Question::Fresh { was, now },
                 Answered::Yes | Answered::No | Answered::DontKnow | Answered::Partly(_),
@@ -424,6 +430,13 @@ fn without_the_question(base: &KnowledgeBase, question: &Question, answer: &mut 
 /// Answers that only mean something to a question about practice.
 fn of_practice(question: &Question, line: &str) -> Option<Answered> {
     let text = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    if let Question::WhichSet(_) = question {
+        return match results::set_of(line)? {
+            Set::Thought => Some(Answered::Option(0)),
+            Set::Start | Set::Without => Some(Answered::Option(1)),
+            Set::Retest => None,
+        };
+    }
     match (question, text.as_str()) {
         (
             Question::Tally { .. },
@@ -452,6 +465,10 @@ fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
         | Question::Followed(_)
         | Question::Forget
         | Question::Sure { .. } => Asked::YesNo,
+        Question::WhichSet(_) => Asked::OneOf(vec![
+            "with the thought".to_owned(),
+            "as you were".to_owned(),
+        ]),
         Question::Hand => Asked::Hand,
         Question::Unit { units, .. } => {
             Asked::OneOf(units.iter().map(|u| unit_words(*u).to_owned()).collect())

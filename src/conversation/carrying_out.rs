@@ -92,7 +92,7 @@ impl Session {
             Verb::LessonFor => self.lesson_for(line),
             Verb::ForgetMe => self.forget_me(),
             Verb::NewClubs => self.new_clubs(),
-            Verb::Helped | Verb::DidNotHelp => self.practised(said.verb == Verb::Helped)?,
+            Verb::Helped | Verb::DidNotHelp => self.practised(said.verb == Verb::Helped, line)?,
         };
         Some(reply)
     }
@@ -188,7 +188,10 @@ impl Session {
 
     fn skip(&mut self) -> Option<Reply> {
         let question = self.talk.pending.clone()?;
-        if matches!(question, Question::Tally { .. } | Question::Followed(_)) {
+        if matches!(
+            question,
+            Question::Tally { .. } | Question::WhichSet(_) | Question::Followed(_)
+        ) {
             self.talk.pending = None;
             return Some(Reply::note(Note::NotYet));
         }
@@ -535,9 +538,9 @@ impl Session {
         }
         self.talk.pending = None;
         let base = Arc::clone(self.mind.base());
-        let Some(pattern) = diagnosis.focus().cloned() else {
+        if diagnosis.focus().is_none() {
             return Reply::of(Block::NothingToPractise);
-        };
+        }
         if let Some((cause, _)) = self.talk.prescribed
             && !anyway
             && diagnosis.practice.as_ref().is_none_or(|p| p.cause != cause)
@@ -545,13 +548,7 @@ impl Session {
             return Reply::of(Block::AlreadyPrescribed(cause));
         }
         match &diagnosis.practice {
-            Some(practice) => match turn::prescription(
-                &base,
-                &self.talk,
-                &pattern,
-                practice,
-                turn::passed_over(&base, &diagnosis),
-            ) {
+            Some(practice) => match turn::prescription(&base, &self.talk, &diagnosis, practice) {
                 Some(block) => {
                     if let Block::Prescription { drill, .. } = &block {
                         self.talk.prescribed = Some((practice.cause, *drill));
@@ -564,33 +561,9 @@ impl Session {
                         leave: false,
                     }
                 }
-                None => Reply::of(Block::DrillsHeld),
+                None => Reply::of(Block::EasyOnly(practice.cause)),
             },
             None => Reply::of(Block::NothingToPractise),
         }
-    }
-
-    fn practised(&mut self, helped: bool) -> Option<Reply> {
-        let (cause, _) = self.talk.prescribed?;
-        self.step(self.talk.clone());
-        self.talk.practised.push((cause, helped));
-        self.talk.pending = None;
-        let mut blocks = vec![Block::Note(Note::PractiseNoted(helped))];
-        if helped {
-            self.judge();
-        } else {
-            self.talk.prescribed = None;
-            self.talk.questions_allowed = self.talk.questions + 1;
-            self.take_up_again();
-            if self.talk.statements.iter().all(|s| s.dropped) {
-                blocks.push(Block::Note(Note::TellAgain));
-            } else {
-                blocks.extend(self.turn(Depth::Told));
-            }
-        }
-        Some(Reply {
-            blocks,
-            leave: false,
-        })
     }
 }

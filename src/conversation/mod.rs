@@ -8,14 +8,17 @@
 //!
 //! Start reading at [`Session::respond`].
 
+mod aiming;
 mod answering;
 mod carrying_out;
+mod child;
 mod command;
 mod concepts;
 pub mod learning;
 mod listening;
 mod names;
 mod notebook;
+mod own_word;
 mod practice;
 mod reply;
 mod results;
@@ -41,8 +44,9 @@ use crate::vocabulary::{CauseId, CautionId, Hand};
 pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
 pub use notebook::Wish;
 pub use reply::{
-    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, ChainStep, Changed, Course, Heard,
-    MarkHeight, Meant, Note, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid, is_number,
+    AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, Care, ChainStep, Changed, CountsSaid,
+    Course, Heard, MarkHeight, Meant, Note, Question, ReasonLine, Reply, Returning, Sheet,
+    VerdictSaid, is_number,
 };
 
 use notebook::Notebook;
@@ -188,7 +192,10 @@ impl Session {
 
     /// The drill that may be given for a cause.
     pub fn drill_for(&self, cause: CauseId) -> Option<crate::vocabulary::DrillId> {
-        turn::drill_for(self.mind.base(), &self.talk, cause)
+        let base = self.mind.base();
+        let group = self.diagnosis().map(|d| d.judgement.focus);
+        let group = group.unwrap_or_else(|| crate::diagnosis::usual_pattern(base).group);
+        turn::drill_for(base, &self.talk, group, cause)
     }
 
     /// For each cause, the words of each piece of evidence with its weight in decibans.
@@ -281,6 +288,7 @@ impl Session {
         let line = line.get(..end).unwrap_or("");
         let before = self.talk.clone();
         self.written = self.notebook.length();
+        self.notebook.took_up = false;
         self.beside.clear();
         let mut reply = self.respond_whole(line);
         for (caution, _) in std::mem::take(&mut self.beside) {
@@ -480,7 +488,7 @@ impl Session {
         });
         let tone = match &reading.tone {
             Tone::Greeting => Some(Note::Greeting),
-            Tone::Thanks => Some(Note::Thanks),
+            Tone::Thanks => Some(Note::Thanks(self.practises())),
             Tone::Goodbye => {
                 return Reply {
                     blocks: vec![self.goodbye()],

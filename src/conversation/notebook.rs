@@ -32,6 +32,14 @@ pub(super) struct Notebook {
     pub(super) now: Moment,
     /// Lines of the last talk, until they are taken up again or something new is told.
     pub(super) earlier: Vec<String>,
+    /// When they were told.
+    pub(super) earlier_at: Option<Moment>,
+    /// When what was taken up of them in this talk was told.
+    pub(super) told: Option<Moment>,
+    /// How many lines they are.
+    pub(super) told_lines: usize,
+    /// They were taken up with this line.
+    pub(super) took_up: bool,
     wishes: Vec<Wish>,
     own: Vec<u64>,
     began: bool,
@@ -46,6 +54,10 @@ impl Notebook {
             backed: false,
             now,
             earlier: Vec::new(),
+            earlier_at: None,
+            told: None,
+            told_lines: 0,
+            took_up: false,
             wishes: Vec::new(),
             own: Vec::new(),
             began: false,
@@ -113,6 +125,7 @@ impl Notebook {
                             | Entry::Practice(_)
                             | Entry::Verdict(_)
                             | Entry::Retest(_)
+                            | Entry::Word(_)
                     )
                 )
             })

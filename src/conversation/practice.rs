@@ -9,14 +9,14 @@ use std::sync::Arc;
 
 use super::Session;
 use super::reply::{Block, Note, Question, Reply, VerdictSaid};
-use super::results::{self, Results, Told};
-use super::turn::{self, Depth};
+use super::results::{self, Results, Set, Told};
+use super::turn;
 use crate::diagnosis::usual_pattern;
 use crate::knowledge::{KnowledgeBase, Success};
 use crate::lesson::{
-    self, Agreed, Better, BlockHit, Comparison, Due, Entry, FAILURES_THAT_REOPEN, Feedback, Figure,
-    Followed, Goal, Judged, Looks, Prescribed, RetestHit, Series, Shots, Stage, Taken, Tally,
-    Verdict, balls_to_show_hits, judge, standing,
+    self, Agreed, Better, BlockHit, Comparison, Due, Entry, Feedback, Figure, Followed, Goal,
+    Judged, Looks, Prescribed, RetestHit, Series, Shots, Stage, Summary, Taken, Tally, Verdict,
+    balls_to_show_hits, judge, standing,
 };
 use crate::quantity::{Amount, Unit};
 use crate::vocabulary::{CauseId, DrillId, QuantityId};
@@ -24,26 +24,37 @@ use crate::vocabulary::{CauseId, DrillId, QuantityId};
 /// Verdicts that may be given on blocks with the thought; one more is kept for the retest.
 const LOOKS_ON_THE_DAY: u8 = 3;
 
-/// A start from which most golfers come, for the size of the first block (common practice).
-const USUAL_START: (u32, u32) = (3, 10);
+/// A start from which most golfers come who are given something to practise, for the size of every
+/// block (elicited).
+const USUAL_START: (u32, u32) = (2, 10);
 
 /// Fewest and most balls asked for in a block: what a golfer hits with care in one go (common
 /// practice).
-const BLOCK: (u32, u32) = (10, 20);
+const BLOCK: (u32, u32) = (20, 30);
+
+/// Balls in a block of a child, who stops before tiring (common practice).
+const CHILDS_BLOCK: u32 = 10;
+
+/// What was practised within so many seconds belongs to a start told after it: half a day (elicited).
+const SAME_SITTING: i64 = 12 * 3600;
 
 /// Looks planned for one baseline.
 fn looks() -> Looks {
     Looks::planned(LOOKS_ON_THE_DAY + 1)
 }
 
-/// Balls for each block of this practice.
-pub(super) fn balls_for(success: &Success) -> u32 {
+/// Balls for each block of this practice: as many as its own test needs from the usual start, to the
+/// nearest five. The number stays the same from the first block to the retest.
+pub(super) fn balls_for(success: &Success, child: bool) -> u32 {
+    if child {
+        return CHILDS_BLOCK;
+    }
     let start = Tally::new(USUAL_START.0, USUAL_START.1).ok();
     let needed = start
         .zip(target(success))
         .and_then(|(start, target)| balls_to_show_hits(start, target, looks()));
     needed
-        .map_or(BLOCK.1, |n| n.div_ceil(5) * 5)
+        .map_or(BLOCK.1, |n| (n + 2) / 5 * 5)
         .clamp(BLOCK.0, BLOCK.1)
 }
 
@@ -54,9 +65,29 @@ fn target(success: &Success) -> Option<Tally> {
 /// What is agreed, with the ids of this knowledge.
 struct Current {
     cause: CauseId,
+    drill: Option<DrillId>,
     prescribed: Prescribed,
     due: Due,
+    /// The first block, if it was a count.
+    start: Option<Tally>,
     baseline: bool,
+    /// Blocks with the thought.
+    practised: usize,
+    /// There are such blocks from today, and no first one: a start told now belongs to them.
+    start_missing: bool,
+}
+
+impl Current {
+    /// The block that is due.
+    const fn stage_due(&self) -> Stage {
+        match self.due {
+            Due::Baseline => Stage::Baseline,
+            Due::RetestNow | Due::Nothing => Stage::Retest,
+            Due::Practice | Due::Verdict | Due::MoreBalls | Due::RetestFrom(_) | Due::Rethink => {
+                Stage::Practice
+            }
+        }
+    }
 }
 
 impl Session {
@@ -69,17 +100,21 @@ impl Session {
             return;
         }
         let base = Arc::clone(self.mind.base());
-        let (entry, drill) = (base.cause(cause), base.drill(drill));
+        let task = base.task(cause, Some(drill));
+        let (entry, given) = (base.cause(cause), base.drill(drill));
         let already = lesson::agreed(&self.notebook.records).is_some_and(|a| {
-            a.prescribed.cause == entry.id && a.prescribed.drill == drill.id && a.judged.is_none()
+            a.prescribed.cause == entry.id
+                && a.prescribed.drill == given.id
+                && a.judged.is_none()
+                && a.word != Some(false)
         });
-        let balls = balls_for(&entry.success);
-        if let (Some(target), false) = (target(&entry.success), already) {
+        let balls = balls_for(task.success, self.talk.child);
+        if let (Some(target), false) = (target(task.success), already) {
             self.note_down(Entry::Prescribed(Prescribed {
                 cause: entry.id.clone(),
-                drill: drill.id.clone(),
-                cue: entry.cue.clone(),
-                measure: entry.id.clone(),
+                drill: given.id.clone(),
+                cue: task.cue.to_owned(),
+                measure: task.measure.to_owned(),
                 goal: Goal::Hits(target),
                 balls,
                 test_from: None,
@@ -89,6 +124,7 @@ impl Session {
             self.talk.pending = Some(Question::Tally {
                 stage: Stage::Baseline,
                 cause,
+                drill: Some(drill),
                 balls,
             });
         }
@@ -97,12 +133,28 @@ impl Session {
     fn current(&self) -> Option<Current> {
         let agreed = lesson::agreed(&self.notebook.records)?;
         let cause = self.base().find_cause(&agreed.prescribed.cause)?;
+        let today = agreed
+            .practised
+            .is_none_or(|at| self.notebook.now.seconds_since(at) < SAME_SITTING);
         Some(Current {
             cause,
+            drill: self.base().find_drill(&agreed.prescribed.drill),
             due: agreed.due(self.notebook.now),
+            start: agreed.baseline.and_then(|b| match b.shots {
+                Shots::Hits(tally) => Some(tally),
+                Shots::Measured(_) => None,
+            }),
             baseline: agreed.baseline.is_some(),
+            practised: agreed.practice.len(),
+            start_missing: agreed.baseline.is_none() && !agreed.practice.is_empty() && today,
             prescribed: agreed.prescribed.clone(),
         })
+    }
+
+    /// True if something to practise stands.
+    pub(super) fn practises(&self) -> bool {
+        let stands = |c: Current| !matches!(c.due, Due::Rethink | Due::Nothing);
+        self.talk.prescribed.is_some() || self.current().is_some_and(stands)
     }
 
     /// The reply to a line that is a result and nothing else; none if it is talk.
@@ -126,12 +178,12 @@ impl Session {
             Results::Impossible(hits, balls) => {
                 Some(Reply::note(Note::ImpossibleCount(hits, balls)))
             }
-            Results::Hits(hits) => {
+            Results::Hits(hits, set) => {
                 let (stage, balls) = asked?;
-                let Ok(tally) = Tally::new(hits, balls) else {
+                let Ok(what) = Tally::new(hits, balls) else {
                     return Some(Reply::note(Note::ImpossibleCount(hits, balls)));
                 };
-                Some(self.take(&current, Some(stage), Shots::Hits(tally)))
+                Some(self.take_count(&current, Some(stage), &Told { set, what }))
             }
             Results::Counts(list) => Some(self.take_counts(&current, asked.map(|a| a.0), &list)),
             Results::Measured {
@@ -162,38 +214,90 @@ impl Session {
         asked: Option<Stage>,
         list: &[Told<Tally>],
     ) -> Reply {
-        match list {
-            [one] => self.take(current, one.stage.or(asked), Shots::Hits(one.what)),
-            [a, b] => {
-                // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
-                let swapped = b.stage == Some(Stage::Baseline);
-                let (was, now) = if swapped { (b, a) } else { (a, b) };
-                let question = Question::Fresh {
-                    was: was.what,
-                    now: now.what,
-                };
-                if current.baseline {
-                    return self.take(current, now.stage, Shots::Hits(now.what));
-                }
-                self.talk.pending = Some(question.clone());
-                Reply::of(Block::Ask {
-                    question,
-                    value: None,
-                })
+        let [a, b] = list else {
+            return match list {
+                [one] => self.take_count(current, asked, one),
+                _ => Reply::note(Note::OneBlockAtATime),
+            };
+        };
+        // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
+        let (was, now) = match (a.set, b.set) {
+            (Some(Set::Start), Some(Set::Start | Set::Without)) => {
+                return Reply::note(Note::OneBlockAtATime);
             }
-            _ => Reply::note(Note::OneBlockAtATime),
+            (_, Some(Set::Start)) => (b, a),
+            (Some(Set::Thought), Some(Set::Without)) if !current.baseline => (b, a),
+            (Some(Set::Thought | Set::Retest), _) => return Reply::note(Note::OneBlockAtATime),
+            _ => (a, b),
+        };
+        let (was, set, now) = (was.what, now.set, now.what);
+        if current.start == Some(was) || (current.baseline && set == Some(Set::Retest)) {
+            let later = Told { set, what: now };
+            return self.take_count(current, Some(Stage::Practice), &later);
         }
+        if current.start_missing && self.practised_so_far() == Some(now) {
+            return self.take(current, Some(Stage::Baseline), Shots::Hits(was));
+        }
+        let question = Question::Fresh { was, now };
+        self.talk.pending = Some(question.clone());
+        Reply::of(Block::Ask {
+            question,
+            value: None,
+        })
+    }
+
+    /// The blocks with the thought as one count.
+    fn practised_so_far(&self) -> Option<Tally> {
+        let agreed = lesson::agreed(&self.notebook.records)?;
+        match lesson::summary(&agreed.practice).ok()? {
+            Summary::Hits(tally) => Some(tally),
+            Summary::Measured { .. } => None,
+        }
+    }
+
+    /// Takes in one count, for the block that it is said or asked to be of.
+    fn take_count(&mut self, current: &Current, asked: Option<Stage>, told: &Told<Tally>) -> Reply {
+        let begins = !current.baseline || current.practised == 0;
+        let stage = match told.set {
+            Some(Set::Start) => Some(Stage::Baseline),
+            Some(Set::Thought) => Some(Stage::Practice),
+            Some(Set::Without) if begins => Some(Stage::Baseline),
+            Some(Set::Without | Set::Retest) => Some(Stage::Retest),
+            None => asked,
+        };
+        // Said of no block, at the target, and two blocks were asked for: it may be either.
+        let reached = matches!(current.prescribed.goal, Goal::Hits(target)
+            if at_least(told.what, target));
+        let either = told.set.is_none()
+            && !current.start_missing
+            && stage.unwrap_or(current.stage_due()) == Stage::Baseline;
+        if either && reached {
+            let question = Question::WhichSet(told.what);
+            self.talk.pending = Some(question.clone());
+            return Reply::of(Block::Ask {
+                question,
+                value: None,
+            });
+        }
+        self.take(current, stage, Shots::Hits(told.what))
+    }
+
+    /// The golfer's word on which block a count was of.
+    pub(super) fn of_which_set(&mut self, tally: Tally, with_thought: bool) -> Vec<Block> {
+        let Some(current) = self.current() else {
+            return vec![Block::Note(Note::CountOfWhat)];
+        };
+        let stage = if with_thought {
+            Stage::Practice
+        } else {
+            Stage::Baseline
+        };
+        self.take(&current, Some(stage), Shots::Hits(tally)).blocks
     }
 
     /// Takes in one block.
     fn take(&mut self, current: &Current, stage: Option<Stage>, shots: Shots) -> Reply {
-        let stage = stage.unwrap_or(match current.due {
-            Due::Baseline => Stage::Baseline,
-            Due::RetestNow | Due::Nothing => Stage::Retest,
-            Due::Practice | Due::Verdict | Due::MoreBalls | Due::RetestFrom(_) | Due::Rethink => {
-                Stage::Practice
-            }
-        });
+        let stage = stage.unwrap_or(current.stage_due());
         let mixed = lesson::agreed(&self.notebook.records)
             .and_then(|a| a.baseline)
             .is_some_and(|start| {
@@ -204,16 +308,18 @@ impl Session {
         }
         self.talk.pending = None;
         self.enter(current, stage, shots, Taken::Counted);
-        if stage == Stage::Baseline {
-            return self.baseline_taken();
+        match stage {
+            // What was practised already waits for it.
+            Stage::Baseline if current.start_missing => self.verdict(Stage::Practice),
+            Stage::Baseline => self.baseline_taken(),
+            Stage::Practice | Stage::Retest => self.verdict(stage),
         }
-        self.verdict(stage)
     }
 
     fn enter(&mut self, current: &Current, stage: Stage, shots: Shots, taken: Taken) {
         let block = lesson::Block { taken, shots };
         let again = lesson::agreed(&self.notebook.records).is_some_and(|a| !a.practice.is_empty());
-        if stage == Stage::Baseline && again {
+        if stage == Stage::Baseline && again && !current.start_missing {
             // A fresh start is a fresh agreement; what was judged against the old one stays with it.
             self.note_down(Entry::Prescribed(current.prescribed.clone()));
         }
@@ -238,30 +344,28 @@ impl Session {
         };
         let goal = agreed.prescribed.goal;
         let (there, needed) = match (agreed.baseline.map(|b| &b.shots), goal) {
-            (Some(Shots::Hits(start)), Goal::Hits(target)) => {
-                let share = |t: Tally| f64::from(t.hits()) / f64::from(t.balls());
-                (
-                    share(*start) >= share(target),
-                    balls_to_show_hits(*start, target, looks()),
-                )
-            }
+            (Some(Shots::Hits(start)), Goal::Hits(target)) => (
+                at_least(*start, target),
+                balls_to_show_hits(*start, target, looks()),
+            ),
             _ => (false, None),
         };
         let Some(summary) = agreed.baseline.and_then(|b| lesson::summary(&[b]).ok()) else {
             return Reply::note(Note::CountOfWhat);
         };
-        let balls = needed
-            .map_or(agreed.prescribed.balls, |n| n.div_ceil(5) * 5)
-            .clamp(BLOCK.0, 2 * BLOCK.1);
+        let balls = agreed.prescribed.balls;
+        let drill = self.base().find_drill(&agreed.prescribed.drill);
         if !there {
             self.talk.pending = Some(Question::Tally {
                 stage: Stage::Practice,
                 cause,
+                drill,
                 balls,
             });
         }
         Reply::of(Block::StartCounted {
             cause,
+            drill,
             start: summary,
             there,
             balls,
@@ -277,8 +381,9 @@ impl Session {
         let Some(cause) = self.base().find_cause(&agreed.prescribed.cause) else {
             return Reply::note(Note::CountOfWhat);
         };
+        let drill = self.base().find_drill(&agreed.prescribed.drill);
         let Some(baseline) = agreed.baseline else {
-            return self.ask_for_start(cause);
+            return self.ask_for_start(stage);
         };
         if baseline.taken == Taken::Recalled {
             return Reply::note(Note::StartFromMemory);
@@ -290,8 +395,10 @@ impl Session {
         if agreed.practice.is_empty() {
             return Reply::note(Note::RetestBeforePractice);
         }
-        let Ok((judgement, found_standing)) = judged(&agreed, baseline) else {
-            return Reply::note(Note::CannotCompare);
+        let (judgement, found_standing) = match judged(&agreed, baseline) {
+            Ok(found) => found,
+            Err(lesson::JudgeError::NoGoal) => return Reply::note(Note::StartAtTarget),
+            Err(_) => return Reply::note(Note::CannotCompare),
         };
         let range = judgement.change.range;
         let entry = Judged {
@@ -311,19 +418,23 @@ impl Session {
             standing: found_standing,
             goal: agreed.prescribed.goal,
             looks_left,
+            balls: agreed.prescribed.balls,
         }));
         let balls = agreed.prescribed.balls;
         self.note_down(Entry::Verdict(entry));
         let mut blocks = vec![block];
         match judgement.verdict {
             Verdict::Helped => {
-                self.talk.practised.retain(|(c, _)| *c != cause);
-                self.talk.practised.push((cause, true));
+                self.talk.tried(cause, true, counted(&judgement));
                 if !self.talk.statements.is_empty() {
                     self.judge();
                 }
             }
             Verdict::NoChangeSeen | Verdict::Worse => {
+                // A word given before the counts does not outlast them.
+                self.talk
+                    .practised
+                    .retain(|t| t.cause != cause || !t.helped);
                 let question = Question::Followed(cause);
                 self.talk.pending = Some(question.clone());
                 blocks.push(Block::Ask {
@@ -332,11 +443,11 @@ impl Session {
                 });
             }
             Verdict::TooFewToTell if stage == Stage::Practice && looks_left > 0 => {
-                let needed = judgement.balls_that_would_tell.unwrap_or(balls);
                 self.talk.pending = Some(Question::Tally {
                     stage: Stage::Practice,
                     cause,
-                    balls: needed.clamp(BLOCK.0, 2 * BLOCK.1),
+                    drill,
+                    balls,
                 });
             }
             Verdict::TooFewToTell => {}
@@ -347,18 +458,33 @@ impl Session {
         }
     }
 
-    fn ask_for_start(&mut self, cause: CauseId) -> Reply {
+    /// A block with the thought came first: how was it before?
+    fn ask_for_start(&mut self, stage: Stage) -> Reply {
+        let Some(current) = self.current() else {
+            return Reply::note(Note::CountOfWhat);
+        };
+        let balls = current.prescribed.balls;
+        self.talk.pending = Some(Question::Tally {
+            stage: Stage::Baseline,
+            cause: current.cause,
+            drill: current.drill,
+            balls,
+        });
         Reply::of(Block::NoStart {
-            cause,
-            balls: balls_for(&self.base().cause(cause).success),
+            cause: current.cause,
+            drill: current.drill,
+            told: self.practised_so_far().filter(|_| stage == Stage::Practice),
+            balls,
         })
     }
 
     /// The golfer's word on whether the first count was made for the purpose.
     pub(super) fn start_was_fresh(&mut self, was: Tally, now: Tally, fresh: bool) -> Vec<Block> {
-        let Some(current) = self.current() else {
+        let Some(mut current) = self.current() else {
             return vec![Block::Note(Note::CountOfWhat)];
         };
+        // Both counts are new: what was practised before them is not judged against this start.
+        current.start_missing = false;
         let taken = if fresh {
             Taken::Counted
         } else {
@@ -368,41 +494,6 @@ impl Session {
         self.enter(&current, Stage::Baseline, Shots::Hits(was), taken);
         self.enter(&current, Stage::Practice, Shots::Hits(now), Taken::Counted);
         self.verdict(Stage::Practice).blocks
-    }
-
-    /// The golfer's word on whether practice was done as set up: only then it says something about
-    /// the cause.
-    pub(super) fn followed(&mut self, cause: CauseId, followed: Followed) -> Vec<Block> {
-        self.talk.pending = None;
-        let last = lesson::agreed(&self.notebook.records).and_then(|a| a.judged.cloned());
-        if let Some(judged) = last {
-            self.note_down(Entry::Verdict(Judged { followed, ..judged }));
-        }
-        if followed != Followed::Well {
-            return vec![Block::Note(Note::NotFollowed)];
-        }
-        let failures: usize = self
-            .base()
-            .causes
-            .iter()
-            .map(|c| lesson::failed_tests(&self.notebook.records, &c.id))
-            .sum();
-        self.talk.practised.retain(|(c, _)| *c != cause);
-        self.talk.practised.push((cause, false));
-        self.talk.prescribed = None;
-        self.talk.questions_allowed = self.talk.questions + 1;
-        let reopened = failures >= FAILURES_THAT_REOPEN;
-        let mut blocks = vec![Block::Note(Note::PractiseFailed { reopened })];
-        self.take_up_again();
-        if self.talk.statements.iter().all(|s| s.dropped) {
-            blocks.push(Block::Note(Note::TellAgain));
-        } else {
-            if reopened {
-                blocks.push(Block::Known(self.known()));
-            }
-            blocks.extend(self.turn(Depth::Told));
-        }
-        blocks
     }
 
     /// What may be measured in place of the count, with the range aimed at: what the cause moves
@@ -471,8 +562,28 @@ impl Session {
     }
 }
 
+/// True if the share of hits is at least the other's.
+pub(super) fn at_least(a: Tally, b: Tally) -> bool {
+    let cross = |x: Tally, y: Tally| u64::from(x.hits()) * u64::from(y.balls());
+    cross(a, b) >= cross(b, a)
+}
+
+/// The counts a verdict rests on, as the golfer might say them.
+pub(super) fn counted(judgement: &lesson::Judgement) -> String {
+    match (judgement.before, judgement.after) {
+        (Summary::Hits(was), Summary::Hits(now)) => format!(
+            "{} of {} before, {} of {} now",
+            was.hits(),
+            was.balls(),
+            now.hits(),
+            now.balls()
+        ),
+        _ => "measured balls before and now".to_owned(),
+    }
+}
+
 /// The judgement on practice so far, or on the retest if there is one, and what it amounts to.
-fn judged(
+pub(super) fn judged(
     agreed: &Agreed<'_>,
     baseline: &lesson::Block,
 ) -> Result<(lesson::Judgement, lesson::Standing), lesson::JudgeError> {

@@ -113,9 +113,13 @@ pub enum Question {
         stage: Stage,
         /// What is practised.
         cause: CauseId,
+        /// How; none if this knowledge no longer has the drill.
+        drill: Option<DrillId>,
         /// Balls asked for.
         balls: u32,
     },
+    /// Which block a count was of: with the thought, or as before.
+    WhichSet(Tally),
     /// Whether the first count was made for the purpose.
     Fresh {
         /// The first count.
@@ -265,13 +269,19 @@ pub enum Block {
         aim: Vec<(QuantityId, Amount, Amount)>,
         /// Balls for each block.
         balls: u32,
+        /// What it is to be done with care for.
+        care: Care,
     },
+    /// No drill for this cause spares what ails the golfer: only the easiest swings.
+    EasyOnly(CauseId),
     /// The leading cause is the stated lie, which no practice takes away.
     TheLie(CauseId),
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
     /// Nothing to practise: no cause gains anything.
     NothingToPractise,
+    /// No cause is likely enough to change a swing for unasked: what to look at first.
+    LookFirst(Option<CheckId>),
     /// Why a cause: its account, with the words of each entry.
     Why {
         /// The account.
@@ -340,6 +350,8 @@ pub enum Block {
     StartCounted {
         /// What is practised.
         cause: CauseId,
+        /// How.
+        drill: Option<DrillId>,
         /// What it gave.
         start: Summary,
         /// It is at the target already.
@@ -353,11 +365,17 @@ pub enum Block {
     NoStart {
         /// What is practised.
         cause: CauseId,
+        /// How.
+        drill: Option<DrillId>,
+        /// What was counted with the thought so far.
+        told: Option<Tally>,
         /// Balls for the first block.
         balls: u32,
     },
     /// What practice amounts to.
     Verdict(Box<VerdictSaid>),
+    /// The golfer's word on practice beside the counts.
+    CountsStand(CountsSaid),
     /// A golfer who was here before.
     Returning(Box<Returning>),
     /// What was counted or measured over time, by measure.
@@ -397,6 +415,15 @@ pub enum Meant {
     Effect(EffectId),
     /// Something measured.
     Quantity(QuantityId),
+}
+
+/// What practice has to have regard for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Care {
+    /// The golfer is a child.
+    pub child: bool,
+    /// Something hurts or makes dizzy, and nothing grave about it was said.
+    pub ailing: bool,
 }
 
 /// A line of the reasoning down to the golfer's words.
@@ -440,6 +467,23 @@ pub struct VerdictSaid {
     pub goal: Goal,
     /// Blocks that may still be judged against this start.
     pub looks_left: usize,
+    /// Balls in each block.
+    pub balls: u32,
+}
+
+/// The golfer's word on practice, and what the counts say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CountsSaid {
+    /// What was practised.
+    pub cause: CauseId,
+    /// The golfer says that it helped.
+    pub helped: bool,
+    /// The first block.
+    pub before: Summary,
+    /// What came after it; none if the first block alone tells, being at the target already.
+    pub after: Option<Summary>,
+    /// The verdict on both.
+    pub verdict: Option<Verdict>,
 }
 
 /// What was agreed with a golfer, and what came of it.
@@ -547,14 +591,20 @@ pub struct Sheet {
     pub arc: Option<ArcNumbers>,
     /// What most likely caused it, the first first, at most three; the chances.
     pub causes: Vec<RankedCause>,
+    /// When what happened was told; none if in this talk.
+    pub told: Option<Moment>,
     /// What is practised, and what came of it.
     pub agreed: Option<AgreedSaid>,
+    /// What was practised last and did not help, if nothing took its place.
+    pub tried: Option<AgreedSaid>,
     /// The measured range that shows it worked.
     pub aim: Vec<(QuantityId, Amount, Amount)>,
     /// Counted or measured over time.
     pub courses: Vec<Course>,
     /// A caution stands.
     pub held: Option<CautionId>,
+    /// What practice has to have regard for.
+    pub care: Care,
 }
 
 /// Short lines.
@@ -598,8 +648,8 @@ pub enum Note {
     WhatIfNotUnderstood,
     /// Greeting.
     Greeting,
-    /// Thanks.
-    Thanks,
+    /// Thanks, and whether something to practise stands.
+    Thanks(bool),
     /// Rude.
     Abuse,
     /// Not about golf.
@@ -635,6 +685,8 @@ pub enum Note {
     OneBlockAtATime,
     /// A count from memory is no start to judge against.
     StartFromMemory,
+    /// The start was at the target already, so that nothing after it can be judged.
+    StartAtTarget,
     /// All looks at this start are spent: how many there were.
     LooksSpent(u8),
     /// A retest before any practice.

@@ -2,7 +2,8 @@
 //!
 //! Takes a line; gives the counts or numbers in it with the block they are said to belong to, if the
 //! whole line is about nothing else. "7 of 10 were fat" is talk: one word that is no part of a count
-//! makes it so. Knows no prescription; which block an untagged count belongs to is decided elsewhere.
+//! makes it so. Knows no prescription; which block an untagged count belongs to is decided elsewhere,
+//! and so is whether "without" means the start or a later test.
 
 use std::sync::LazyLock;
 
@@ -10,10 +11,34 @@ use regex::Regex;
 
 use crate::lesson::{Stage, Tally};
 
-/// A count or a list, and the block it was said to belong to.
+/// Which balls a count is said to be of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Set {
+    /// As the golfer was: "before", "started at".
+    Start,
+    /// With the thought: "tried it", "after".
+    Thought,
+    /// Without it, which before practice is the start and after it a test.
+    Without,
+    /// Said to be a test.
+    Retest,
+}
+
+impl Set {
+    /// The block, where practice has begun.
+    const fn stage(self) -> Stage {
+        match self {
+            Self::Start => Stage::Baseline,
+            Self::Thought => Stage::Practice,
+            Self::Without | Self::Retest => Stage::Retest,
+        }
+    }
+}
+
+/// A count or a list, and the balls it was said to be of.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Told<T> {
-    pub(super) stage: Option<Stage>,
+    pub(super) set: Option<Set>,
     pub(super) what: T,
 }
 
@@ -24,8 +49,8 @@ pub(super) enum Results {
     Counts(Vec<Told<Tally>>),
     /// A count that cannot be: hits and balls.
     Impossible(u32, u32),
-    /// A bare number of hits; of how many was not said.
-    Hits(u32),
+    /// A bare number of hits, and of which balls; of how many was not said.
+    Hits(u32, Option<Set>),
     /// Measured balls: the words before the numbers, the numbers, the unit's words.
     Measured {
         /// Which block.
@@ -63,41 +88,157 @@ const NUMBER_WORDS: [&str; 21] = [
     "twenty",
 ];
 
-/// Words of a line of counts that say which block is meant.
-const STAGES: [(&str, Stage); 21] = [
-    ("baseline", Stage::Baseline),
-    ("before", Stage::Baseline),
-    ("start", Stage::Baseline),
-    ("started", Stage::Baseline),
-    ("first", Stage::Baseline),
-    ("old", Stage::Baseline),
-    ("was", Stage::Baseline),
-    ("were", Stage::Baseline),
-    ("from", Stage::Baseline),
-    ("practice", Stage::Practice),
-    ("practise", Stage::Practice),
-    ("practised", Stage::Practice),
-    ("with", Stage::Practice),
-    ("after", Stage::Practice),
-    ("now", Stage::Practice),
-    ("to", Stage::Practice),
-    ("then", Stage::Practice),
-    ("retest", Stage::Retest),
-    ("retested", Stage::Retest),
-    ("without", Stage::Retest),
-    ("later", Stage::Retest),
+/// Words of a line of counts that say which balls are meant, the weightier kind first: "it was 7 of 10
+/// with the thought" is said of the thought, "started at 3 of 10 without" of the start.
+const PLAIN_WORDS: [(&str, Set); 20] = [
+    ("retest", Set::Retest),
+    ("retested", Set::Retest),
+    ("later", Set::Retest),
+    ("baseline", Set::Start),
+    ("before", Set::Start),
+    ("beforehand", Set::Start),
+    ("previously", Set::Start),
+    ("start", Set::Start),
+    ("started", Set::Start),
+    ("starting", Set::Start),
+    ("old", Set::Start),
+    ("normal", Set::Start),
+    ("without", Set::Without),
+    ("with", Set::Thought),
+    ("after", Set::Thought),
+    ("afterwards", Set::Thought),
+    ("tried", Set::Thought),
+    ("trying", Set::Thought),
+    ("practised", Set::Thought),
+    ("practiced", Set::Thought),
+];
+
+/// Words that say so only where none of the others does; the first of them counts.
+const FAINT_WORDS: [(&str, Set); 9] = [
+    ("first", Set::Start),
+    ("was", Set::Start),
+    ("were", Set::Start),
+    ("from", Set::Start),
+    ("practice", Set::Thought),
+    ("practise", Set::Thought),
+    ("now", Set::Thought),
+    ("to", Set::Thought),
+    ("then", Set::Thought),
+];
+
+/// Two words together that say it like a plain word.
+const PAIRS: [(&str, &str, Set); 4] = [
+    ("did", "it", Set::Thought),
+    ("done", "it", Set::Thought),
+    ("did", "that", Set::Thought),
+    ("did", "them", Set::Thought),
 ];
 
 /// Words that follow the count they tag when nothing divides two counts.
-const AFTER_ITS_COUNT: [&str; 4] = ["before", "after", "now", "later"];
+const AFTER_ITS_COUNT: [&str; 6] = ["before", "after", "now", "later", "without", "beforehand"];
+
+/// Words that begin what is said of the next count.
+const DIVIDES: [&str; 5] = ["and", "then", "but", "vs", "versus"];
 
 /// Words that may stand in a line of counts and say nothing.
-const SILENT: [&str; 48] = [
-    "i", "it", "its", "it's", "got", "get", "hit", "made", "did", "had", "have", "went", "good",
-    "ones", "clean", "balls", "ball", "shots", "shot", "swings", "swing", "marks", "and", "so",
-    "the", "a", "my", "way", "thought", "cue", "feel", "today", "that", "that's", "this", "time",
-    "count", "counted", "managed", "result", "results", "set", "block", "test", "of", "but",
-    "only", "just",
+const SILENT: [&str; 97] = [
+    "i",
+    "it",
+    "its",
+    "it's",
+    "got",
+    "get",
+    "hit",
+    "made",
+    "did",
+    "done",
+    "had",
+    "have",
+    "went",
+    "good",
+    "ones",
+    "clean",
+    "balls",
+    "ball",
+    "shots",
+    "shot",
+    "swings",
+    "swing",
+    "marks",
+    "and",
+    "so",
+    "the",
+    "a",
+    "my",
+    "way",
+    "thought",
+    "cue",
+    "feel",
+    "today",
+    "that",
+    "that's",
+    "this",
+    "time",
+    "count",
+    "counted",
+    "managed",
+    "result",
+    "results",
+    "set",
+    "block",
+    "test",
+    "of",
+    "but",
+    "only",
+    "just",
+    "vs",
+    "versus",
+    "she",
+    "he",
+    "they",
+    "we",
+    "you",
+    "she's",
+    "he's",
+    "i've",
+    "i'm",
+    "her",
+    "his",
+    "him",
+    "them",
+    "our",
+    "in",
+    "on",
+    "at",
+    "out",
+    "as",
+    "am",
+    "is",
+    "garden",
+    "range",
+    "net",
+    "nets",
+    "course",
+    "home",
+    "ground",
+    "field",
+    "park",
+    "yesterday",
+    "morning",
+    "afternoon",
+    "evening",
+    "tonight",
+    "weekend",
+    "ok",
+    "okay",
+    "well",
+    "yes",
+    "yep",
+    "yeah",
+    "thinking",
+    "drill",
+    "exercise",
+    "using",
 ];
 
 static COUNT: LazyLock<Option<Regex>> = LazyLock::new(|| {
@@ -121,11 +262,34 @@ fn number(text: &str) -> Option<u32> {
     }
 }
 
-fn stage_of(word: &str) -> Option<Stage> {
-    STAGES
-        .iter()
-        .find(|(w, _)| *w == word)
-        .map(|(_, stage)| *stage)
+/// Which balls these words say, if they say it.
+fn said_of<'a>(words: impl Iterator<Item = &'a str>) -> Option<Set> {
+    let words: Vec<&str> = words.collect();
+    let pair = |set: Set| {
+        let mut pairs = words.iter().zip(words.iter().skip(1));
+        pairs.any(|(a, b)| PAIRS.contains(&(*a, *b, set)))
+    };
+    let plain = PLAIN_WORDS.iter().find(|(w, _)| words.contains(w));
+    let faint = |w: &&str| FAINT_WORDS.iter().find(|(f, _)| f == w);
+    plain
+        .map(|(_, set)| *set)
+        .or_else(|| pair(Set::Thought).then_some(Set::Thought))
+        .or_else(|| words.iter().find_map(faint).map(|(_, set)| *set))
+}
+
+/// Which balls a line without a count speaks of: "with the thought", "as before".
+pub(super) fn set_of(line: &str) -> Option<Set> {
+    let text = line.trim().to_lowercase().replace('\u{2019}', "'");
+    if text.len() > 400 {
+        return None;
+    }
+    said_of(words(&text))
+}
+
+/// True for a word that says which balls are meant.
+fn tells(word: &str) -> bool {
+    let mut all = PLAIN_WORDS.iter().chain(&FAINT_WORDS);
+    all.any(|(w, _)| *w == word)
 }
 
 fn words(text: &str) -> impl Iterator<Item = &str> {
@@ -178,8 +342,8 @@ fn counts(text: &str) -> Option<Results> {
         }
         from = spans.get(index).map_or(to, |s| s.1);
     }
-    let known = |w: &&str| stage_of(w).is_some() || SILENT.contains(w);
-    if !tags.iter().flatten().all(known) {
+    let known = |w: &str| tells(w) || SILENT.contains(&w);
+    if !tags.iter().flatten().all(|w| known(w)) {
         return None;
     }
     let mut out = Vec::new();
@@ -187,12 +351,8 @@ fn counts(text: &str) -> Option<Results> {
         let Ok(what) = Tally::new(*hits, *balls) else {
             return Some(Results::Impossible(*hits, *balls));
         };
-        let stage = if tag.contains(&"without") || tag.contains(&"retest") {
-            Some(Stage::Retest)
-        } else {
-            tag.iter().find_map(|w| stage_of(w))
-        };
-        out.push(Told { stage, what });
+        let set = said_of(tag.iter().copied());
+        out.push(Told { set, what });
     }
     Some(Results::Counts(out))
 }
@@ -209,27 +369,27 @@ fn parted(between: &str, first: bool, last: bool) -> (Vec<&str>, Vec<&str>) {
         return (words(trail).collect(), words(lead).collect());
     }
     let all: Vec<&str> = words(between).collect();
-    let cut = all
-        .iter()
-        .rposition(|w| AFTER_ITS_COUNT.contains(w))
-        .map_or(0, |at| at + 1);
+    let divided = all.iter().position(|w| DIVIDES.contains(w));
+    let after = || all.iter().rposition(|w| AFTER_ITS_COUNT.contains(w));
+    let cut = divided.or_else(|| after().map(|at| at + 1)).unwrap_or(0);
     let (trail, lead) = all.split_at(cut);
     (trail.to_vec(), lead.to_vec())
 }
 
-/// A single number of hits: "7", "seven clean ones".
+/// A single number of hits: "7", "seven clean ones", "tried it, 7".
 fn bare(text: &str) -> Option<Results> {
     let mut hits = None;
     for word in words(text) {
         match (number(word), hits) {
             (Some(n), None) => hits = Some(n),
-            (None, _) if SILENT.contains(&word) => {}
+            (None, _) if SILENT.contains(&word) || tells(word) => {}
             (Some(_), Some(_)) | (None, _) => return None,
         }
     }
     // "3.5" and "-3" are no counts.
     let plain = !text.contains(['.', '-', '+']) || text.ends_with('.');
-    hits.filter(|_| plain).map(Results::Hits)
+    hits.filter(|_| plain)
+        .map(|hits| Results::Hits(hits, said_of(words(text))))
 }
 
 /// A list of measured balls: "low point 3, 2.5, 3.1 in".
@@ -255,9 +415,10 @@ fn measured(text: &str) -> Option<Results> {
     let mut stage = None;
     let mut name: Vec<&str> = Vec::new();
     for word in words(head) {
-        match stage_of(word) {
-            Some(found) if stage.is_none() => stage = Some(found),
-            _ => name.push(word),
+        if stage.is_none() && tells(word) {
+            stage = said_of(std::iter::once(word)).map(Set::stage);
+        } else {
+            name.push(word);
         }
     }
     Some(Results::Measured {
@@ -278,8 +439,8 @@ mod tests {
             Some(Results::Counts(list)) => list
                 .iter()
                 .map(|t| {
-                    let stage = t.stage.map_or("?".to_owned(), |s| format!("{s:?}"));
-                    format!("{stage} {}/{}", t.what.hits(), t.what.balls())
+                    let set = t.set.map_or("?".to_owned(), |s| format!("{s:?}"));
+                    format!("{set} {}/{}", t.what.hits(), t.what.balls())
                 })
                 .collect::<Vec<_>>()
                 .join(" "),
@@ -296,23 +457,45 @@ mod tests {
             ("I got 7 of the 10", "? 7/10"),
             ("none of 10", "? 0/10"),
             ("all ten", "? 10/10"),
-            ("7 of 10, was 3 of 10", "? 7/10 Baseline 3/10"),
-            (
-                "3 of 10 before, 7 of 10 after",
-                "Baseline 3/10 Practice 7/10",
-            ),
-            ("3 of 10 before 7 of 10 now", "Baseline 3/10 Practice 7/10"),
-            (
-                "went from 3 of 10 to 7 of 10",
-                "Baseline 3/10 Practice 7/10",
-            ),
-            ("baseline 4 of 20", "Baseline 4/20"),
+            ("7 of 10, was 3 of 10", "? 7/10 Start 3/10"),
+            ("3 of 10 before, 7 of 10 after", "Start 3/10 Thought 7/10"),
+            ("3 of 10 before 7 of 10 now", "Start 3/10 Thought 7/10"),
+            ("went from 3 of 10 to 7 of 10", "Start 3/10 Thought 7/10"),
+            ("baseline 4 of 20", "Start 4/20"),
             ("retest: 8 of 10", "Retest 8/10"),
-            ("8 of 10 without the thought", "Retest 8/10"),
-            ("with the thought 12/20", "Practice 12/20"),
+            ("8 of 10 without the thought", "Without 8/10"),
+            ("with the thought 12/20", "Thought 12/20"),
             ("12 of 10", "Impossible(12, 10)"),
-            ("7", "Hits(7)"),
-            ("seven", "Hits(7)"),
+            ("did it, hit 7 of 10", "Thought 7/10"),
+            ("tried it, 9 of 10", "Thought 9/10"),
+            ("it was 7 of 10 with the thought", "Thought 7/10"),
+            ("started at 3 of 10 without", "Start 3/10"),
+            ("it was 3 of 10 before", "Start 3/10"),
+            ("3 of 10 without", "Without 3/10"),
+            ("I did 7 of 10", "? 7/10"),
+            (
+                "tried it in the garden 12 out of 20 before and 15 out of 20 with the thought",
+                "Start 12/20 Thought 15/20",
+            ),
+            (
+                "she did 9 of 20 before, then 14 of 20 with the thought",
+                "Start 9/20 Thought 14/20",
+            ),
+            ("she made 9 of 20, then 14 of 20", "? 9/20 Thought 14/20"),
+            ("14 of 20 with the thought and 9 before", "talk"),
+            (
+                "14 of 20 with the thought and 9 of 20 before",
+                "Thought 14/20 Start 9/20",
+            ),
+            (
+                "3 of 10 then with the thought 7 of 10",
+                "? 3/10 Thought 7/10",
+            ),
+            ("7", "Hits(7, None)"),
+            ("seven", "Hits(7, None)"),
+            ("tried it, 7", "Hits(7, Some(Thought))"),
+            ("7 of 10 with my driver", "talk"),
+            ("tried it, still 3 of 10 fat", "talk"),
             ("7 of 10 were fat", "talk"),
             ("3 out of 10 go left", "talk"),
             ("7 iron", "talk"),

@@ -11,7 +11,7 @@ use super::reply::{
     AgreedSaid, Block, BookEntry, BookLine, Course, Note, Question, Reply, Returning, Sheet,
 };
 use super::talk::Talk;
-use super::{Session, results, turn};
+use super::{Session, aiming, results, turn};
 use crate::knowledge::{KnowledgeBase, Lasting};
 use crate::lesson::{
     self, Due, Entry, Facts, Goal, Judged, Moment, Record, Stage, Summary, Turn, Verdict,
@@ -45,7 +45,8 @@ impl Session {
         let talk = lesson::last_talk(records);
         let last = records.iter().rev().find_map(|r| r.at);
         let complaint = complaint(records);
-        if let Some((_, lines)) = &talk {
+        if let Some((at, lines)) = &talk {
+            self.notebook.earlier_at = *at;
             self.notebook.earlier = lines.iter().map(|l| (*l).to_owned()).collect();
         }
         let agreed = self.agreed_said();
@@ -132,6 +133,7 @@ impl Session {
         self.talk.pending = Some(Question::Tally {
             stage,
             cause: agreed.cause,
+            drill: agreed.drill,
             balls: agreed.balls,
         });
     }
@@ -189,6 +191,7 @@ impl Session {
             said: line.chars().take(LONGEST_KEPT).collect(),
             understood,
             not_used: Vec::new(),
+            took_up: self.notebook.took_up,
         }));
         // A book that is not there yet begins with what is known by then.
         let begun = self.notebook.records.iter().any(|r| r.seq == 0);
@@ -210,6 +213,7 @@ impl Session {
             return 0;
         }
         let lines = std::mem::take(&mut self.notebook.earlier);
+        self.notebook.told = self.notebook.earlier_at;
         let mut earlier = self.clone();
         earlier.notebook = Notebook::new(self.notebook.now);
         earlier.start_over(self.talk.hand);
@@ -228,12 +232,14 @@ impl Session {
         self.talk.hints = earlier.talk.hints;
         self.talk.answers = earlier.talk.answers;
         self.talk.asked = earlier.talk.asked;
-        for (cause, helped) in earlier.talk.practised {
-            if !self.talk.practised.iter().any(|(c, _)| *c == cause) {
-                self.talk.practised.push((cause, helped));
+        for tried in earlier.talk.practised {
+            if !self.talk.practised.iter().any(|t| t.cause == tried.cause) {
+                self.talk.practised.push(tried);
             }
         }
         self.talk.ails = earlier.talk.ails;
+        self.notebook.took_up = told > 0;
+        self.notebook.told_lines = self.talk.said.len();
         self.talk.held = earlier.talk.held;
         self.talk.grave = earlier.talk.grave;
         told
@@ -356,10 +362,16 @@ impl Session {
         if diagnosis.is_none() && agreed.is_none() {
             return None;
         }
+        // What did not help is no longer worked on.
+        let (agreed, tried) = match agreed {
+            Some(failed) if failed.due == Due::Rethink => (None, Some(failed)),
+            other => (other, None),
+        };
+        let focus = diagnosis.and_then(|d| Some((d, d.focus()?)));
         let aim = agreed
             .as_ref()
-            .zip(diagnosis.and_then(|d| d.focus()))
-            .map(|(a, pattern)| turn::aim(self.base(), pattern, a.cause))
+            .zip(focus)
+            .map(|(a, (told, pattern))| aiming::shown_aim(self.base(), told, pattern, a.cause))
             .unwrap_or_default();
         Some(Sheet {
             golfer: self.notebook.golfer.clone(),
@@ -372,9 +384,16 @@ impl Session {
                 named
             }),
             courses: self.courses(),
+            told: self.notebook.told.filter(|_| {
+                let earlier = self.notebook.told_lines;
+                let mut statements = self.talk.statements.iter();
+                statements.all(|s| s.dropped || s.line <= earlier)
+            }),
             agreed,
+            tried,
             aim,
             held: self.talk.held,
+            care: self.talk.care(),
         })
     }
 

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::reply::{Block, Heard, Note, Question};
 use super::talk::Statement;
-use super::{Session, USUAL_HINT, answering, turn};
+use super::{Session, USUAL_HINT, answering, child, turn};
 use crate::quantity::Unit;
 use crate::reading::{
     Aside, Context, Correction, Finding, Polarity, Reading, Span, Unclear, What, Why, read,
@@ -133,6 +133,9 @@ impl Session {
         self.talk.said.push(line.to_owned());
         let number = self.talk.said.len();
         let mut blocks = Vec::new();
+        if let Some(child) = child::tells_of_child(line) {
+            self.talk.child = child;
+        }
         if let Some(hand) = reading.hand {
             let new = self.talk.hand != Some(hand);
             self.talk.hand = Some(hand);

@@ -5,7 +5,7 @@
 //! case is made anew each time. Knows no sentence.
 
 use super::listening;
-use super::reply::Question;
+use super::reply::{Care, Question};
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
@@ -26,7 +26,22 @@ pub(super) struct Statement {
     pub(super) line: usize,
 }
 
+/// What came of practice.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Tried {
+    /// Against which cause.
+    pub(super) cause: CauseId,
+    /// It helped.
+    pub(super) helped: bool,
+    /// The golfer's words, or the counts.
+    pub(super) words: String,
+}
+
 /// Everything said in one talk about one golfer.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the talk by itself"
+)]
 #[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Talk {
     pub(super) said: Vec<String>,
@@ -42,7 +57,7 @@ pub(super) struct Talk {
     /// Answers of earlier lessons that still hold.
     pub(super) lasting: Vec<(CheckId, bool)>,
     pub(super) asked: Vec<CheckId>,
-    pub(super) practised: Vec<(CauseId, bool)>,
+    pub(super) practised: Vec<Tried>,
     pub(super) pending: Option<Question>,
     pub(super) questions: usize,
     pub(super) questions_allowed: usize,
@@ -55,6 +70,8 @@ pub(super) struct Talk {
     pub(super) hand_asked: bool,
     pub(super) because: Option<CauseId>,
     pub(super) of_a_pupil: bool,
+    /// The golfer is said to be a child.
+    pub(super) child: bool,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.
@@ -77,6 +94,24 @@ impl Talk {
             .iter()
             .filter(|(check, _)| self.answers.iter().all(|(c, _)| c != check));
         self.answers.iter().chain(earlier).copied().collect()
+    }
+
+    /// What practice has to have regard for.
+    pub(super) const fn care(&self) -> Care {
+        Care {
+            child: self.child,
+            ailing: !self.ails.is_empty(),
+        }
+    }
+
+    /// Notes what came of practice, in place of what was known of it.
+    pub(super) fn tried(&mut self, cause: CauseId, helped: bool, words: String) {
+        self.practised.retain(|t| t.cause != cause);
+        self.practised.push(Tried {
+            cause,
+            helped,
+            words,
+        });
     }
 
     /// What has to be answered before anything is practised.
@@ -149,7 +184,7 @@ impl Talk {
             .map(|(cause, weight, _)| (*cause, *weight))
             .collect();
         case.sounds = self.sounds.iter().map(|s| (s.cause, s.weight)).collect();
-        case.practised.clone_from(&self.practised);
+        case.practised = self.practised.iter().map(|t| (t.cause, t.helped)).collect();
         case.focus = self.focus(base);
         (case, places)
     }

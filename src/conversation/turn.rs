@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 
+use super::aiming;
 use super::reply::{ArcNumbers, Block, ChainStep, Heard, MarkHeight, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::model::{Axis, Event, Seen};
@@ -16,7 +17,7 @@ use crate::geometry::strike::StrikeClass;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Length};
 use crate::reading::{Polarity, What};
-use crate::vocabulary::{CauseId, DrillId, QuantityId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId, DrillId, GroupId, QuantityId, SymptomId};
 
 /// Quantities of the arc and the impact in the order of reasoning.
 const CHAIN: [&str; 14] = [
@@ -102,7 +103,7 @@ pub(super) fn words(
             Token::Practised(i) => talk
                 .practised
                 .get(*i)
-                .map_or_else(String::new, |(cause, _)| base.cause(*cause).name.clone()),
+                .map_or_else(String::new, |t| t.words.clone()),
         })
         .collect()
 }
@@ -344,30 +345,46 @@ pub(super) fn the_lie(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Option<Blo
 pub(super) fn prescription(
     base: &KnowledgeBase,
     talk: &Talk,
-    pattern: &Pattern,
+    diagnosis: &Diagnosis,
     practice: &Practice,
-    passed_over: Option<Benefit>,
 ) -> Option<Block> {
-    let drill = drill_for(base, talk, practice.cause)?;
+    let pattern = diagnosis.focus()?;
+    let drill = drill_for(base, talk, pattern.group, practice.cause)?;
     Some(Block::Prescription {
         practice: Box::new(*practice),
-        passed_over,
+        passed_over: passed_over(base, diagnosis),
         drill,
-        aim: aim(base, pattern, practice.cause),
-        balls: super::practice::balls_for(&base.cause(practice.cause).success),
+        aim: aiming::shown_aim(base, diagnosis, pattern, practice.cause),
+        balls: super::practice::balls_for(
+            base.task(practice.cause, Some(drill)).success,
+            talk.child,
+        ),
+        care: talk.care(),
     })
 }
 
-/// The first drill of the cause that what ails the golfer allows.
-pub(super) fn drill_for(base: &KnowledgeBase, talk: &Talk, cause: CauseId) -> Option<DrillId> {
-    base.cause(cause).drills.iter().copied().find(|drill| {
+/// The first drill of the cause that what ails the golfer allows; with a club whose ball stands on a
+/// peg rather one that needs no turf.
+pub(super) fn drill_for(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    group: GroupId,
+    cause: CauseId,
+) -> Option<DrillId> {
+    let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
+    let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
         !talk.ails.iter().any(|ail| {
             without
                 .iter()
                 .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
-    })
+    };
+    let mut drills = base.cause(cause).drills.iter().copied().filter(allowed);
+    let first = drills.clone().next();
+    drills
+        .find(|drill| !(teed && base.needs_turf(cause, *drill)))
+        .or(first)
 }
 
 /// How much of a turn is said.
@@ -550,33 +567,62 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
     {
         return vec![Block::AlreadyPrescribed(cause)];
     }
-    let Some(pattern) = diagnosis.focus() else {
+    if diagnosis.focus().is_none() {
         return vec![Block::NothingToPractise];
-    };
+    }
     // Little to go on and little to gain: better asked than changed, unless the answer is wanted now.
     let idle = |p: &Practice| {
         diagnosis.judgement.little_to_go_on
             && p.benefit.playable < LEAST_GAIN
             && talk.questions_allowed > 0
     };
+    // Nobody asked, and hardly one golfer in five who tells this has it: better looked at first.
+    let unlikely = |p: &Practice| {
+        let chance = diagnosis
+            .judgement
+            .of(p.cause)
+            .map_or(0.0, |c| c.probability);
+        talk.questions_allowed > 0 && chance < LEAST_CHANCE
+    };
     match diagnosis.practice.as_ref().filter(|p| !idle(p)) {
-        Some(practice) => {
-            match prescription(base, talk, pattern, practice, passed_over(base, diagnosis)) {
-                Some(block) => {
-                    if let Block::Prescription { drill, .. } = &block {
-                        talk.prescribed = Some((practice.cause, *drill));
-                    }
-                    the_lie(base, diagnosis)
-                        .into_iter()
-                        .chain([block])
-                        .collect()
-                }
-                None => vec![Block::DrillsHeld],
-            }
+        Some(practice) if unlikely(practice) => {
+            let look = look_next(base, talk, diagnosis);
+            talk.pending = look.map(Question::Check);
+            the_lie(base, diagnosis)
+                .into_iter()
+                .chain([Block::LookFirst(look)])
+                .collect()
         }
+        Some(practice) => match prescription(base, talk, diagnosis, practice) {
+            Some(block) => {
+                if let Block::Prescription { drill, .. } = &block {
+                    talk.prescribed = Some((practice.cause, *drill));
+                }
+                the_lie(base, diagnosis)
+                    .into_iter()
+                    .chain([block])
+                    .collect()
+            }
+            None => vec![Block::EasyOnly(practice.cause)],
+        },
         None => vec![Block::NothingToPractise],
     }
 }
+
+/// The look that bears on the first cause named of those that nobody has looked for.
+fn look_next(base: &KnowledgeBase, talk: &Talk, diagnosis: &Diagnosis) -> Option<CheckId> {
+    let answered = talk.all_answers();
+    let open =
+        |check: &CheckId| !talk.asked.contains(check) && answered.iter().all(|(c, _)| c != check);
+    worth_naming(base, &diagnosis.judgement)
+        .iter()
+        .filter_map(|c| base.cause(c.cause).check)
+        .find(open)
+}
+
+/// A cause less likely than this is not practised unasked: it would be told as "about 1 in 10"
+/// (elicited).
+const LEAST_CHANCE: f64 = 0.15;
 
 /// Playable shots in a hundred under which nothing is changed on little evidence (common practice).
 const LEAST_GAIN: f64 = 0.75;

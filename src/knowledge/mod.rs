@@ -514,7 +514,64 @@ macro_rules! lookups {
     };
 }
 
+/// What is thought and counted while a drill is done against a cause.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Task<'a> {
+    /// The few words to think.
+    pub cue: &'a str,
+    /// What to count.
+    pub success: &'a Success,
+    /// Text id of the entry whose count it is.
+    pub measure: &'a str,
+}
+
+impl Task<'_> {
+    /// True if what is counted leaves its sign in turf, as no ball on a peg does: read from the words
+    /// of the count.
+    pub fn takes_turf(&self) -> bool {
+        takes_turf(&self.success.count)
+    }
+}
+
+/// True if these words are about turf.
+fn takes_turf(words: &str) -> bool {
+    const TURF: [&str; 11] = [
+        "divot", "divots", "turf", "grass", "soil", "brush", "skim", "dig", "digging", "swept",
+        "brushes",
+    ];
+    words
+        .split(|c: char| !c.is_alphabetic())
+        .any(|w| TURF.contains(&w.to_lowercase().as_str()))
+}
+
 impl KnowledgeBase {
+    /// True if the drill, done against this cause, needs turf under the ball: for its count or in
+    /// the way it is set up.
+    pub fn needs_turf(&self, cause: CauseId, drill: DrillId) -> bool {
+        self.task(cause, Some(drill)).takes_turf() || takes_turf(&self.drill(drill).how)
+    }
+
+    /// What to think and to count with this drill: the words of the cause are written for its first
+    /// drill; a drill that stands in for it brings its own.
+    pub fn task(&self, cause: CauseId, drill: Option<DrillId>) -> Task<'_> {
+        let entry = self.cause(cause);
+        match drill.filter(|d| entry.drills.first() != Some(d)) {
+            Some(other) => {
+                let drill = self.drill(other);
+                Task {
+                    cue: &drill.cue,
+                    success: &drill.success,
+                    measure: &drill.id,
+                }
+            }
+            None => Task {
+                cue: &entry.cue,
+                success: &entry.success,
+                measure: &entry.id,
+            },
+        }
+    }
+
     /// The cause with this text id or this name.
     pub fn named_cause(&self, name: &str) -> Option<CauseId> {
         self.find_cause(name).or_else(|| {

@@ -36,7 +36,7 @@ pub use progress::{
 };
 pub use record::{
     Began, BlockHit, Content, Correction, Entry, Facts, Followed, Judged, Lost, Note, Open, Opened,
-    Prescribed, Record, RetestHit, TakenBack, Turn, Wiped,
+    Prescribed, Record, RetestHit, TakenBack, Turn, Wiped, Word,
 };
 pub use storage::{Access, Disk, Found, Hold, Storage, StoredFile};
 pub use verdict::{

@@ -61,7 +61,7 @@ pub struct Agreed<'a> {
     /// What was agreed.
     pub prescribed: &'a Prescribed,
     /// The last baseline for its measure, hit before the first practice ball and after the
-    /// prescription before this one.
+    /// prescription before this one; or told after practice that had none.
     pub baseline: Option<&'a Block>,
     /// Practice blocks for its measure since, in order.
     pub practice: Vec<&'a Block>,
@@ -71,6 +71,8 @@ pub struct Agreed<'a> {
     pub retest: Option<(Option<Moment>, &'a RetestHit)>,
     /// The last verdict, if no block came after it.
     pub judged: Option<&'a Judged>,
+    /// The golfer's last word on whether it helped, if no practice block came after it.
+    pub word: Option<bool>,
 }
 
 /// What comes next.
@@ -109,27 +111,70 @@ pub fn standing_entries(records: &[Record]) -> impl DoubleEndedIterator<Item = (
         .filter(move |(record, _)| gone.binary_search(&record.seq).is_err())
 }
 
-/// The last talk in which anything was told, before the one that is going on: when it began, and
-/// its lines as typed. None if there was none.
+/// The last talk in which anything was told, before the one that is going on: when that was told, and
+/// its lines as typed. A talk that took up the one before it has the lines of that one first, and if
+/// it told nothing of its own, the time of that one. None if there was none.
 pub fn last_talk(records: &[Record]) -> Option<(Option<Moment>, Vec<&str>)> {
-    let mut talks: Vec<(Option<Moment>, Vec<&str>, bool)> = Vec::new();
+    let mut told: Option<(Option<Moment>, Vec<&str>)> = None;
+    let mut now: Option<Told<'_>> = None;
     for (record, entry) in standing_entries(records) {
         match entry {
-            Entry::Began(_) => talks.push((record.at, Vec::new(), false)),
+            Entry::Began(_) => {
+                told = match now.take() {
+                    Some(talk) => talk.over(told),
+                    None => told,
+                };
+                now = Some(Told::begun(record.at));
+            }
             Entry::Turn(turn) => {
-                if talks.is_empty() {
-                    talks.push((record.at, Vec::new(), false));
-                }
-                if let Some((_, lines, told)) = talks.last_mut() {
-                    lines.push(&turn.said);
-                    *told |= !turn.understood.is_empty();
-                }
+                let talk = now.get_or_insert_with(|| Told::begun(record.at));
+                talk.lines.push(&turn.said);
+                talk.took_up |= turn.took_up;
+                talk.own |= !turn.took_up && !turn.understood.is_empty();
             }
             _ => {}
         }
     }
-    let told = talks.into_iter().rev().find(|(_, _, told)| *told);
-    told.map(|(at, lines, _)| (at, lines))
+    match now {
+        Some(talk) => talk.over(told),
+        None => told,
+    }
+}
+
+/// The lines of one talk.
+struct Told<'a> {
+    at: Option<Moment>,
+    lines: Vec<&'a str>,
+    /// It took up the talk before.
+    took_up: bool,
+    /// It told something itself.
+    own: bool,
+}
+
+impl<'a> Told<'a> {
+    const fn begun(at: Option<Moment>) -> Self {
+        Self {
+            at,
+            lines: Vec::new(),
+            took_up: false,
+            own: false,
+        }
+    }
+
+    /// The last talk in which anything was told, if this one follows `before`.
+    fn over(
+        self,
+        before: Option<(Option<Moment>, Vec<&'a str>)>,
+    ) -> Option<(Option<Moment>, Vec<&'a str>)> {
+        match (before, self.took_up, self.own) {
+            (Some((at, mut lines)), true, own) => {
+                lines.extend(self.lines);
+                Some((if own { self.at } else { at }, lines))
+            }
+            (before, _, false) => before,
+            (_, _, true) => Some((self.at, self.lines)),
+        }
+    }
 }
 
 /// Stable facts: the first record's, with what was learned or corrected since. Answers are those that
@@ -177,12 +222,13 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     practised: None,
                     retest: None,
                     judged: None,
+                    word: None,
                 });
             }
             Entry::Baseline(hit) => {
                 last_baseline = Some((record.seq, hit));
                 if let Some(now) = &mut current
-                    && now.practice.is_empty()
+                    && (now.practice.is_empty() || now.baseline.is_none())
                     && hit.measure == now.prescribed.measure
                 {
                     now.baseline = Some(&hit.block);
@@ -196,6 +242,7 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     now.practised = record.at;
                     now.retest = None;
                     now.judged = None;
+                    now.word = None;
                 }
             }
             Entry::Retest(hit) => {
@@ -213,6 +260,13 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
                     now.judged = Some(judged);
                 }
             }
+            Entry::Word(word) => {
+                if let Some(now) = &mut current
+                    && word.cause == now.prescribed.cause
+                {
+                    now.word = Some(word.helped);
+                }
+            }
             _ => {}
         }
     }
@@ -222,6 +276,11 @@ pub fn agreed(records: &[Record]) -> Option<Agreed<'_>> {
 impl Agreed<'_> {
     /// What comes next at this moment.
     pub fn due(&self, now: Moment) -> Due {
+        // A "no" that counts do not speak against.
+        let helped = self.judged.is_some_and(|j| j.verdict == Verdict::Helped);
+        if self.word == Some(false) && !helped {
+            return Due::Rethink;
+        }
         if self.baseline.is_none() {
             return Due::Baseline;
         }

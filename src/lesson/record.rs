@@ -38,6 +38,8 @@ pub enum Entry {
     Verdict(Judged),
     /// A block hit later to see whether it is learned.
     Retest(RetestHit),
+    /// The golfer's own word on whether practice helped.
+    Word(Word),
     /// A remark of golfer or coach.
     Note(Note),
     /// A later word on an earlier record.
@@ -98,6 +100,9 @@ pub struct Turn {
     /// Words that were not used.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub not_used: Vec<String>,
+    /// With this line the talk before was taken up: what was told there holds here too.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub took_up: bool,
 }
 
 /// One thing to practise, with the number that shows whether it worked.
@@ -177,6 +182,15 @@ pub struct RetestHit {
     pub block: Block,
 }
 
+/// What the golfer says of practice, apart from any count.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Word {
+    /// Text id of the cause practised on.
+    pub cause: String,
+    /// "It helped", or "it did not".
+    pub helped: bool,
+}
+
 /// A remark.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Note {
@@ -235,6 +249,7 @@ impl Entry {
             Self::Practice(_) => "practice",
             Self::Verdict(_) => "verdict",
             Self::Retest(_) => "retest",
+            Self::Word(_) => "word",
             Self::Note(_) => "note",
             Self::Correction(_) => "correction",
             Self::TakenBack(_) => "taken_back",

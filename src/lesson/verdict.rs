@@ -23,11 +23,11 @@ use crate::quantity::{QuantityError, Ratio, Unit};
 pub enum Verdict {
     /// Better, by more than chance explains.
     Helped,
-    /// The change aimed for is ruled out, and so is being sure of any change.
+    /// The change aimed for is ruled out, less than half of it was seen, and that may be luck.
     NoChangeSeen,
     /// Worse, by more than chance explains.
     Worse,
-    /// Both no change and the change aimed for are still possible.
+    /// No change is still possible, and so is the change aimed for, or a good part of it was seen.
     TooFewToTell,
 }
 
@@ -280,16 +280,20 @@ fn judge_measured(
 /// A block from which a spread can be learned: five points a phase, the number single-case standards
 /// ask for full marks.
 const FIRST_MEASURED: u64 = 5;
+/// From this share of the change aimed for on, what was seen is a change (elicited).
+const HALF_WAY: f64 = 0.5;
 /// The one-sided error at which ranks still count as support; looser than the verdict's own, since
 /// they are only asked whether a few balls carry it all.
 const RANKS_AGREE: f64 = 0.05;
 
+/// No change is seen where the change aimed for is ruled out and less than half of it came: a good
+/// part of the way is no "no change", only too few balls to be sure of it.
 fn word(span: st::Span, aimed_change: f64) -> Verdict {
     if span.low > 0.0 {
         Verdict::Helped
     } else if span.high < 0.0 {
         Verdict::Worse
-    } else if span.high < aimed_change {
+    } else if span.high < aimed_change && span.middle < HALF_WAY * aimed_change {
         Verdict::NoChangeSeen
     } else {
         Verdict::TooFewToTell

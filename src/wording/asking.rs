@@ -7,10 +7,10 @@ use super::number::{Manner, capital, listed, range, rounded};
 use super::page::Page;
 use super::practice::ask_count;
 use crate::causes::{Benefit, CheckValue, Practice};
-use crate::conversation::Question;
+use crate::conversation::{Care, Question};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Unit};
-use crate::vocabulary::{CheckId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
 
 pub(super) fn ask(
     base: &KnowledgeBase,
@@ -97,8 +97,17 @@ pub(super) fn ask(
         Question::Tally {
             stage,
             cause,
+            drill,
             balls,
-        } => ask_count(base, *stage, *cause, *balls, page),
+        } => ask_count(base, *stage, (*cause, *drill), *balls, page),
+        Question::WhichSet(tally) => page.key(
+            "Question",
+            format!(
+                "{} of {}: with the thought, or as you were before it? (\"with\" / \"before\")",
+                tally.hits(),
+                tally.balls()
+            ),
+        ),
         Question::Fresh { was, .. } => page.key(
             "Question",
             format!(
@@ -165,6 +174,36 @@ pub(super) fn about_check(
     );
 }
 
+/// What is said to a golfer who needs more care than others.
+pub(super) fn with_care(care: Care) -> impl Iterator<Item = &'static str> {
+    const CHILD: &str = "For a child: a grown-up stands by, half swings, sets of ten at most, and stop as soon as it tires or stops being fun. Anything that hurts ends it.";
+    const AILING: &str = "You told of something that hurts or troubles you: half swings only, at first without a ball, and stop at once if you feel it. Full swings wait until a health professional has looked at it, or it is gone.";
+    let lines = [(care.child, CHILD), (care.ailing, AILING)];
+    lines
+        .into_iter()
+        .filter(|(due, _)| *due)
+        .map(|(_, text)| text)
+}
+
+/// No drill for the cause spares what ails the golfer.
+pub(super) fn easy_only(base: &KnowledgeBase, cause: CauseId, page: &mut Page) {
+    let entry = base.cause(cause);
+    page.caution(
+        "Held back",
+        format!(
+            "Every drill I have for {} loads what troubles you, so no balls for now. That is cleared up when a health professional has looked at it, or it is gone.",
+            entry.name
+        ),
+    );
+    page.key(
+        "Until then",
+        format!(
+            "If nothing hurts: slow half swings without a ball, thinking \"{}\". Stop at once if you feel it, and ask a health professional.",
+            entry.cue
+        ),
+    );
+}
+
 /// `about 3 playable shots`, `under one playable shot`.
 fn gained(gain: f64) -> String {
     match rounded(gain, 0).as_str() {
@@ -179,24 +218,27 @@ pub(super) fn prescription(
     (practice, passed_over): (&Practice, Option<&Benefit>),
     drill: DrillId,
     aim: &[(QuantityId, Amount, Amount)],
-    balls: u32,
+    (balls, care): (u32, Care),
     manner: Manner,
     page: &mut Page,
 ) {
     let cause = base.cause(practice.cause);
+    let task = base.task(practice.cause, Some(drill));
     let drill = base.drill(drill);
     let gain = practice.benefit.playable;
     let upstream = practice.instead_of.map_or(String::new(), |c| {
         format!(" It is what brings about {}.", base.cause(c).name)
     });
+    let worth = if gain <= -0.5 {
+        "By itself it may cost a few shots at first, because other faults lean on it; but nothing else is nearly as likely to be behind this.".to_owned()
+    } else if gain < 0.2 {
+        "By itself it gains next to nothing, because other faults lean on it; but nothing else is nearly as likely to be behind this.".to_owned()
+    } else {
+        format!("Golfers like you would gain {} in a hundred.", gained(gain))
+    };
     page.labelled(
         "Work on",
-        format!(
-            "{}: {}. Golfers like you would gain {} in a hundred.{upstream}",
-            cause.name,
-            cause.is,
-            gained(gain)
-        ),
+        format!("{}: {}. {worth}{upstream}", cause.name, cause.is),
     );
     if let Some(other) = passed_over {
         let would = if other.playable <= -0.5 {
@@ -220,13 +262,13 @@ pub(super) fn prescription(
             ),
         );
     }
-    page.labelled("Think", format!("\"{}\"", cause.cue));
+    page.labelled("Think", format!("\"{}\"", task.cue));
     page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
     page.labelled(
         "First",
         format!(
             "{balls} as you are now. Count {}. Then {balls} with the thought, and tell me both counts.",
-            cause.success.count
+            task.success.count
         ),
     );
     let measured: Vec<String> = aim
@@ -251,6 +293,9 @@ pub(super) fn prescription(
             cause.mistake, cause.folk.says, cause.folk.but
         ),
     );
+    for text in with_care(care) {
+        page.caution("Safety", text);
+    }
     for caution in [cause.caution, drill.caution].into_iter().flatten().take(1) {
         page.caution("Safety", base.caution(caution).text.clone());
     }
@@ -260,6 +305,6 @@ pub(super) fn prescription(
     );
     page.key(
         "Target",
-        format!("{} of {}.{measured}", cause.success.need, cause.success.of),
+        format!("{} of {}.{measured}", task.success.need, task.success.of),
     );
 }

@@ -101,7 +101,7 @@ pub(super) fn returning(base: &KnowledgeBase, back: &Returning, page: &mut Page)
         return;
     };
     page.labelled("Agreed", agreed_text(base, agreed));
-    let count = &base.cause(agreed.cause).success.count;
+    let count = &base.task(agreed.cause, agreed.drill).success.count;
     let balls = agreed.balls;
     match agreed.due {
         Due::Baseline => page.key(

@@ -260,12 +260,12 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         .and_then(|d| d.practice.as_ref())
         .and_then(|p| session.drill_for(p.cause).map(|drill| (p, drill)))
         .map_or(Value::Null, |(p, drill)| {
-            let cause = base.cause(p.cause);
+            let task = base.task(p.cause, Some(drill));
             json!({
-                "cause": cause.id,
+                "cause": base.cause(p.cause).id,
                 "drill": base.drill(drill).id,
-                "cue": cause.cue,
-                "target": format!("{} of {}: {}", cause.success.need, cause.success.of, cause.success.count),
+                "cue": task.cue,
+                "target": format!("{} of {}: {}", task.success.need, task.success.of, task.success.count),
             })
         });
     let asks = session.asking().map_or(Value::Null, |q| match q {
@@ -284,6 +284,7 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         }
         Question::Check(_)
         | Question::Tally { .. }
+        | Question::WhichSet(_)
         | Question::Fresh { .. }
         | Question::Followed(_)
         | Question::Forget => Value::Null,

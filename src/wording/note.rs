@@ -125,7 +125,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             )
         }
         Note::Greeting => "Hello. Which club gave you trouble, and what did the ball do?".to_owned(),
-        Note::Thanks => "You are welcome. Count your ten, and tell me how it went.".to_owned(),
+        Note::Thanks(true) => "You are welcome. Count, and tell me how it went.".to_owned(),
+        Note::Thanks(false) => "You are welcome. Come back when a shot costs you.".to_owned(),
         Note::Abuse => "Bad day, it seems. Tell me the worst shot of it and I will try to help.".to_owned(),
         Note::OffTopic => "That is outside what I know. I know golf shots: how the club met ball and turf, and why.".to_owned(),
         Note::OutOfScope(what) => base
@@ -154,6 +155,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         }
         Note::OneBlockAtATime => "One set at a time, please: \"7 of 10\", or \"7 of 10, was 3 of 10\".".to_owned(),
         Note::StartFromMemory => "A start from memory is no start: golfers come after a bad day, and a bad day is followed by a better one whatever they practise. Your sets are noted; count a fresh start the old way (\"baseline 4 of 20\") and I can judge.".to_owned(),
+        Note::StartAtTarget => "Your start was at the target already, so a set after it shows nothing. Count a harder set both ways: full swings, a longer club, a smaller gate.".to_owned(),
         Note::LooksSpent(looks) => {
             format!("I judge {looks} times against one start and no more, or luck would pass for help. Count a fresh start: \"baseline 4 of 20\".")
         }

@@ -5,11 +5,11 @@
 
 use super::number::{Manner, amount, capital, rounded};
 use super::page::Page;
-use crate::conversation::{AgreedSaid, VerdictSaid};
+use crate::conversation::{AgreedSaid, CountsSaid, VerdictSaid};
 use crate::knowledge::KnowledgeBase;
-use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Verdict};
+use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Tally, Verdict};
 use crate::quantity::Unit;
-use crate::vocabulary::{CauseId, QuantityId};
+use crate::vocabulary::{CauseId, DrillId, QuantityId};
 
 /// More balls on a side than anybody hits to settle one question (common practice).
 const HOPELESS: u32 = 100;
@@ -18,11 +18,11 @@ const HOPELESS: u32 = 100;
 pub(super) fn ask_count(
     base: &KnowledgeBase,
     stage: Stage,
-    cause: CauseId,
+    (cause, drill): (CauseId, Option<DrillId>),
     balls: u32,
     page: &mut Page,
 ) {
-    let count = &base.cause(cause).success.count;
+    let count = &base.task(cause, drill).success.count;
     let text = match stage {
         Stage::Baseline => format!("Hit {balls} as you are now. How many: {count}?"),
         Stage::Practice => format!("Now {balls} with the thought. How many: {count}?"),
@@ -36,7 +36,7 @@ pub(super) fn ask_count(
 /// The first block was counted.
 pub(super) fn start_counted(
     base: &KnowledgeBase,
-    cause: CauseId,
+    (cause, drill): (CauseId, Option<DrillId>),
     start: &Summary,
     there: bool,
     balls: u32,
@@ -44,18 +44,22 @@ pub(super) fn start_counted(
     page: &mut Page,
 ) {
     let entry = base.cause(cause);
+    let hit = match start {
+        Summary::Hits(tally) => tally.balls(),
+        Summary::Measured { .. } => balls,
+    };
     let start = summary(start);
     if there {
         page.labelled(
             "Start",
             format!(
-                "{start}: that is the target already, before you changed anything. It speaks against {}.",
+                "{start}: that is the target already, before you changed anything. Either the count is too easy, or {} is not what is wrong.",
                 entry.name
             ),
         );
         page.key(
             "Next",
-            "Say \"it did not help\" and I look again, or count a harder set.",
+            "Say \"it did not help\" and I look again, or count a harder set: full swings, a longer club.",
         );
         return;
     }
@@ -65,14 +69,15 @@ pub(super) fn start_counted(
             "But",
             "that is so near the target that no sensible number of balls tells help from luck. A harder count would: a longer club, a smaller gate.",
         ),
-        Some(n) if n <= balls => page.quiet(
+        // The sizes are worked out, and rounded, for four times in five.
+        Some(n) if n <= balls.min(hit) + balls / 8 => page.quiet(
             " ",
-            format!("From there {n} balls on each side are enough to tell help from luck."),
+            format!("From there {balls} balls are enough to tell a step to the target from luck."),
         ),
         Some(n) => page.quiet(
             " ",
             format!(
-                "From there it takes about {n} balls on each side to tell help from luck: more than one go."
+                "From there it takes about {n} balls on each side to be sure of it, so one set may leave it open and a second settle it."
             ),
         ),
         None => {}
@@ -81,24 +86,61 @@ pub(super) fn start_counted(
         "Now",
         format!(
             "{balls} with the thought \"{}\". Tell me how many.",
-            entry.cue
+            base.task(cause, drill).cue
         ),
     );
 }
 
 /// A block with the thought, and nothing to compare it with.
-pub(super) fn no_start(base: &KnowledgeBase, cause: CauseId, balls: u32, page: &mut Page) {
-    page.labelled(
-        "Noted",
-        "but I have no count from before the thought, so I cannot tell help from luck.",
+pub(super) fn no_start(
+    base: &KnowledgeBase,
+    (cause, drill): (CauseId, Option<DrillId>),
+    told: Option<Tally>,
+    balls: u32,
+    page: &mut Page,
+) {
+    let noted = told.map_or_else(
+        || "noted.".to_owned(),
+        |t| format!("{} of {} with the thought.", t.hits(), t.balls()),
     );
+    page.labelled("Noted", noted);
     page.key(
-        "Now",
+        "Question",
         format!(
-            "{balls} the old way: count {}. Say \"baseline 4 of {balls}\", or what it was.",
-            base.cause(cause).success.count
+            "And before, as you were? If you counted just before you tried it, say \"it was 4 of {balls} before\". If not, hit {balls} the old way now and count {}: without that I cannot tell help from luck.",
+            base.task(cause, drill).success.count
         ),
     );
+}
+
+/// The golfer's word beside the counts.
+pub(super) fn counts_stand(base: &KnowledgeBase, said: &CountsSaid, page: &mut Page) {
+    let cause = &base.cause(said.cause).name;
+    let counts = said.after.as_ref().map_or_else(
+        || format!("{} before you changed anything", summary(&said.before)),
+        |after| format!("{} before, {} after", summary(&said.before), summary(after)),
+    );
+    let text = match (said.verdict, said.helped) {
+        (None, _) => format!(
+            "You had {counts}: the target, so the thought cannot be what got you there. Count a set with it, or a harder one. Until then it says nothing about {cause}."
+        ),
+        (Some(Verdict::Helped), true) => {
+            format!("Your counts say so too ({counts}), and I had that from them.")
+        }
+        (Some(Verdict::Helped), false) => format!(
+            "Your counts say otherwise: {counts}, and that is more than luck. I go by the counts, even where it feels like nothing. Test again without the thought: that shows whether it lasts."
+        ),
+        (Some(Verdict::NoChangeSeen | Verdict::Worse), true) => format!(
+            "Your counts do not show it: {counts}. A good feel is welcome, but I go by the counts, so this does not speak for {cause}."
+        ),
+        (Some(Verdict::NoChangeSeen | Verdict::Worse), false) => {
+            format!("Your counts say so too: {counts}.")
+        }
+        (Some(Verdict::TooFewToTell), _) => format!(
+            "Your counts are too few to tell ({counts}), so for now I take your word, as a small sign."
+        ),
+    };
+    page.labelled("Counts", text);
 }
 
 /// `3 of 10`, or the mean with its spread.
@@ -224,7 +266,7 @@ pub(super) fn verdict(base: &KnowledgeBase, said: &VerdictSaid, page: &mut Page)
         Verdict::TooFewToTell => {
             let tell = judged.balls_that_would_tell.map_or_else(
                 || "No sensible number of balls would tell from this start.".to_owned(),
-                |n| format!("{n} balls on each side would tell."),
+                |n| format!("It takes about {n} balls on each side to tell."),
             );
             page.labelled("So", format!("luck can still do that. {tell}"));
         }
@@ -234,9 +276,13 @@ pub(super) fn verdict(base: &KnowledgeBase, said: &VerdictSaid, page: &mut Page)
     } else if judged.verdict == Verdict::TooFewToTell && said.stage == Stage::Practice {
         let text = match said.looks_left {
             0 => "The looks planned for this start are spent; looking on would call luck help. Count a fresh start: \"baseline 4 of 20\".".to_owned(),
-            1 => "Hit more with the thought and tell me; I can judge once more against this start.".to_owned(),
+            1 => format!(
+                "Hit {} more with the thought and tell me; I can judge once more against this start.",
+                said.balls
+            ),
             n => format!(
-                "Hit more with the thought and tell me; I can judge {n} more times against this start."
+                "Hit {} more with the thought and tell me; I can judge {n} more times against this start.",
+                said.balls
             ),
         };
         page.key("Next", text);
@@ -301,6 +347,10 @@ pub(super) fn agreed(base: &KnowledgeBase, agreed: &AgreedSaid) -> String {
 pub(super) fn measure_name(base: &KnowledgeBase, measure: &str) -> String {
     base.find_cause(measure)
         .map(|c| base.cause(c).success.count.clone())
+        .or_else(|| {
+            let drill = base.find_drill(measure)?;
+            Some(base.drill(drill).success.count.clone())
+        })
         .or_else(|| {
             base.find_quantity(measure)
                 .map(|q| base.quantity(q).name.clone())

@@ -3,7 +3,7 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
-use super::asking::{about_check, ask, prescription};
+use super::asking::{about_check, ask, easy_only, prescription};
 use super::book;
 use super::explain;
 use super::heard::{heard_text, pattern_name, understood};
@@ -244,18 +244,30 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             drill,
             aim,
             balls,
+            care,
         } => {
             let what = (&**practice, passed_over.as_ref());
-            prescription(base, what, *drill, aim, *balls, manner, page);
+            prescription(base, what, *drill, aim, (*balls, *care), manner, page);
         }
+        Block::EasyOnly(cause) => easy_only(base, *cause, page),
         Block::StartCounted {
             cause,
+            drill,
             start,
             there,
             balls,
             needed,
-        } => practice::start_counted(base, *cause, start, *there, *balls, *needed, page),
-        Block::NoStart { cause, balls } => practice::no_start(base, *cause, *balls, page),
+        } => {
+            let of = (*cause, *drill);
+            practice::start_counted(base, of, start, *there, *balls, *needed, page);
+        }
+        Block::NoStart {
+            cause,
+            drill,
+            told,
+            balls,
+        } => practice::no_start(base, (*cause, *drill), *told, *balls, page),
+        Block::CountsStand(said) => practice::counts_stand(base, said, page),
         Block::Verdict(said) => practice::verdict(base, said, page),
         Block::Returning(back) => book::returning(base, back, page),
         Block::Progress(courses) => book::progress(base, courses, manner, page),
@@ -289,6 +301,25 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         }
         Block::NothingToPractise => {
             page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
+        }
+        Block::LookFirst(check) => {
+            let look = check.map_or_else(
+                || {
+                    "Tell me more: where the turf mark starts, where the ball starts, which club."
+                        .to_owned()
+                },
+                |check| {
+                    format!(
+                        "{} Then tell me: {}",
+                        base.check(check).how,
+                        base.check(check).question
+                    )
+                },
+            );
+            page.key(
+                "Look first",
+                format!("No cause is likely enough yet to change your swing for. {look} (\"practise\" gives you one thing all the same.)"),
+            );
         }
         Block::Why {
             why,

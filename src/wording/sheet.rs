@@ -6,12 +6,13 @@
 
 use std::fmt::Write as _;
 
+use super::asking::with_care;
 use super::book::{course_sentence, day};
 use super::explain::{arc_sentence, arc_svg};
 use super::heard::{clubs, finding_text};
 use super::number::{Manner, capital, chance_count, chance_word, listed, range};
 use super::page::{Page, clean, shortened};
-use super::practice::{measure_name, standing, summary, target, word};
+use super::practice::{agreed as agreed_text, measure_name, standing, summary, target, word};
 use super::reply::{told_text, told_to};
 use crate::conversation::{Heard, Sheet};
 use crate::knowledge::KnowledgeBase;
@@ -49,7 +50,15 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
     if let Some(caution) = sheet.held {
         add("First", vec![base.caution(caution).text.clone()], true);
     }
-    add("What happened", happened(base, sheet, manner), false);
+    let mut what = happened(base, sheet, manner);
+    if let Some(on) = sheet
+        .told
+        .and_then(day)
+        .filter(|on| !what.is_empty() && day(sheet.on).as_ref() != Some(on))
+    {
+        what.insert(0, format!("As told on {on}."));
+    }
+    add("What happened", what, false);
     if let Some(arc) = &sheet.arc {
         add(
             "What the club did",
@@ -72,6 +81,14 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
         };
         add(heading, work, true);
         add("Count it", count, false);
+        let tried = sheet.tried.iter().map(|tried| {
+            let agreed = agreed_text(base, tried);
+            format!(
+                "{} It did not help, so the search goes on.",
+                capital(&agreed)
+            )
+        });
+        add("Tried last", tried.collect(), false);
     }
     let so_far: Vec<String> = sheet
         .courses
@@ -96,10 +113,15 @@ fn parts(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> Vec<Part> {
             false,
         );
         let drill = agreed.drill.map(|d| base.drill(d));
-        let cautions: Vec<String> = [cause.caution, drill.and_then(|d| d.caution)]
-            .into_iter()
-            .flatten()
-            .map(|c| base.caution(c).text.clone())
+        let own = with_care(sheet.care).map(str::to_owned);
+        let of_these = [cause.caution, drill.and_then(|d| d.caution)];
+        let cautions: Vec<String> = own
+            .chain(
+                of_these
+                    .into_iter()
+                    .flatten()
+                    .map(|c| base.caution(c).text.clone()),
+            )
             .collect();
         add("Safety", cautions, false);
     }
@@ -174,7 +196,7 @@ fn work(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> (Vec<String>, Ve
     let balls = agreed.balls;
     let mut count = vec![format!(
         "{balls} balls as you are, {balls} with the thought, and {balls} on another day without it. Count {}.",
-        cause.success.count
+        base.task(agreed.cause, agreed.drill).success.count
     )];
     count.push(format!("Target: {}.", target(&agreed.goal)));
     let aims: Vec<String> = sheet

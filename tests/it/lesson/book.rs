@@ -51,6 +51,7 @@ fn all_kinds() -> Vec<Entry> {
             said: "fat again\tand \"thin\"".into(),
             understood: vec!["fat".into(), "thin".into()],
             not_used: vec!["again".into()],
+            took_up: true,
         }),
         Entry::Prescribed(Prescribed {
             cause: "weight-stays-back".into(),
