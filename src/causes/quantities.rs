@@ -188,7 +188,8 @@ impl GroupTables {
     }
 
     /// Every axis of a golfer whose shifts have something added, axis by axis; what follows from
-    /// an axis moves with it.
+    /// an axis moves with it. What is moved here and now has not been aimed away: a low point moved
+    /// turns the path by all that the arc turns it, and the face with it.
     pub(super) fn moved(&self, golfer: &Golfer<'_>, normal: &Normal, by: &Axes) -> Axes {
         self.quantities(golfer, normal, false, by)
     }
@@ -279,6 +280,7 @@ impl GroupTables {
             normal,
             usual,
             shifts,
+            just_moved: moved.get(Axis::LowPoint as usize).copied().unwrap_or(0.0),
             axes: [0.0; AXES],
         };
         making.arc();
@@ -313,6 +315,8 @@ struct Making<'a> {
     normal: &'a Normal,
     usual: bool,
     shifts: Axes,
+    /// What of the low point was moved here and now, in.
+    just_moved: f32,
     axes: Axes,
 }
 
@@ -359,7 +363,10 @@ impl Making<'_> {
         let swing = m.swing_deg as f32
             + m.swing_psd as f32 * self.mixed(Person::Swing)
             + self.shift(Axis::SwingDirection)
-            - reaimed(t.settings.reaim, (s - s0) * per_inch * t.plane.cos());
+            - reaimed(
+                t.settings.reaim,
+                (s - s0 - self.just_moved) * per_inch * t.plane.cos(),
+            );
         self.put(Axis::LowPoint, s);
         self.put(Axis::Plane, tilt);
         self.put(Axis::SwingDirection, swing);
@@ -378,13 +385,14 @@ impl Making<'_> {
         let per_inch = INCH / t.radius / DEGREE;
         let (path, attack) = (self.get(Axis::ClubPath), self.get(Axis::AttackAngle));
         let s0 = m.low_point_in as f32;
-        let turned = path - self.get(Axis::SwingDirection) - s0 * per_inch * t.plane.cos();
+        let now = self.just_moved * per_inch * t.plane.cos();
+        let turned = path - self.get(Axis::SwingDirection) - s0 * per_inch * t.plane.cos() - now;
         let face = m.face_deg as f32
             + m.face_psd as f32 * self.mixed(Person::Face)
             + FACE_WITH_SWING * m.swing_psd as f32 * self.mixed(Person::Swing)
             + self.shift(Axis::FaceAngle)
             + LIE_FELT * lie_push(loft, lie)
-            + t.settings.face_follows * (1.0 - t.settings.reaim) * turned;
+            + t.settings.face_follows * ((1.0 - t.settings.reaim) * turned + now);
         let attack0 = -s0 * per_inch * t.plane.sin();
         self.put(Axis::LieAtImpact, lie);
         self.put(Axis::DynamicLoft, moved);

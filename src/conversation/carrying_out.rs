@@ -6,12 +6,14 @@
 use std::sync::Arc;
 
 use super::command::{Said, Verb};
+use super::names::{ChangeNamed, Extent, NoChange};
 use super::reply::{Block, Changed, Note, Question, Reply};
 use super::turn::{self, Depth};
-use super::{GONE, Session, WHAT_IF_EVENTS, names};
+use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
 use crate::causes::model::{Axis, Change, Event};
 use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
+use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::Amount;
 use crate::vocabulary::CauseId;
 
@@ -439,19 +441,12 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         }
         let base = Arc::clone(self.mind.base());
-        let (changed, changes) = if let Some((index, size)) = names::change_named(&base, words) {
-            let Some(change) = base.changes.iter().nth(index) else {
-                return Reply::note(Note::WhatIfNotUnderstood);
-            };
-            let moves: Vec<Change> = change
-                .moves
-                .iter()
-                .filter_map(|(axis, factor)| {
-                    let amount = Amount::new(size * factor, change.unit).ok()?;
-                    Some(Change::Move(*axis, amount))
-                })
-                .collect();
-            (Changed::Moved(index, size), moves)
+        let named = names::change_named(&base, words);
+        let (changed, changes) = if let Ok(named) = named {
+            match self.change_told(&base, named) {
+                Some(told) => told,
+                None => return Reply::note(Note::WhatIfNotUnderstood),
+            }
         } else {
             let padded = format!(" {words}");
             let gone = GONE.iter().find_map(|marker| {
@@ -462,7 +457,12 @@ impl Session {
             match gone.map(|rest| self.named(rest)) {
                 Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                 Some(Err(note)) => return Reply::note(note),
-                None => return Reply::note(Note::WhatIfNotUnderstood),
+                None => {
+                    return Reply::note(match named {
+                        Err(NoChange::OtherUnit(index)) => Note::WhatIfUnit(index),
+                        _ => Note::WhatIfNotUnderstood,
+                    });
+                }
             }
         };
         let Some((diagnosis, _)) = &self.last else {
@@ -476,14 +476,19 @@ impl Session {
                 .find(|(e, _)| *e == event)
                 .map_or(0.0, |(_, r)| *r)
         };
+        // A strike off the neck is not clean, however it met the turf.
+        let seen = |list: &[(Event, f64)], event: Event| match event {
+            Event::Clean => rate(list, event) * (1.0 - rate(list, Event::Shank)),
+            _ => rate(list, event),
+        };
         let rates = WHAT_IF_EVENTS
             .iter()
-            .map(|e| (*e, rate(&result.before, *e), rate(&result.after, *e)))
+            .map(|e| (*e, seen(&result.before, *e), seen(&result.after, *e)))
             .collect();
         let value = |list: &[(Axis, Amount)], axis: Axis| {
             list.iter().find(|(a, _)| *a == axis).map(|(_, v)| *v)
         };
-        let axes = [Axis::LowPoint, Axis::AttackAngle, Axis::ClubPath]
+        let axes = WHAT_IF_AXES
             .iter()
             .filter_map(|axis| {
                 Some((
@@ -504,6 +509,34 @@ impl Session {
             ],
             leave: false,
         }
+    }
+
+    /// A change of the table as told, with what it moves.
+    fn change_told(
+        &mut self,
+        base: &KnowledgeBase,
+        named: ChangeNamed,
+    ) -> Option<(Changed, Vec<Change>)> {
+        let change = base.changes.iter().nth(named.index)?;
+        let size = match named.extent {
+            Extent::By(size) => size,
+            Extent::To(value) => {
+                let (axis, factor) = *change.moves.first()?;
+                let (diagnosis, _) = self.last.as_ref()?;
+                let judgement = diagnosis.judgement.clone();
+                let now = self
+                    .mind
+                    .simulation()
+                    .what_if(&judgement, &[], judgement.focus);
+                let (_, now) = now.axes_before.iter().find(|(a, _)| *a == axis)?;
+                let to = Amount::new(value, change.unit).ok()?;
+                let by = (value - now.value_in(change.unit).ok()?) / factor;
+                let moves = changes(change, by);
+                return Some((Changed::Put(axis, to), moves));
+            }
+        };
+        let moved = Changed::Moved(named.index, size, named.counted);
+        Some((moved, changes(change, size)))
     }
 
     fn more(&mut self) -> Vec<Block> {
@@ -591,4 +624,13 @@ impl Session {
             leave: false,
         })
     }
+}
+
+/// What a change of this size moves.
+fn changes(change: &WhatIfChange, size: f64) -> Vec<Change> {
+    let moved = change.moves.iter().filter_map(|(axis, factor)| {
+        let amount = Amount::new(size * factor, change.unit).ok()?;
+        Some(Change::Move(*axis, amount))
+    });
+    moved.collect()
 }

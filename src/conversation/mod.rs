@@ -74,7 +74,7 @@ const GONE: [&str; 12] = [
 const STEPS_KEPT: usize = 200;
 
 /// Events shown by a what-if.
-const WHAT_IF_EVENTS: [Event; 9] = [
+const WHAT_IF_EVENTS: [Event; 12] = [
     Event::Clean,
     Event::Thin,
     Event::Topped,
@@ -84,6 +84,18 @@ const WHAT_IF_EVENTS: [Event; 9] = [
     Event::StartsPull,
     Event::CurvePushBig,
     Event::CurvePullBig,
+    Event::Heel,
+    Event::Toe,
+    Event::Shank,
+];
+
+/// Quantities in the order that "what if" shows them, where they move.
+const WHAT_IF_AXES: [Axis; 5] = [
+    Axis::LowPoint,
+    Axis::AttackAngle,
+    Axis::ClubPath,
+    Axis::FaceAngle,
+    Axis::StrikeAcross,
 ];
 
 /// A talk about one golfer.

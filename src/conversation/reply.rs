@@ -402,8 +402,11 @@ pub struct ReasonLine {
 /// What a what-if changed.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Changed {
-    /// A change of the knowledge, by its place in the table, with a size in its unit.
-    Moved(usize, f64),
+    /// A change of the knowledge, by its place in the table, with a size in its unit, and as it was
+    /// said if in another unit.
+    Moved(usize, f64, Option<(f64, Unit)>),
+    /// A quantity was put at a value.
+    Put(Axis, Amount),
     /// A cause was taken away.
     Without(CauseId),
 }
@@ -577,6 +580,8 @@ pub enum Note {
     YesOrNoFirst,
     /// A what-if that could not be read.
     WhatIfNotUnderstood,
+    /// The size was said in a unit that the change at this place of the table is not counted in.
+    WhatIfUnit(usize),
     /// Greeting.
     Greeting,
     /// Thanks.

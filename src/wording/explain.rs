@@ -24,7 +24,7 @@ use crate::geometry::arc::{Arc, Shape};
 use crate::geometry::consistency::{Disagreement, Level};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Angle, Length, Unit};
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, QuantityId};
 
 /// A weight of evidence with its sign, one decimal.
 fn decibans(value: f64) -> String {
@@ -384,6 +384,9 @@ const fn event_name(event: Event) -> &'static str {
         Event::StartsPull => "starts to the pull side",
         Event::CurvePushBig => "curves far to the push side",
         Event::CurvePullBig => "curves far to the pull side",
+        Event::Heel => "toward the heel",
+        Event::Toe => "toward the toe",
+        Event::Shank => "off the hosel",
         _ => "other",
     }
 }
@@ -398,8 +401,20 @@ pub(super) fn what_if(
     page: &mut Page,
 ) {
     let name = match change {
-        Changed::Moved(index, size) => base.changes.iter().nth(*index).map_or(String::new(), |c| {
-            format!("{} by {} {}", c.name, rounded(*size, 1), c.unit)
+        Changed::Moved(index, size, said) => {
+            base.changes.iter().nth(*index).map_or(String::new(), |c| {
+                let by = format!("{} by {} {}", c.name, rounded(*size, 1), c.unit);
+                match (said, &c.because) {
+                    (Some((size, unit)), Some(why)) => {
+                        format!("{by} ({} {unit}: {why})", rounded(*size, 1))
+                    }
+                    _ => by,
+                }
+            })
+        }
+        Changed::Put(axis, value) => axis_named(base, *axis).map_or(String::new(), |quantity| {
+            let name = &base.quantity(quantity).name;
+            format!("{name} {}", amount(base, quantity, *value, manner))
         }),
         Changed::Without(cause) => format!("without {}", base.cause(*cause).name),
     };
@@ -407,8 +422,7 @@ pub(super) fn what_if(
     let moved: Vec<String> = axes
         .iter()
         .filter_map(|(axis, before, after)| {
-            let (_, name, _, _) = Axis::ALL.iter().find(|(a, _, _, _)| a == axis)?;
-            let quantity = base.find_quantity(name)?;
+            let quantity = axis_named(base, *axis)?;
             let unit = axis_unit(*axis);
             let (b, a) = (before.value_in(unit).ok()?, after.value_in(unit).ok()?);
             ((a - b).abs() >= 0.1).then(|| {
@@ -428,7 +442,11 @@ pub(super) fn what_if(
         std::iter::once("  shots in a hundred                now   then".to_owned()).chain(
             rates
                 .iter()
-                .filter(|(_, before, after)| before.max(*after) >= 0.005)
+                .filter(|(event, before, after)| match event {
+                    // Where on the face matters where it changes.
+                    Event::Heel | Event::Toe => (before - after).abs() >= 0.02,
+                    _ => before.max(*after) >= 0.005,
+                })
                 .map(|(event, before, after)| {
                     format!(
                         "  {:<31} {:>5.0}  {:>5.0}",
@@ -451,6 +469,12 @@ pub(super) fn what_if(
         };
         page.key("So", text);
     }
+}
+
+/// The quantity that an axis is, if it is one that can be told.
+fn axis_named(base: &KnowledgeBase, axis: Axis) -> Option<QuantityId> {
+    let (_, name, _, _) = Axis::ALL.iter().find(|(a, _, _, _)| *a == axis)?;
+    base.find_quantity(name)
 }
 
 /// Every number of a diagnosis.
