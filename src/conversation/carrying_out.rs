@@ -124,7 +124,7 @@ impl Session {
         }
     }
 
-    fn take_back(&mut self, number: usize) -> Reply {
+    pub(super) fn take_back(&mut self, number: usize) -> Reply {
         let before = self.talk.clone();
         let Some(statement) = number
             .checked_sub(1)

@@ -19,6 +19,7 @@ mod practice;
 mod reply;
 mod results;
 mod returning;
+mod settling;
 mod taking_in;
 mod talk;
 mod turn;
@@ -353,6 +354,9 @@ impl Session {
                 self.step(before);
             }
             return reply;
+        }
+        if let Some(number) = self.set_aside(line) {
+            return self.take_back(number);
         }
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)

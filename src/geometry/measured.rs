@@ -28,6 +28,8 @@ pub struct Measured {
     pub face: Option<Angle>,
     /// Club path.
     pub path: Option<Angle>,
+    /// Face against path, as stated.
+    pub face_to_path: Option<Angle>,
     /// Swing direction.
     pub swing_direction: Option<Angle>,
     /// Inclination of the plane.
@@ -79,6 +81,8 @@ pub enum MeasuredName {
     Face,
     /// Club path.
     Path,
+    /// Face against path.
+    FaceToPath,
     /// Swing direction.
     SwingDirection,
     /// Inclination of the plane.
@@ -107,7 +111,7 @@ pub enum MeasuredName {
 
 impl MeasuredName {
     /// Every name, in a fixed order.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 22] = [
         Self::ClubSpeed,
         Self::BallSpeed,
         Self::Attack,
@@ -117,6 +121,7 @@ impl MeasuredName {
         Self::Start,
         Self::Face,
         Self::Path,
+        Self::FaceToPath,
         Self::SwingDirection,
         Self::Plane,
         Self::LowPoint,
@@ -143,6 +148,7 @@ impl MeasuredName {
             Self::Start => "start_direction",
             Self::Face => "face_angle",
             Self::Path => "club_path",
+            Self::FaceToPath => "face_to_path",
             Self::SwingDirection => "swing_direction",
             Self::Plane => "plane",
             Self::LowPoint => "low_point",
@@ -169,6 +175,7 @@ impl MeasuredName {
             | Self::Start
             | Self::Face
             | Self::Path
+            | Self::FaceToPath
             | Self::SwingDirection
             | Self::Plane
             | Self::AxisTilt
@@ -188,7 +195,12 @@ impl MeasuredName {
     pub const fn sided(self) -> bool {
         matches!(
             self,
-            Self::Start | Self::Face | Self::Path | Self::SwingDirection | Self::AxisTilt
+            Self::Start
+                | Self::Face
+                | Self::Path
+                | Self::FaceToPath
+                | Self::SwingDirection
+                | Self::AxisTilt
         )
     }
 }
@@ -221,6 +233,7 @@ impl Measured {
             MeasuredName::Start => self.start = Some(amount.try_into()?),
             MeasuredName::Face => self.face = Some(amount.try_into()?),
             MeasuredName::Path => self.path = Some(amount.try_into()?),
+            MeasuredName::FaceToPath => self.face_to_path = Some(amount.try_into()?),
             MeasuredName::SwingDirection => self.swing_direction = Some(amount.try_into()?),
             MeasuredName::Plane => self.plane = Some(amount.try_into()?),
             MeasuredName::LowPoint => self.low_point = Some(amount.try_into()?),
@@ -249,6 +262,7 @@ impl Measured {
             MeasuredName::Start => self.start.map(Amount::from),
             MeasuredName::Face => self.face.map(Amount::from),
             MeasuredName::Path => self.path.map(Amount::from),
+            MeasuredName::FaceToPath => self.face_to_path.map(Amount::from),
             MeasuredName::SwingDirection => self.swing_direction.map(Amount::from),
             MeasuredName::Plane => self.plane.map(Amount::from),
             MeasuredName::LowPoint => self.low_point.map(Amount::from),
