@@ -45,8 +45,7 @@ impl Population {
         normal: &Normal,
         share: &[f64],
         ancestors: &[usize],
-        bits: u32,
-        seed: u64,
+        (bits, seed): (u32, u64),
         numbers: Option<(&Pull, &Ground)>,
     ) -> Self {
         let pull = numbers.map(|(pull, _)| pull);

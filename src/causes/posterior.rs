@@ -330,17 +330,17 @@ impl Simulation {
             let guide = pull.as_ref().map(|pull| world.guide(ground, plan, pull));
             let share = guide.as_ref().map_or(&first.share, |guide| &guide.share);
             let ancestors = resample(share, ANCESTORS);
+            let bits = if pull.is_some() {
+                MEASURED_BITS
+            } else {
+                NEAR_BITS
+            };
             let population = world.population.near(
                 sources,
                 &ground.normal,
                 share,
                 &ancestors,
-                if pull.is_some() {
-                    MEASURED_BITS
-                } else {
-                    NEAR_BITS
-                },
-                SEED + 2,
+                (bits, SEED + 2),
                 pull.as_ref().map(|pull| (pull, &*ground)),
             );
             *near = Some((plan.items.clone(), World::new(population)));

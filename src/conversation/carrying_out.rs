@@ -15,7 +15,12 @@ use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::Amount;
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, EffectId};
+
+/// A cause brings an effect about if it is there this much more often with it than without.
+const BRINGS_ABOUT: f64 = 0.2;
+/// This many leading causes are looked at for one of an effect.
+const OF_AN_EFFECT: usize = 40;
 
 impl Session {
     pub(super) fn carry_out(&mut self, said: &Said, line: &str) -> Option<Reply> {
@@ -363,13 +368,52 @@ impl Session {
         let (a, b) = [" rather than ", " or ", " versus ", " vs ", " and "]
             .iter()
             .find_map(|w| words.split_once(w))?;
-        match (self.named(a), self.named(b)) {
-            (Ok(a), Ok(b)) if self.last.is_some() => Some(self.contrast_reply(a, b)),
+        let first = self.cause_of_effect(a, self.named(b).ok());
+        let other = first.map(|(_, cause)| cause).or_else(|| self.named(a).ok());
+        let taken = [first, self.cause_of_effect(b, other)];
+        let meant = |s: &Self, words: &str, taken: Option<(EffectId, CauseId)>| match taken {
+            Some((_, cause)) => Ok(cause),
+            None => s.named(words),
+        };
+        let [first, second] = taken;
+        match (meant(self, a, first), meant(self, b, second)) {
+            (Ok(a), Ok(b)) if self.last.is_some() => {
+                let mut reply = self.contrast_reply(a, b);
+                let notes = taken.into_iter().flatten();
+                let notes = notes.map(|(e, c)| Block::Note(Note::TakenForEffect(e, c)));
+                reply.blocks.splice(0..0, notes);
+                Some(reply)
+            }
             (Ok(_), Ok(_)) => Some(Reply::note(Note::NothingKnown)),
             // Perhaps talk after all, unless it names one cause.
             (Err(_), Err(_)) => None,
             (Err(note), _) | (_, Err(note)) => Some(Reply::note(note)),
         }
+    }
+
+    /// Where words name an effect: it, and the cause of it that is likeliest in this talk, other than
+    /// what it is compared with.
+    fn cause_of_effect(
+        &mut self,
+        words: &str,
+        except: Option<CauseId>,
+    ) -> Option<(EffectId, CauseId)> {
+        let effects = names::effects_named(self.mind.base(), words);
+        let (diagnosis, _) = self.last.as_ref()?;
+        let group = diagnosis.judgement.focus;
+        let likelier = |e: &EffectId| diagnosis.judgement.effect(*e);
+        let effect = effects
+            .into_iter()
+            .max_by(|a, b| likelier(a).total_cmp(&likelier(b)))?;
+        let ranked = diagnosis.judgement.causes.iter().map(|c| c.cause);
+        let ranked: Vec<CauseId> = ranked.filter(|c| Some(*c) != except).collect();
+        let simulation = self.mind.simulation();
+        let cause = ranked.into_iter().take(OF_AN_EFFECT).find(|cause| {
+            let implied = simulation.implied(*cause, group);
+            let of = implied.effects.get(effect.index());
+            of.is_some_and(|e| e.with - e.without >= BRINGS_ABOUT)
+        })?;
+        Some((effect, cause))
     }
 
     fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {

@@ -7,7 +7,7 @@
 use crate::knowledge::{KnowledgeBase, WhatIfChange, nearest};
 use crate::quantity::Unit;
 use crate::reading::{Context, Phrases, read};
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, EffectId};
 
 /// Words that say nothing about which cause is meant.
 const EMPTY_WORDS: &[&str] = &[
@@ -59,6 +59,15 @@ pub(super) fn causes_named(
         if cause.id == id || tail == id || cause.name.to_lowercase() == lower {
             return vec![CauseId::from_index(index)];
         }
+    }
+    // The first words of one name are that name: "standing up", not standing anyhow.
+    let said = words(&lower);
+    let starts = |name: &str| said.len() > 1 && words(name).starts_with(&said);
+    let mut named = base.causes.iter().enumerate();
+    if let Some((index, _)) = named.find(|(_, c)| starts(&c.name))
+        && !named.any(|(_, c)| starts(&c.name))
+    {
+        return vec![CauseId::from_index(index)];
     }
     let wanted: Vec<String> = words(&lower)
         .iter()
@@ -120,6 +129,32 @@ pub(super) fn causes_named(
             .collect();
     }
     Vec::new()
+}
+
+/// The effects that the words name in full: `an in-to-out path`, `an open face`.
+pub(super) fn effects_named(base: &KnowledgeBase, text: &str) -> Vec<EffectId> {
+    let articles = ["a", "an", "the", "my", "his", "her", "it", "is", "too"];
+    let said: Vec<String> = words(text)
+        .into_iter()
+        .filter(|w| !articles.contains(&w.as_str()))
+        .collect();
+    // "In to out" and "out to in" are the same words.
+    let way = |list: &[String]| {
+        let mut three = list.windows(3);
+        three.find_map(|w| (w.get(1).is_some_and(|m| m == "to")).then(|| w.to_vec()))
+    };
+    let named = |name: &str| {
+        let name = words(name);
+        said.len() > 1
+            && said.iter().all(|w| name.contains(w))
+            && way(&said).is_none_or(|w| way(&name) == Some(w))
+    };
+    base.effects
+        .iter()
+        .enumerate()
+        .filter(|(_, e)| named(&e.name))
+        .map(|(index, _)| EffectId::from_index(index))
+        .collect()
 }
 
 /// The nearest name of a cause to words that name none.

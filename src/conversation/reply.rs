@@ -580,6 +580,8 @@ pub enum Note {
     YesOrNoFirst,
     /// A what-if that could not be read.
     WhatIfNotUnderstood,
+    /// Words for an effect stand for the likeliest cause of it.
+    TakenForEffect(EffectId, CauseId),
     /// The size was said in a unit that the change at this place of the table is not counted in.
     WhatIfUnit(usize),
     /// Greeting.

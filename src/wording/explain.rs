@@ -171,24 +171,32 @@ pub(super) fn why_not(
 
 fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
     let (first, second) = contrast.causes;
-    let strongest: Vec<_> = contrast
-        .between
+    // One observation may be several pieces of evidence: it speaks once, with all its weight.
+    let mut between: Vec<(String, f64)> = Vec::new();
+    for entry in &contrast.between {
+        let said = words.get(entry.evidence).cloned().unwrap_or_default();
+        match between.iter_mut().find(|(other, _)| *other == said) {
+            Some((_, weight)) => *weight += entry.decibans,
+            None => between.push((said, entry.decibans)),
+        }
+    }
+    between.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let strongest: Vec<_> = between
         .iter()
-        .filter(|e| e.decibans.abs() >= 0.3)
+        .filter(|(_, weight)| weight.abs() >= 0.3)
         .take(4)
         .collect();
     if strongest.is_empty() {
         page.labelled("So far", "nothing you said tells the two apart.");
     }
-    for entry in strongest {
-        let said = words.get(entry.evidence).cloned().unwrap_or_default();
-        let whom = if entry.decibans > 0.0 { first } else { second };
+    for (said, weight) in strongest {
+        let whom = if *weight > 0.0 { first } else { second };
         page.labelled(
-            &format!("  {} dB", decibans(entry.decibans)),
+            &format!("  {} dB", decibans(*weight)),
             format!(
                 "\"{}\" speaks {} for {}.",
-                shortened(&said, 50),
-                strength(entry.decibans),
+                shortened(said, 50),
+                strength(*weight),
                 base.cause(whom).name
             ),
         );
@@ -244,7 +252,7 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .take(3)
         .map(|p| {
             format!(
-                "{} {} (else {})",
+                "{} {} (with no fault {})",
                 base.effect(p.what).name,
                 percent(p.with),
                 percent(p.without)
@@ -261,7 +269,7 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .take(4)
         .map(|p| {
             format!(
-                "{} {} (else {})",
+                "{} {} (with no fault {})",
                 base.symptom(p.what).name,
                 percent(p.with),
                 percent(p.without)

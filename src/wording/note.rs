@@ -116,6 +116,11 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::DontKnow => "Fine, that counts neither way.".to_owned(),
         Note::YesOrNoFirst => "That first, please: yes or no.".to_owned(),
         Note::AnswerNotUnderstood => "I could not take that as an answer; \"skip\" leaves the question.".to_owned(),
+        Note::TakenForEffect(effect, cause) => format!(
+            "\"{}\" is what the club does, not why; its likeliest cause here: {}.",
+            base.effect(*effect).name,
+            base.cause(*cause).name
+        ),
         Note::WhatIfUnit(index) => base.changes.iter().nth(*index).map_or(String::new(), |c| {
             format!(
                 "I count {} in {}: say it as, for instance, \"{} {}\".",
