@@ -453,6 +453,7 @@ pub(super) fn what_if(
                 .filter(|(event, before, after)| match event {
                     // Where on the face matters where it changes.
                     Event::Heel | Event::Toe => (before - after).abs() >= 0.02,
+                    Event::Shank => before.max(*after) >= 0.03,
                     _ => before.max(*after) >= 0.005,
                 })
                 .map(|(event, before, after)| {
