@@ -389,8 +389,7 @@ mod tests {
         let is = |text: &str, id: &str, extent: Extent| {
             let (found, how) = named(text).unwrap();
             let (place, off) = match (how, extent) {
-                (Extent::To(a), Extent::To(b)) => (true, a - b),
-                (Extent::By(a), Extent::By(b)) => (true, a - b),
+                (Extent::To(a), Extent::To(b)) | (Extent::By(a), Extent::By(b)) => (true, a - b),
                 _ => (false, 0.0),
             };
             assert!(found == id && place && off.abs() < 1e-9, "{text}: {how:?}");
