@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 use super::judgement::unit_of;
 use super::model::{Axis, Evidence, Model};
 use super::posterior::{Weights, weigh};
+use super::pull::{Pull, is_number};
 use super::report;
 use super::world::{Ground, World, common};
 use crate::vocabulary::{CauseId, GroupId, SymptomId};
@@ -188,6 +189,28 @@ impl World {
         }
         for (group, said) in &plan.said {
             self.add_silence(ground, *group, said, &mut log);
+        }
+        weigh(&log, &self.population.log_weight)
+    }
+
+    /// The weights of all golfers by how well their causes go with the measured numbers, whatever
+    /// their personal deviations, and by the rest of the evidence: where to look for golfers that
+    /// fit, not how well these fit.
+    pub(super) fn guide(&mut self, ground: &mut Ground, plan: &Plan, pull: &Pull) -> Weights {
+        let mut log = self.population.log_weight.clone();
+        for item in plan.items.iter().filter(|item| !is_number(item)) {
+            self.add(ground, item, &mut log, 1.0);
+        }
+        for (group, said) in &plan.said {
+            self.add_silence(ground, *group, said, &mut log);
+        }
+        for item in &plan.items {
+            if let Some((_, group, ..)) = reading(&ground.model, item) {
+                self.rows(ground, group);
+            }
+        }
+        for (i, l) in log.iter_mut().enumerate() {
+            *l += pull.log_fit(ground, self, i);
         }
         weigh(&log, &self.population.log_weight)
     }

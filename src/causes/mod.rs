@@ -26,6 +26,7 @@ mod near;
 mod population;
 mod posterior;
 mod prospects;
+mod pull;
 mod quantities;
 mod report;
 mod scores;

@@ -3,12 +3,15 @@
 //! Takes a population with the shares of its golfers and some golfers drawn by share (the
 //! ancestors); gives new golfers with exact weights. Each takes after one ancestor: the events
 //! behind its causes are kept most of the time, all others come up about as often as among the
-//! golfers that fit, and personal deviations are drawn about their weighted means. Some come
-//! straight from the prior, so that no weight exceeds the inverse of their share. Invariant: the
-//! weight is the prior over the mixture of all ancestors and the prior. Knows nothing of evidence.
+//! golfers that fit, and personal deviations are drawn about their weighted means; those that measured
+//! numbers pull are drawn as each golfer's causes and the numbers ask. Some come straight from the prior, so that no weight exceeds the inverse of their share. Invariant: the
+//! weight is the prior over the mixture of all ancestors and the prior. Knows nothing
+//! of other evidence.
 
 use super::population::{Column, PERSON, Population, Sources, stratified};
+use super::pull::Pull;
 use super::scores::{Normal, mix, unit};
+use super::world::Ground;
 
 /// Share of golfers straight from the prior.
 const FROM_PRIOR: f64 = 0.15;
@@ -42,21 +45,35 @@ impl Population {
         normal: &Normal,
         share: &[f64],
         ancestors: &[usize],
-        bits: u32,
-        seed: u64,
+        (bits, seed): (u32, u64),
+        numbers: Option<(&Pull, &Ground)>,
     ) -> Self {
-        let proposal = Proposal::new(self, sources, share, ancestors);
+        let pull = numbers.map(|(pull, _)| pull);
+        let proposal = Proposal::new(self, sources, share, ancestors, pull);
         let count = 1usize << bits;
         let from_prior = (count as f64 * FROM_PRIOR) as usize;
         let (own, acted) = proposal.events(count, from_prior, bits, seed);
-        let (person, log_person) = proposal.persons(count, from_prior, bits, normal, seed);
-        let log_weight = proposal.log_weights(&own, &acted, &log_person);
-        Self::settled(sources, seed, own, acted, person, log_weight)
+        let (person, mut log_person) = proposal.persons(count, from_prior, bits, normal, seed);
+        let mut golfers = Self::settled(sources, seed, own, acted, person, vec![0.0; count]);
+        if let Some((pull, ground)) = numbers {
+            let pulled = pull.draw(ground, &mut golfers, from_prior);
+            for (log, more) in log_person.iter_mut().zip(pulled) {
+                *log += more;
+            }
+        }
+        golfers.log_weight = proposal.log_weights(&golfers.own, &golfers.acted, &log_person);
+        golfers
     }
 }
 
 impl Proposal {
-    fn new(from: &Population, sources: &Sources, share: &[f64], ancestors: &[usize]) -> Self {
+    fn new(
+        from: &Population,
+        sources: &Sources,
+        share: &[f64],
+        ancestors: &[usize],
+        pull: Option<&Pull>,
+    ) -> Self {
         let prior: Vec<f64> = sources
             .own
             .iter()
@@ -102,7 +119,12 @@ impl Proposal {
                 (owned, active)
             })
             .collect();
-        let (middle, width) = moments(from, share);
+        let (mut middle, mut width) = moments(from, share);
+        // What the numbers pull is drawn by them, from normal scores.
+        let free = middle.iter_mut().zip(&mut width).enumerate();
+        for (_, (middle, width)) in free.filter(|(d, _)| pull.is_some_and(|p| p.moves(*d))) {
+            (*middle, *width) = (0.0, 1.0);
+        }
         Self {
             prior,
             fitted,

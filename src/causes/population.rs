@@ -188,6 +188,8 @@ pub(super) struct Population {
     rows: Vec<CauseId>,
     starts: Vec<u32>,
     pub person: Vec<f32>,
+    /// Scores that were drawn otherwise than from seed and index, by golfer; empty if none were.
+    set: Vec<Vec<(u64, f32)>>,
     /// Log of prior over proposal, by golfer.
     pub log_weight: Vec<f64>,
     /// Every set of causes is listed, so that shares are exact.
@@ -201,9 +203,20 @@ pub(super) struct Golfer<'a> {
     pub person: &'a [f32],
     pub seed: u64,
     pub index: u32,
+    /// Scores that are not those of seed and index, by key.
+    pub set: &'a [(u64, f32)],
 }
 
 impl Golfer<'_> {
+    /// The normal score with this key.
+    #[inline]
+    pub(super) fn score(&self, normal: &Normal, key: u64) -> f32 {
+        match self.set.iter().find(|(k, _)| *k == key) {
+            Some((_, score)) => *score,
+            None => normal.score(mix(self.seed, key), self.index),
+        }
+    }
+
     /// A personal deviation as a normal score.
     #[inline]
     pub(super) fn deviation(&self, which: Person) -> f32 {
@@ -220,6 +233,7 @@ pub(super) struct Member {
     pub causes: Vec<CauseId>,
     own: Vec<CauseId>,
     acted: Vec<usize>,
+    set: Vec<(u64, f32)>,
 }
 
 impl Member {
@@ -230,6 +244,7 @@ impl Member {
             person: &self.person,
             seed: self.seed,
             index: self.index,
+            set: &self.set,
         }
     }
 
@@ -323,6 +338,7 @@ impl Population {
             starts: vec![0, rows.len() as u32],
             rows,
             person: self.golfer(index).person.to_vec(),
+            set: vec![self.golfer(index).set.to_vec()],
             log_weight: vec![0.0],
             exact: false,
         }
@@ -536,8 +552,19 @@ impl Population {
             rows,
             starts: counts,
             person,
+            set: Vec::new(),
             log_weight,
             exact: false,
+        }
+    }
+
+    /// Gives a golfer another score with this key.
+    pub(super) fn set_score(&mut self, index: usize, key: u64, score: f32) {
+        if self.set.is_empty() {
+            self.set = vec![Vec::new(); self.count];
+        }
+        if let Some(set) = self.set.get_mut(index) {
+            set.push((key, score));
         }
     }
 
@@ -559,6 +586,7 @@ impl Population {
                 .unwrap_or(&[]),
             seed: self.seed,
             index: index as u32,
+            set: self.set.get(index).map_or(&[], Vec::as_slice),
         }
     }
 
@@ -579,6 +607,7 @@ impl Population {
             acted: (0..self.acted.len())
                 .filter(|&l| self.acted.get(l).is_some_and(|a| a.has(index)))
                 .collect(),
+            set: golfer.set.to_vec(),
         }
     }
 }

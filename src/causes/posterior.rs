@@ -15,6 +15,7 @@ use super::graph::CauseGraph;
 use super::judgement::{Judgement, Means, RankedCause};
 use super::model::{Evidence, Model};
 use super::population::{Member, Population, Sources};
+use super::pull::Pull;
 use super::quantities::GroupTables;
 use super::scores::Normal;
 use super::world::{CALM_BITS, Ground, World};
@@ -28,8 +29,10 @@ const SEED: u64 = 0x0053_7769_6E67;
 pub(super) const SAMPLE: usize = 400;
 /// With fewer effective golfers than this a second round is drawn.
 const ENOUGH: f64 = 700.0;
-/// Golfers of a second round: two to this power; and how many golfers they take after.
+/// Golfers of a second round: two to this power, and to this if numbers were measured; and how many
+/// golfers they take after.
 const NEAR_BITS: u32 = 12;
+const MEASURED_BITS: u32 = 13;
 const ANCESTORS: usize = 64;
 /// Populations kept for stated lies.
 const KEPT: usize = 2;
@@ -320,17 +323,25 @@ impl Simulation {
             return;
         }
         *near = None;
-        if let Some(world) = worlds.get(known)
+        if let Some(world) = worlds.get_mut(known)
             && !world.population.exact
         {
-            let ancestors = resample(&first.share, ANCESTORS);
+            let pull = Pull::new(ground, plan);
+            let guide = pull.as_ref().map(|pull| world.guide(ground, plan, pull));
+            let share = guide.as_ref().map_or(&first.share, |guide| &guide.share);
+            let ancestors = resample(share, ANCESTORS);
+            let bits = if pull.is_some() {
+                MEASURED_BITS
+            } else {
+                NEAR_BITS
+            };
             let population = world.population.near(
                 sources,
                 &ground.normal,
-                &first.share,
+                share,
                 &ancestors,
-                NEAR_BITS,
-                SEED + 2,
+                (bits, SEED + 2),
+                pull.as_ref().map(|pull| (pull, &*ground)),
             );
             *near = Some((plan.items.clone(), World::new(population)));
         }

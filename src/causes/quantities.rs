@@ -9,7 +9,8 @@
 
 use super::model::{Axis, CauseModel, GroupModel, Settings};
 use super::population::{Golfer, Person};
-use super::scores::{Normal, mix};
+use super::scores::Normal;
+use crate::vocabulary::CauseId;
 
 /// Number of axes.
 pub(super) const AXES: usize = Axis::ALL.len();
@@ -41,6 +42,8 @@ const WINDOW: f32 = 7.5;
 const STEERED_DEEPER: f32 = 1.0;
 /// How much of the height that a moved low point calls for is left undone per share regulated.
 const STEERED_AWAY: f32 = 0.35;
+/// A shift among larger ones moves its axis at least this much of its own size.
+const LEAST_PART: f32 = 0.2;
 /// Base chance, in normal score, that friction or response is off without any cause: 1.5 %.
 const OFF_BY_CHANCE: f32 = 2.17;
 
@@ -173,6 +176,7 @@ impl GroupTables {
             person: &[],
             seed: 0,
             index: 0,
+            set: &[],
         };
         tables.usual = tables.quantities(&nobody, normal, true, &[0.0; AXES]);
         tables
@@ -184,9 +188,47 @@ impl GroupTables {
     }
 
     /// Every axis of a golfer whose shifts have something added, axis by axis; what follows from
-    /// an axis moves with it.
+    /// an axis moves with it. What is moved here and now has not been aimed away: a low point moved
+    /// turns the path by all that the arc turns it, and the face with it.
     pub(super) fn moved(&self, golfer: &Golfer<'_>, normal: &Normal, by: &Axes) -> Axes {
         self.quantities(golfer, normal, false, by)
+    }
+
+    /// Keys of the scores that belong to the club.
+    pub(super) fn own_keys(&self) -> impl Iterator<Item = u64> + '_ {
+        self.own_keys.iter().copied()
+    }
+
+    /// For every shift whose size differs from golfer to golfer, of these causes: the key of its
+    /// score, the axis, and how far the axis moves for one score (shifts in one direction add less
+    /// than their sum; taken at the usual sizes).
+    pub(super) fn sizes<'a>(
+        &'a self,
+        causes: &'a [CauseId],
+    ) -> impl Iterator<Item = (u64, usize, f64)> + 'a {
+        let shifts = causes.iter().flat_map(|cause| {
+            let shifts = self.shifts.get(cause.index());
+            shifts.map_or(&[][..], Vec::as_slice)
+        });
+        let others = shifts.clone();
+        let all_of = move |axis: usize, up: bool| {
+            let same = others.clone();
+            same.filter(move |p| p.axis == axis && (p.mean >= 0.0) == up)
+                .fold(0.0, |sum, p| {
+                    together(sum, p.mean.abs(), self.power_of(axis))
+                })
+        };
+        shifts
+            .filter(|p| p.sd > 0.0 && p.axis < Axis::LowPointSpread as usize)
+            .map(move |p| {
+                let all = all_of(p.axis, p.mean >= 0.0).max(1e-6);
+                let part = (p.mean.abs() / all).powf(self.power_of(p.axis) - 1.0);
+                (p.key, p.axis, f64::from(p.sd * part.max(LEAST_PART)))
+            })
+    }
+
+    fn power_of(&self, axis: usize) -> f32 {
+        self.power.get(axis).copied().unwrap_or(1.3)
     }
 
     /// What the causes add up to on each axis: shifts in one direction combine as a p-norm, so that
@@ -206,7 +248,7 @@ impl GroupTables {
                 let chance = p.axis >= Axis::FrictionLost as usize;
                 let mut size = p.mean;
                 if p.sd > 0.0 && !chance {
-                    size += p.sd * normal.score(mix(golfer.seed, p.key), golfer.index);
+                    size += p.sd * golfer.score(normal, p.key);
                 }
                 if spread {
                     size = size.max(0.0);
@@ -238,6 +280,7 @@ impl GroupTables {
             normal,
             usual,
             shifts,
+            just_moved: moved.get(Axis::LowPoint as usize).copied().unwrap_or(0.0),
             axes: [0.0; AXES],
         };
         making.arc();
@@ -272,6 +315,8 @@ struct Making<'a> {
     normal: &'a Normal,
     usual: bool,
     shifts: Axes,
+    /// What of the low point was moved here and now, in.
+    just_moved: f32,
     axes: Axes,
 }
 
@@ -297,8 +342,8 @@ impl Making<'_> {
         if self.usual {
             return 0.0;
         }
-        let key = mix(self.golfer.seed, self.tables.own_keys[dimension]);
-        self.normal.score(key, self.golfer.index)
+        self.golfer
+            .score(self.normal, self.tables.own_keys[dimension])
     }
 
     /// A deviation, shared over clubs for the most part.
@@ -318,7 +363,10 @@ impl Making<'_> {
         let swing = m.swing_deg as f32
             + m.swing_psd as f32 * self.mixed(Person::Swing)
             + self.shift(Axis::SwingDirection)
-            - reaimed(t.settings.reaim, (s - s0) * per_inch * t.plane.cos());
+            - reaimed(
+                t.settings.reaim,
+                (s - s0 - self.just_moved) * per_inch * t.plane.cos(),
+            );
         self.put(Axis::LowPoint, s);
         self.put(Axis::Plane, tilt);
         self.put(Axis::SwingDirection, swing);
@@ -337,13 +385,14 @@ impl Making<'_> {
         let per_inch = INCH / t.radius / DEGREE;
         let (path, attack) = (self.get(Axis::ClubPath), self.get(Axis::AttackAngle));
         let s0 = m.low_point_in as f32;
-        let turned = path - self.get(Axis::SwingDirection) - s0 * per_inch * t.plane.cos();
+        let now = self.just_moved * per_inch * t.plane.cos();
+        let turned = path - self.get(Axis::SwingDirection) - s0 * per_inch * t.plane.cos() - now;
         let face = m.face_deg as f32
             + m.face_psd as f32 * self.mixed(Person::Face)
             + FACE_WITH_SWING * m.swing_psd as f32 * self.mixed(Person::Swing)
             + self.shift(Axis::FaceAngle)
             + LIE_FELT * lie_push(loft, lie)
-            + t.settings.face_follows * (1.0 - t.settings.reaim) * turned;
+            + t.settings.face_follows * ((1.0 - t.settings.reaim) * turned + now);
         let attack0 = -s0 * per_inch * t.plane.sin();
         self.put(Axis::LieAtImpact, lie);
         self.put(Axis::DynamicLoft, moved);

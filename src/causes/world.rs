@@ -6,7 +6,7 @@
 
 use std::collections::BTreeMap;
 
-use super::model::{Between, Model};
+use super::model::{Axis, Between, Model};
 use super::population::Population;
 use super::quantities::{AXES, Axes, GroupTables};
 use super::report::{self, Mention, Rows};
@@ -123,6 +123,13 @@ impl World {
                 .entry(group)
                 .or_insert_with(|| rows(population, tables, &ground.model, group, &ground.normal)),
         )
+    }
+
+    /// An axis of one golfer with a group whose rows are worked out; 0 if they are not.
+    pub(super) fn axis(&self, golfer: usize, axis: Axis, group: GroupId) -> f32 {
+        let rows = self.rows.get(&group);
+        rows.and_then(|r| r.axes_of(golfer).get(axis as usize).copied())
+            .unwrap_or(0.0)
     }
 
     /// Gives the only golfer of this world its numbers with a group.

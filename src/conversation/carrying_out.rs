@@ -6,14 +6,21 @@
 use std::sync::Arc;
 
 use super::command::{Said, Verb};
+use super::names::{ChangeNamed, Extent, NoChange};
 use super::reply::{Block, Changed, Note, Question, Reply};
 use super::turn::{self, Depth};
-use super::{GONE, Session, WHAT_IF_EVENTS, names};
+use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
 use crate::causes::model::{Axis, Change, Event};
 use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
+use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::Amount;
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, EffectId};
+
+/// A cause brings an effect about if it is there this much more often with it than without.
+const BRINGS_ABOUT: f64 = 0.2;
+/// This many leading causes are looked at for one of an effect.
+const OF_AN_EFFECT: usize = 40;
 
 impl Session {
     pub(super) fn carry_out(&mut self, said: &Said, line: &str) -> Option<Reply> {
@@ -124,7 +131,7 @@ impl Session {
         }
     }
 
-    fn take_back(&mut self, number: usize) -> Reply {
+    pub(super) fn take_back(&mut self, number: usize) -> Reply {
         let before = self.talk.clone();
         let Some(statement) = number
             .checked_sub(1)
@@ -366,13 +373,52 @@ impl Session {
         let (a, b) = [" rather than ", " or ", " versus ", " vs ", " and "]
             .iter()
             .find_map(|w| words.split_once(w))?;
-        match (self.named(a), self.named(b)) {
-            (Ok(a), Ok(b)) if self.last.is_some() => Some(self.contrast_reply(a, b)),
+        let first = self.cause_of_effect(a, self.named(b).ok());
+        let other = first.map(|(_, cause)| cause).or_else(|| self.named(a).ok());
+        let taken = [first, self.cause_of_effect(b, other)];
+        let meant = |s: &Self, words: &str, taken: Option<(EffectId, CauseId)>| match taken {
+            Some((_, cause)) => Ok(cause),
+            None => s.named(words),
+        };
+        let [first, second] = taken;
+        match (meant(self, a, first), meant(self, b, second)) {
+            (Ok(a), Ok(b)) if self.last.is_some() => {
+                let mut reply = self.contrast_reply(a, b);
+                let notes = taken.into_iter().flatten();
+                let notes = notes.map(|(e, c)| Block::Note(Note::TakenForEffect(e, c)));
+                reply.blocks.splice(0..0, notes);
+                Some(reply)
+            }
             (Ok(_), Ok(_)) => Some(Reply::note(Note::NothingKnown)),
             // Perhaps talk after all, unless it names one cause.
             (Err(_), Err(_)) => None,
             (Err(note), _) | (_, Err(note)) => Some(Reply::note(note)),
         }
+    }
+
+    /// Where words name an effect: it, and the cause of it that is likeliest in this talk, other than
+    /// what it is compared with.
+    fn cause_of_effect(
+        &mut self,
+        words: &str,
+        except: Option<CauseId>,
+    ) -> Option<(EffectId, CauseId)> {
+        let effects = names::effects_named(self.mind.base(), words);
+        let (diagnosis, _) = self.last.as_ref()?;
+        let group = diagnosis.judgement.focus;
+        let likelier = |e: &EffectId| diagnosis.judgement.effect(*e);
+        let effect = effects
+            .into_iter()
+            .max_by(|a, b| likelier(a).total_cmp(&likelier(b)))?;
+        let ranked = diagnosis.judgement.causes.iter().map(|c| c.cause);
+        let ranked: Vec<CauseId> = ranked.filter(|c| Some(*c) != except).collect();
+        let simulation = self.mind.simulation();
+        let cause = ranked.into_iter().take(OF_AN_EFFECT).find(|cause| {
+            let implied = simulation.implied(*cause, group);
+            let of = implied.effects.get(effect.index());
+            of.is_some_and(|e| e.with - e.without >= BRINGS_ABOUT)
+        })?;
+        Some((effect, cause))
     }
 
     fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {
@@ -444,19 +490,12 @@ impl Session {
             return Reply::note(Note::NothingKnown);
         }
         let base = Arc::clone(self.mind.base());
-        let (changed, changes) = if let Some((index, size)) = names::change_named(&base, words) {
-            let Some(change) = base.changes.iter().nth(index) else {
-                return Reply::note(Note::WhatIfNotUnderstood);
-            };
-            let moves: Vec<Change> = change
-                .moves
-                .iter()
-                .filter_map(|(axis, factor)| {
-                    let amount = Amount::new(size * factor, change.unit).ok()?;
-                    Some(Change::Move(*axis, amount))
-                })
-                .collect();
-            (Changed::Moved(index, size), moves)
+        let named = names::change_named(&base, words);
+        let (changed, changes) = if let Ok(named) = named {
+            match self.change_told(&base, named) {
+                Some(told) => told,
+                None => return Reply::note(Note::WhatIfNotUnderstood),
+            }
         } else {
             let padded = format!(" {words}");
             let gone = GONE.iter().find_map(|marker| {
@@ -467,7 +506,12 @@ impl Session {
             match gone.map(|rest| self.named(rest)) {
                 Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                 Some(Err(note)) => return Reply::note(note),
-                None => return Reply::note(Note::WhatIfNotUnderstood),
+                None => {
+                    return Reply::note(match named {
+                        Err(NoChange::OtherUnit(index)) => Note::WhatIfUnit(index),
+                        _ => Note::WhatIfNotUnderstood,
+                    });
+                }
             }
         };
         let Some((diagnosis, _)) = &self.last else {
@@ -481,14 +525,19 @@ impl Session {
                 .find(|(e, _)| *e == event)
                 .map_or(0.0, |(_, r)| *r)
         };
+        // A strike off the neck is not clean, however it met the turf.
+        let seen = |list: &[(Event, f64)], event: Event| match event {
+            Event::Clean => rate(list, event) * (1.0 - rate(list, Event::Shank)),
+            _ => rate(list, event),
+        };
         let rates = WHAT_IF_EVENTS
             .iter()
-            .map(|e| (*e, rate(&result.before, *e), rate(&result.after, *e)))
+            .map(|e| (*e, seen(&result.before, *e), seen(&result.after, *e)))
             .collect();
         let value = |list: &[(Axis, Amount)], axis: Axis| {
             list.iter().find(|(a, _)| *a == axis).map(|(_, v)| *v)
         };
-        let axes = [Axis::LowPoint, Axis::AttackAngle, Axis::ClubPath]
+        let axes = WHAT_IF_AXES
             .iter()
             .filter_map(|axis| {
                 Some((
@@ -509,6 +558,34 @@ impl Session {
             ],
             leave: false,
         }
+    }
+
+    /// A change of the table as told, with what it moves.
+    fn change_told(
+        &mut self,
+        base: &KnowledgeBase,
+        named: ChangeNamed,
+    ) -> Option<(Changed, Vec<Change>)> {
+        let change = base.changes.iter().nth(named.index)?;
+        let size = match named.extent {
+            Extent::By(size) => size,
+            Extent::To(value) => {
+                let (axis, factor) = *change.moves.first()?;
+                let (diagnosis, _) = self.last.as_ref()?;
+                let judgement = diagnosis.judgement.clone();
+                let now = self
+                    .mind
+                    .simulation()
+                    .what_if(&judgement, &[], judgement.focus);
+                let (_, now) = now.axes_before.iter().find(|(a, _)| *a == axis)?;
+                let to = Amount::new(value, change.unit).ok()?;
+                let by = (value - now.value_in(change.unit).ok()?) / factor;
+                let moves = changes(change, by);
+                return Some((Changed::Put(axis, to), moves));
+            }
+        };
+        let moved = Changed::Moved(named.index, size, named.counted);
+        Some((moved, changes(change, size)))
     }
 
     fn more(&mut self) -> Vec<Block> {
@@ -566,4 +643,13 @@ impl Session {
             None => Reply::of(Block::NothingToPractise),
         }
     }
+}
+
+/// What a change of this size moves.
+fn changes(change: &WhatIfChange, size: f64) -> Vec<Change> {
+    let moved = change.moves.iter().filter_map(|(axis, factor)| {
+        let amount = Amount::new(size * factor, change.unit).ok()?;
+        Some(Change::Move(*axis, amount))
+    });
+    moved.collect()
 }

@@ -23,6 +23,7 @@ mod practice;
 mod reply;
 mod results;
 mod returning;
+mod settling;
 mod taking_in;
 mod talk;
 mod turn;
@@ -79,7 +80,7 @@ const GONE: [&str; 12] = [
 const STEPS_KEPT: usize = 200;
 
 /// Events shown by a what-if.
-const WHAT_IF_EVENTS: [Event; 9] = [
+const WHAT_IF_EVENTS: [Event; 12] = [
     Event::Clean,
     Event::Thin,
     Event::Topped,
@@ -89,6 +90,18 @@ const WHAT_IF_EVENTS: [Event; 9] = [
     Event::StartsPull,
     Event::CurvePushBig,
     Event::CurvePullBig,
+    Event::Heel,
+    Event::Toe,
+    Event::Shank,
+];
+
+/// Quantities in the order that "what if" shows them, where they move.
+const WHAT_IF_AXES: [Axis; 5] = [
+    Axis::LowPoint,
+    Axis::AttackAngle,
+    Axis::ClubPath,
+    Axis::FaceAngle,
+    Axis::StrikeAcross,
 ];
 
 /// A talk about one golfer.
@@ -350,6 +363,9 @@ impl Session {
                 self.step(before);
             }
             return reply;
+        }
+        if let Some(number) = self.set_aside(line) {
+            return self.take_back(number);
         }
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)

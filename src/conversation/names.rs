@@ -4,10 +4,10 @@
 //! Takes words and the knowledge; gives ids, or the nearest name. Several causes may be meant; the
 //! caller picks by what is known of the golfer.
 
-use crate::knowledge::{KnowledgeBase, nearest};
+use crate::knowledge::{KnowledgeBase, WhatIfChange, nearest};
 use crate::quantity::Unit;
 use crate::reading::{Context, Phrases, read};
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, EffectId};
 
 /// Words that say nothing about which cause is meant.
 const EMPTY_WORDS: &[&str] = &[
@@ -59,6 +59,15 @@ pub(super) fn causes_named(
         if cause.id == id || tail == id || cause.name.to_lowercase() == lower {
             return vec![CauseId::from_index(index)];
         }
+    }
+    // The first words of one name are that name: "standing up", not standing anyhow.
+    let said = words(&lower);
+    let starts = |name: &str| said.len() > 1 && words(name).starts_with(&said);
+    let mut named = base.causes.iter().enumerate();
+    if let Some((index, _)) = named.find(|(_, c)| starts(&c.name))
+        && !named.any(|(_, c)| starts(&c.name))
+    {
+        return vec![CauseId::from_index(index)];
     }
     let wanted: Vec<String> = words(&lower)
         .iter()
@@ -122,6 +131,32 @@ pub(super) fn causes_named(
     Vec::new()
 }
 
+/// The effects that the words name in full: `an in-to-out path`, `an open face`.
+pub(super) fn effects_named(base: &KnowledgeBase, text: &str) -> Vec<EffectId> {
+    let articles = ["a", "an", "the", "my", "his", "her", "it", "is", "too"];
+    let said: Vec<String> = words(text)
+        .into_iter()
+        .filter(|w| !articles.contains(&w.as_str()))
+        .collect();
+    // "In to out" and "out to in" are the same words.
+    let way = |list: &[String]| {
+        let mut three = list.windows(3);
+        three.find_map(|w| (w.get(1).is_some_and(|m| m == "to")).then(|| w.to_vec()))
+    };
+    let named = |name: &str| {
+        let name = words(name);
+        said.len() > 1
+            && said.iter().all(|w| name.contains(w))
+            && way(&said).is_none_or(|w| way(&name) == Some(w))
+    };
+    base.effects
+        .iter()
+        .enumerate()
+        .filter(|(_, e)| named(&e.name))
+        .map(|(index, _)| EffectId::from_index(index))
+        .collect()
+}
+
 /// The nearest name of a cause to words that name none.
 pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> {
     let lower = text.to_lowercase();
@@ -143,32 +178,128 @@ pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> 
     })
 }
 
-/// The change that a what-if names, by its place in the table, with its size in the change's unit.
-pub(super) fn change_named(base: &KnowledgeBase, text: &str) -> Option<(usize, f64)> {
-    let said = words(text);
-    let mut best: Option<(usize, usize)> = None;
-    for (index, change) in base.changes.iter().enumerate() {
-        for phrase in &change.says {
-            let wanted = words(phrase);
+/// How far a change goes.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Extent {
+    /// By so much, in the change's unit, from where it is.
+    By(f64),
+    /// To this value of the first quantity that moves, in the change's unit and the house's signs.
+    To(f64),
+}
+
+/// A change that a what-if names.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct ChangeNamed {
+    /// Its place in the table.
+    pub index: usize,
+    /// How far.
+    pub extent: Extent,
+    /// The size as it was said, if in a unit that only counts as so many of the change's.
+    pub counted: Option<(f64, Unit)>,
+}
+
+/// Why a what-if names no change.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum NoChange {
+    /// No words of any.
+    Unknown,
+    /// The change at this place, with a size in a unit that does not fit it.
+    OtherUnit(usize),
+}
+
+/// Words that make "ahead" and "behind" a move instead of a place.
+const MOVING: [&str; 16] = [
+    "further", "farther", "more", "less", "move", "moved", "moves", "moving", "shift", "shifted",
+    "add", "added", "extra", "another", "by", "back",
+];
+
+/// The length of the longest of these phrases whose words are all said, in order.
+fn longest_said(phrases: &[String], said: &[String]) -> Option<usize> {
+    phrases
+        .iter()
+        .map(|phrase| words(phrase))
+        .filter(|wanted| {
             let mut at = 0;
-            let all = wanted.iter().all(|w| {
+            wanted.iter().all(|w| {
                 let found = said.iter().skip(at).position(|s| s == w);
                 at += found.map_or(0, |i| i + 1);
                 found.is_some()
-            });
-            if all && best.is_none_or(|(length, _)| wanted.len() > length) {
-                best = Some((wanted.len(), index));
-            }
-        }
-    }
-    let (_, index) = best?;
-    let change = base.changes.iter().nth(index)?;
-    let size = size_said(text, change.unit).unwrap_or(change.by);
-    Some((index, size))
+            })
+        })
+        .map(|wanted| wanted.len())
+        .max()
 }
 
-/// A size such as `an inch`, `2 in`, `half an inch`, `3 cm`, `two degrees`, in the unit.
-fn size_said(text: &str, unit: Unit) -> Option<f64> {
+/// The change that a what-if names: the one with the longest phrase whose words are all said.
+pub(super) fn change_named(base: &KnowledgeBase, text: &str) -> Result<ChangeNamed, NoChange> {
+    let said = words(text);
+    let mut best: Option<(usize, usize)> = None;
+    for (index, change) in base.changes.iter().enumerate() {
+        if let Some(length) = longest_said(&change.says, &said)
+            && best.is_none_or(|(longest, _)| length > longest)
+        {
+            best = Some((length, index));
+        }
+    }
+    let (_, index) = best.ok_or(NoChange::Unknown)?;
+    let change = base.changes.iter().nth(index).ok_or(NoChange::Unknown)?;
+    let Some((size, unit)) = size_said(text, change) else {
+        return if any_size(text) {
+            Err(NoChange::OtherUnit(index))
+        } else {
+            let extent = Extent::By(change.by);
+            Ok(ChangeNamed {
+                index,
+                extent,
+                counted: None,
+            })
+        };
+    };
+    let counts = change
+        .counts
+        .iter()
+        .find(|(u, _)| unit.dimension() == u.dimension());
+    let (by, counted) = if unit.dimension() == change.unit.dimension() {
+        (size * unit.scale() / change.unit.scale(), None)
+    } else {
+        let (one, factor) = counts.ok_or(NoChange::OtherUnit(index))?;
+        (
+            size * unit.scale() / one.scale() * factor,
+            Some((size, unit)),
+        )
+    };
+    let moving = said.iter().any(|w| MOVING.contains(&w.as_str()));
+    let place = longest_said(&change.places, &said).is_some() && !moving;
+    let extent = match change.moves.first() {
+        Some((_, factor)) if place => Extent::To(by * factor),
+        _ => Extent::By(by),
+    };
+    Ok(ChangeNamed {
+        index,
+        extent,
+        counted,
+    })
+}
+
+/// A size such as `an inch`, `2 in`, `half an inch`, `3 cm`, `two degrees`, in a unit in which the
+/// change can be said.
+fn size_said(text: &str, change: &WhatIfChange) -> Option<(f64, Unit)> {
+    let fits = |unit: Unit| {
+        let mut others = change.counts.iter();
+        unit.dimension() == change.unit.dimension()
+            || others.any(|(other, _)| other.dimension() == unit.dimension())
+    };
+    sizes(text).into_iter().find(|(_, unit)| fits(*unit))
+}
+
+/// Whether any size is said.
+fn any_size(text: &str) -> bool {
+    !sizes(text).is_empty()
+}
+
+/// The sizes said, in order.
+fn sizes(text: &str) -> Vec<(f64, Unit)> {
+    let mut out = Vec::new();
     let spaced: String = text
         .to_lowercase()
         .chars()
@@ -221,14 +352,13 @@ fn size_said(text: &str, unit: Unit) -> Option<f64> {
             (number(token), unit_word(of))
         };
         if let (Some(value), Some(found)) = (value, found)
-            && found.dimension() == unit.dimension()
             && value > 0.0
             && value < 100.0
         {
-            return Some(value * found.scale() / unit.scale());
+            out.push((value, found));
         }
     }
-    None
+    out
 }
 
 #[cfg(test)]
@@ -237,15 +367,79 @@ mod tests {
 
     #[test]
     fn sizes_are_read_in_words_and_figures() {
-        assert_eq!(
-            size_said("the ball were an inch back", Unit::Inch),
-            Some(1.0)
+        let one = |text: &str| sizes(text).first().copied();
+        assert_eq!(one("the ball were an inch back"), Some((1.0, Unit::Inch)));
+        assert_eq!(one("ball half an inch back"), Some((0.5, Unit::Inch)));
+        assert_eq!(one("2in back"), Some((2.0, Unit::Inch)));
+        assert_eq!(one("ball back"), None);
+        assert_eq!(one("5 cm back"), Some((5.0, Unit::Centimetre)));
+    }
+
+    #[test]
+    fn a_place_is_not_a_move_and_back_is_not_ahead() {
+        let base = crate::knowledge::builtin().unwrap();
+        let named = |text: &str| {
+            change_named(&base, text).map(|n| {
+                (
+                    base.changes.iter().nth(n.index).unwrap().id.clone(),
+                    n.extent,
+                )
+            })
+        };
+        let is = |text: &str, id: &str, extent: Extent| {
+            let (found, how) = named(text).unwrap();
+            let (place, off) = match (how, extent) {
+                (Extent::To(a), Extent::To(b)) | (Extent::By(a), Extent::By(b)) => (true, a - b),
+                _ => (false, 0.0),
+            };
+            assert!(found == id && place && off.abs() < 1e-9, "{text}: {how:?}");
+        };
+        is(
+            "the low point were 2 inches further back",
+            "low_point_back",
+            Extent::By(2.0),
         );
-        assert_eq!(size_said("ball half an inch back", Unit::Inch), Some(0.5));
-        assert_eq!(size_said("2in back", Unit::Inch), Some(2.0));
-        assert_eq!(size_said("ball back", Unit::Inch), None);
-        let cm = size_said("5 cm back", Unit::Inch).unwrap();
-        assert!((cm - 5.0 / 2.54).abs() < 1e-9);
+        is(
+            "the low point moved back 2 inches",
+            "low_point_back",
+            Extent::By(2.0),
+        );
+        is(
+            "the low point were 2 inches further ahead",
+            "low_point_ahead",
+            Extent::By(2.0),
+        );
+        is(
+            "the low point were 2 inches behind the ball",
+            "low_point_back",
+            Extent::To(-2.0),
+        );
+        is(
+            "the low point 3 in ahead",
+            "low_point_ahead",
+            Extent::To(3.0),
+        );
+        is(
+            "the low point were further ahead",
+            "low_point_ahead",
+            Extent::By(2.0),
+        );
+        is("the ball were 2 inches back", "ball_back", Extent::By(2.0));
+        is(
+            "the handle were 5 degrees forward",
+            "handle_forward",
+            Extent::By(5.0),
+        );
+        is(
+            "the handle were 1 inch forward",
+            "handle_forward",
+            Extent::By(1.6),
+        );
+        assert!(matches!(
+            named("the ball were 3 degrees back"),
+            Err(NoChange::OtherUnit(_))
+        ));
+        assert_eq!(named("pigs could fly"), Err(NoChange::Unknown));
     }
 
     #[test]

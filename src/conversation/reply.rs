@@ -446,8 +446,11 @@ pub struct ReasonLine {
 /// What a what-if changed.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Changed {
-    /// A change of the knowledge, by its place in the table, with a size in its unit.
-    Moved(usize, f64),
+    /// A change of the knowledge, by its place in the table, with a size in its unit, and as it was
+    /// said if in another unit.
+    Moved(usize, f64, Option<(f64, Unit)>),
+    /// A quantity was put at a value.
+    Put(Axis, Amount),
     /// A cause was taken away.
     Without(CauseId),
 }
@@ -646,6 +649,10 @@ pub enum Note {
     YesOrNoFirst,
     /// A what-if that could not be read.
     WhatIfNotUnderstood,
+    /// Words for an effect stand for the likeliest cause of it.
+    TakenForEffect(EffectId, CauseId),
+    /// The size was said in a unit that the change at this place of the table is not counted in.
+    WhatIfUnit(usize),
     /// Greeting.
     Greeting,
     /// Thanks, and whether something to practise stands.

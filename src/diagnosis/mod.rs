@@ -577,6 +577,11 @@ fn number_clashes(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> Ve
                 said.insert(&base.quantity(quantity).id, value.middle());
             }
         }
+        // The plane of the club stands where none was told: path and swing direction are held against
+        // each other over it.
+        let group = base.group(pattern.group);
+        let plane = pattern.club.map_or(group.plane, |c| base.club(c).plane);
+        said.entry("plane").or_insert_with(|| plane.into());
         let measured = Measured::from_named(said);
         out.extend(
             disagreements(&measured)

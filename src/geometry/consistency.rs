@@ -41,13 +41,15 @@ pub enum ConsistencyRule {
     /// Start lies between path and face: a check outside 0.3 to 1.3 of the way, when they are 2
     /// degrees or more apart.
     DirectionBetween,
+    /// Face against path as stated is face less path: impossible beyond 2.5 degrees.
+    GapIsDifference,
     /// Spin loft as stated against face, path, loft and attack: a check beyond 1.5 degrees.
     SpinLoft,
     /// Low point ahead goes with an attack down: impossible with both on the wrong side by more
     /// than 0.5 inch and degree.
     LowPointSign,
     /// K = low point over sine of attack: a check outside 38 to 85 in, for attacks of a degree or
-    /// more.
+    /// more; also where the two are on the wrong sides, but not far enough for the rule before.
     LowPointSize,
     /// Path less swing direction against attack and plane: a check beyond 2.5 degrees.
     PathShift,
@@ -136,6 +138,11 @@ pub fn rules() -> &'static [Rule] {
             rule: C::DirectionBetween,
             between: (N::Start, N::Face),
             test: direction_between,
+        },
+        Rule {
+            rule: C::GapIsDifference,
+            between: (N::FaceToPath, N::Face),
+            test: gap_is_difference,
         },
         Rule {
             rule: C::SpinLoft,
@@ -350,6 +357,11 @@ fn direction_between(m: &Measured) -> Option<Level> {
     )
 }
 
+fn gap_is_difference(m: &Measured) -> Option<Level> {
+    let off = (m.face_to_path? - (m.face? - m.path?)).abs();
+    when(Level::Impossible, off > Angle::degrees(2.5))
+}
+
 fn spin_loft(m: &Measured) -> Option<Level> {
     let off = (m.spin_loft? - m.worked_spin_loft()?).abs();
     when(Level::Check, off > Angle::degrees(1.5))
@@ -365,10 +377,11 @@ fn low_point_sign(m: &Measured) -> Option<Level> {
 
 fn low_point_size(m: &Measured) -> Option<Level> {
     let (s, a) = (m.low_point?, m.attack?);
-    let k = arc::vertical_radius_from_pair(s, a).ok()?.as_inches();
+    let fits =
+        arc::vertical_radius_from_pair(s, a).is_ok_and(|k| (38.0..=85.0).contains(&k.as_inches()));
     when(
         Level::Check,
-        a.abs() >= Angle::degrees(1.0) && !(38.0..=85.0).contains(&k),
+        a.abs() >= Angle::degrees(1.0) && !fits && low_point_sign(m).is_none(),
     )
 }
 

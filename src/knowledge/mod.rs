@@ -394,6 +394,12 @@ pub struct WhatIfChange {
     pub unit: Unit,
     /// The size where none was said, in the unit.
     pub by: f64,
+    /// How a place rather than a move is asked for.
+    pub places: Vec<String>,
+    /// Other units of a size, with how many of `unit` one of each counts as.
+    pub counts: Vec<(Unit, f64)>,
+    /// Why they count as that much.
+    pub because: Option<String>,
 }
 
 /// A flag that rules set on a combination: how to read it, or a chain of causes.

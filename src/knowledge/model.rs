@@ -490,6 +490,13 @@ pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) 
         moves,
         unit,
         by: shape.by,
+        places: shape.places.clone(),
+        counts: shape
+            .counts
+            .iter()
+            .map(|(symbol, factor)| (report.unit(symbol, at), *factor))
+            .collect(),
+        because: shape.because.clone(),
     }
 }
 

@@ -470,6 +470,18 @@ pub(super) struct ChangeShape {
     pub unit: String,
     /// The size taken where none was said, in the unit.
     pub by: f64,
+    /// Phrases that name a place rather than a move, where a size is said without a word of moving
+    /// ("further", "moved"): `[low point behind]`. The first quantity that moves is then put that far
+    /// to the side to which the change moves it.
+    #[serde(default)]
+    pub places: Vec<String>,
+    /// Other units in which the size may be said, and how many of `unit` one of each counts as:
+    /// `{in: 1.6}`.
+    #[serde(default)]
+    pub counts: BTreeMap<String, f64>,
+    /// Why another unit counts as that much, as a clause: `the handle stands 35 in above the head`.
+    #[serde(default)]
+    pub because: Option<String>,
     /// Where the numbers come from: `published`, `common`, `memory` or `elicited`. Left out:
     /// `elicited`, an estimate.
     #[serde(default)]

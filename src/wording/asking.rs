@@ -3,7 +3,7 @@
 //! A question says what may be answered; a prescription says the thought, the set-up, what to count,
 //! the target and what would show that it was wrong, the target last.
 
-use super::number::{Manner, capital, listed, range, rounded};
+use super::number::{Manner, capital, chance_count, listed, range, rounded};
 use super::page::Page;
 use super::practice::ask_count;
 use crate::causes::{Benefit, CheckValue, Practice};
@@ -157,15 +157,35 @@ pub(super) fn about_check(
     page.labelled("How to look", entry.how.clone());
     if let Some(value) = value {
         let (a, b) = value.separates;
+        let name = |cause: CauseId| &base.cause(cause).name;
+        let (yes, no) = (value.if_yes, value.if_no);
+        let mut then = if yes.leader == no.leader {
+            format!(
+                "Either way {} stays first: at work in {} after a yes, in {} after a no.",
+                name(yes.leader),
+                chance_count(yes.leader_at_work),
+                chance_count(no.leader_at_work)
+            )
+        } else {
+            format!(
+                "A yes would put {} first, a no {}.",
+                name(yes.leader),
+                name(no.leader)
+            )
+        };
+        if let (true, Some(one), Some(other)) = (yes.leader == no.leader, yes.practice, no.practice)
+            && one != other
+        {
+            let more = format!(
+                " After a yes I would have you practise against {}, after a no against {}.",
+                name(one),
+                name(other)
+            );
+            then.push_str(&more);
+        }
         page.labelled(
             "Why I ask",
-            format!(
-                "it tells {} from {}. A yes would put {} first, a no {}.",
-                base.cause(a).name,
-                base.cause(b).name,
-                base.cause(value.if_yes.leader).name,
-                base.cause(value.if_no.leader).name,
-            ),
+            format!("it tells {} from {}. {then}", name(a), name(b)),
         );
     }
     page.key(

@@ -25,7 +25,7 @@ use crate::geometry::consistency::{Disagreement, Level};
 use crate::geometry::follow::{at_height_of, at_height_of_off_tee};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Angle, Length, Unit};
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, QuantityId};
 
 /// A weight of evidence with its sign, one decimal.
 fn decibans(value: f64) -> String {
@@ -172,24 +172,32 @@ pub(super) fn why_not(
 
 fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
     let (first, second) = contrast.causes;
-    let strongest: Vec<_> = contrast
-        .between
+    // One observation may be several pieces of evidence: it speaks once, with all its weight.
+    let mut between: Vec<(String, f64)> = Vec::new();
+    for entry in &contrast.between {
+        let said = words.get(entry.evidence).cloned().unwrap_or_default();
+        match between.iter_mut().find(|(other, _)| *other == said) {
+            Some((_, weight)) => *weight += entry.decibans,
+            None => between.push((said, entry.decibans)),
+        }
+    }
+    between.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let strongest: Vec<_> = between
         .iter()
-        .filter(|e| e.decibans.abs() >= 0.3)
+        .filter(|(_, weight)| weight.abs() >= 0.3)
         .take(4)
         .collect();
     if strongest.is_empty() {
         page.labelled("So far", "nothing you said tells the two apart.");
     }
-    for entry in strongest {
-        let said = words.get(entry.evidence).cloned().unwrap_or_default();
-        let whom = if entry.decibans > 0.0 { first } else { second };
+    for (said, weight) in strongest {
+        let whom = if *weight > 0.0 { first } else { second };
         page.labelled(
-            &format!("  {} dB", decibans(entry.decibans)),
+            &format!("  {} dB", decibans(*weight)),
             format!(
                 "\"{}\" speaks {} for {}.",
-                shortened(&said, 50),
-                strength(entry.decibans),
+                shortened(said, 50),
+                strength(*weight),
                 base.cause(whom).name
             ),
         );
@@ -245,7 +253,7 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .take(3)
         .map(|p| {
             format!(
-                "{} {} (else {})",
+                "{} {} (with no fault {})",
                 base.effect(p.what).name,
                 percent(p.with),
                 percent(p.without)
@@ -262,7 +270,7 @@ fn predictions(base: &KnowledgeBase, h: &Hypothesis, page: &mut Page) {
         .take(4)
         .map(|p| {
             format!(
-                "{} {} (else {})",
+                "{} {} (with no fault {})",
                 base.symptom(p.what).name,
                 percent(p.with),
                 percent(p.without)
@@ -387,6 +395,9 @@ const fn event_name(event: Event) -> &'static str {
         Event::StartsPull => "starts to the pull side",
         Event::CurvePushBig => "curves far to the push side",
         Event::CurvePullBig => "curves far to the pull side",
+        Event::Heel => "toward the heel",
+        Event::Toe => "toward the toe",
+        Event::Shank => "off the hosel",
         _ => "other",
     }
 }
@@ -401,8 +412,20 @@ pub(super) fn what_if(
     page: &mut Page,
 ) {
     let name = match change {
-        Changed::Moved(index, size) => base.changes.iter().nth(*index).map_or(String::new(), |c| {
-            format!("{} by {} {}", c.name, rounded(*size, 1), c.unit)
+        Changed::Moved(index, size, said) => {
+            base.changes.iter().nth(*index).map_or(String::new(), |c| {
+                let by = format!("{} by {} {}", c.name, rounded(*size, 1), c.unit);
+                match (said, &c.because) {
+                    (Some((size, unit)), Some(why)) => {
+                        format!("{by} ({} {unit}: {why})", rounded(*size, 1))
+                    }
+                    _ => by,
+                }
+            })
+        }
+        Changed::Put(axis, value) => axis_named(base, *axis).map_or(String::new(), |quantity| {
+            let name = &base.quantity(quantity).name;
+            format!("{name} {}", amount(base, quantity, *value, manner))
         }),
         Changed::Without(cause) => format!("without {}", base.cause(*cause).name),
     };
@@ -410,8 +433,7 @@ pub(super) fn what_if(
     let moved: Vec<String> = axes
         .iter()
         .filter_map(|(axis, before, after)| {
-            let (_, name, _, _) = Axis::ALL.iter().find(|(a, _, _, _)| a == axis)?;
-            let quantity = base.find_quantity(name)?;
+            let quantity = axis_named(base, *axis)?;
             let unit = axis_unit(*axis);
             let (b, a) = (before.value_in(unit).ok()?, after.value_in(unit).ok()?);
             ((a - b).abs() >= 0.1).then(|| {
@@ -431,7 +453,12 @@ pub(super) fn what_if(
         std::iter::once("  shots in a hundred                now   then".to_owned()).chain(
             rates
                 .iter()
-                .filter(|(_, before, after)| before.max(*after) >= 0.005)
+                .filter(|(event, before, after)| match event {
+                    // Where on the face matters where it changes.
+                    Event::Heel | Event::Toe => (before - after).abs() >= 0.02,
+                    Event::Shank => before.max(*after) >= 0.03,
+                    _ => before.max(*after) >= 0.005,
+                })
                 .map(|(event, before, after)| {
                     format!(
                         "  {:<31} {:>5.0}  {:>5.0}",
@@ -454,6 +481,12 @@ pub(super) fn what_if(
         };
         page.key("So", text);
     }
+}
+
+/// The quantity that an axis is, if it is one that can be told.
+fn axis_named(base: &KnowledgeBase, axis: Axis) -> Option<QuantityId> {
+    let (_, name, _, _) = Axis::ALL.iter().find(|(a, _, _, _)| *a == axis)?;
+    base.find_quantity(name)
 }
 
 /// Every number of a diagnosis.

@@ -2,7 +2,7 @@
 //!
 //! One place for what is said when there is nothing to diagnose. Each line says what to type next.
 
-use super::number::capital;
+use super::number::{capital, rounded};
 use super::page::{Page, shortened};
 use crate::conversation::{COMMANDS, Note, Takes};
 use crate::knowledge::KnowledgeBase;
@@ -117,6 +117,20 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::DontKnow => "Fine, that counts neither way.".to_owned(),
         Note::YesOrNoFirst => "That first, please: yes or no.".to_owned(),
         Note::AnswerNotUnderstood => "I could not take that as an answer; \"skip\" leaves the question.".to_owned(),
+        Note::TakenForEffect(effect, cause) => format!(
+            "\"{}\" is what the club does, not why; its likeliest cause here: {}.",
+            base.effect(*effect).name,
+            base.cause(*cause).name
+        ),
+        Note::WhatIfUnit(index) => base.changes.iter().nth(*index).map_or(String::new(), |c| {
+            format!(
+                "I count {} in {}: say it as, for instance, \"{} {}\".",
+                c.name,
+                c.unit,
+                rounded(c.by, 1),
+                c.unit
+            )
+        }),
         Note::WhatIfNotUnderstood => {
             let names: Vec<&str> = base.changes.iter().take(5).map(|c| c.name.as_str()).collect();
             format!(

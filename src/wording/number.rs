@@ -173,15 +173,15 @@ pub fn range(
     )
 }
 
-/// The word for a chance. One table for the whole program.
+/// The word for a chance. One table for the whole program; chances of one count have one word.
 pub fn chance_word(p: f64) -> &'static str {
     match p {
-        p if p < 0.03 => "hardly",
+        p if p < 0.025 => "hardly",
         p if p < 0.15 => "a small chance",
-        p if p < 0.4 => "possible",
-        p if p < 0.6 => "about even",
+        p if p < 0.45 => "possible",
+        p if p < 0.55 => "about even",
         p if p < 0.85 => "likely",
-        p if p < 0.95 => "very likely",
+        p if p < 0.945 => "very likely",
         _ => "almost certain",
     }
 }
@@ -248,5 +248,13 @@ mod tests {
     fn a_chance_is_a_word_and_a_number() {
         assert_eq!(chance(0.31, 0.02), "possible, about 3 in 10 (27-35 %)");
         assert_eq!(chance_count(0.04), "4 in 100");
+        let mut words: std::collections::BTreeMap<String, &str> = std::collections::BTreeMap::new();
+        for step in 0..10_000 {
+            let p = (f64::from(step) + 0.5) / 10_000.0;
+            let word = words
+                .entry(chance_count(p))
+                .or_insert_with(|| chance_word(p));
+            assert_eq!(*word, chance_word(p), "{}", chance_count(p));
+        }
     }
 }

@@ -632,7 +632,14 @@ fn causes(
         // The list goes by what the evidence speaks for; a common cause may be likelier in itself.
         let before = ranked.iter().take(index);
         let common = before.fold(1.0_f64, |least, r| least.min(r.probability));
-        let anyway = if cause.probability > common + EVEN && telling != Telling::Words {
+        let differ = |f: &dyn Fn(f64) -> String| f(cause.probability) != f(common);
+        let likelier = match telling {
+            Telling::Words => differ(&|p| chance_word(p).to_owned()),
+            Telling::Counts | Telling::Errors => {
+                cause.probability > common + EVEN || differ(&chance_count)
+            }
+        };
+        let anyway = if cause.probability > common && likelier {
             ", but common without this too"
         } else {
             ""
@@ -645,7 +652,7 @@ fn causes(
         }
     }
     if telling == Telling::Words {
-        page.quiet(" ", "(Few simulated golfers fit all that, so no numbers.)");
+        page.quiet(" ", "(Few simulated golfers fit all that: the numbers of \"why\" and \"numbers\" are rough.)");
     }
     match (little, more) {
         (true, _) => page.quiet(" ", "(Little to go on yet: many things look like this.)"),

@@ -3,7 +3,7 @@ written independently with numpy. Golfers come straight from the prior (no strat
 weights), every shot is a shot (random numbers, classes decided one by one), and the posterior is
 the plain weighted share.
 
-  python3 population.py judge [GOLFERS] [SEED]    writes posteriors.tsv next to this file
+  python3 population.py judge [GOLFERS] [SEED] [SETS]    writes posteriors.tsv next to this file; with set numbers (11,12) only their lines
   python3 population.py golfers [COUNT] [SEED]    writes golfers.tsv: golfers with their reports
 
 Needs numpy, scipy and PyYAML. Units as in the YAML: inches, mm, degrees, per cent.
@@ -375,8 +375,9 @@ def sets():
         yield nr, text.strip(), ev
 
 
-def judge(total, seed):
-    k = Knowledge(); rng = np.random.default_rng(seed); R = Reports(k, rng); cases = list(sets()); chunk = 4000
+def judge(total, seed, only=()):
+    k = Knowledge(); rng = np.random.default_rng(seed); R = Reports(k, rng); cases = [c for c in sets() if not only or c[0] in only]; chunk = 4000
+    at_file = os.path.join(HERE, 'posteriors.tsv'); old = {l.split('\t')[0]: l for l in open(at_file) if not l.startswith('#')} if only else {}
     S = {nr: np.zeros((4, len(k.ids))) for nr, *_ in cases}; one = {nr: np.zeros(3) for nr, *_ in cases}
     t0 = time.time()
     for at in range(0, total, chunk):
@@ -396,7 +397,7 @@ def judge(total, seed):
                 if e[0] == 'check':
                     y = yes_chance(k, p, e[1]); ll += np.log(y if e[2] else 1-y)
                 elif e[0] == 'number':
-                    _, g, a, err, x = e; d = (rows(g)[1][a]-x)/err; ll += -2.5*np.log(1+d*d/4)
+                    _, g, a, err, x = e; d = (rows(g)[1][a]-x)/err; ll += -6.5*np.log(1+d*d/12)
                 else:
                     _, g, sid, there, often = e
                     if not R.visible(g, sid): continue
@@ -411,9 +412,11 @@ def judge(total, seed):
             w = np.exp(ll+20); wz = w@p.has; w2z = (w*w)@p.has
             S[nr][0] += wz; S[nr][1] += w2z; one[nr] += (w.sum(), (w*w).sum(), chunk)
         if at % (chunk*10) == 0: print(at, round(time.time()-t0), 's', flush=True)
-    with open(os.path.join(HERE, 'posteriors.tsv'), 'w') as f:
+    with open(at_file, 'w') as f:
         f.write(f'# number, golfers, effective golfers, then cause:probability:standard error; python3 population.py judge {total} {seed}\n')
-        for nr, _, _ in cases:
+        for nr, *_ in sets():
+            if nr not in one:
+                f.write(old.get(nr, '')); continue
             W, W2, n = one[nr]; pr = S[nr][0]/W; ess = W*W/W2
             se = np.sqrt((S[nr][1]*(1-pr)**2 + (W2-S[nr][1])*pr**2))/W
             cells = [f'{k.ids[i]}:{pr[i]:.4f}:{se[i]:.4f}' for i in np.argsort(-pr) if pr[i] > .01]
@@ -438,4 +441,5 @@ def golfers(count, seed):
 
 if __name__ == '__main__':
     what = sys.argv[1]; n = int(sys.argv[2]) if len(sys.argv) > 2 else 1_000_000; seed = int(sys.argv[3]) if len(sys.argv) > 3 else 1
-    (judge if what == 'judge' else golfers)(n, seed)
+    if what == 'judge': judge(n, seed, sys.argv[4].split(',') if len(sys.argv) > 4 else ())
+    else: golfers(n, seed)

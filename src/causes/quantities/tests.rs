@@ -35,6 +35,7 @@ fn change(causes: &[CauseModel], axis: Axis) -> f32 {
         person: &[],
         seed: 0,
         index: 0,
+        set: &[],
     };
     let axes = tables.quantities(&golfer, &normal, true, &[0.0; AXES]);
     axes[axis as usize] - tables.usual[axis as usize]

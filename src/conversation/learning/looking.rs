@@ -4,7 +4,7 @@ use super::finding;
 use super::said::{Block, Heard, Note, Taught};
 use super::{Sitting, Stage, Trainee};
 use crate::causes::model::Change;
-use crate::conversation::names::change_named;
+use crate::conversation::names::{Extent, change_named};
 use crate::learning::{Done, MINUTES, Step, Way};
 use crate::quantity::Amount;
 use crate::vocabulary::CauseId;
@@ -225,8 +225,14 @@ impl Trainee {
         let Some(sitting) = &mut self.sitting else {
             return Taught::note(Note::NothingOpen);
         };
-        let Some((index, size)) = change_named(&base, text) else {
+        let Ok(named) = change_named(&base, text) else {
             return Taught::note(Note::NoChange(text.to_owned()));
+        };
+        let index = named.index;
+        // A pupil is tried with a move; where the low point lies now is for the coach to find.
+        let size = match named.extent {
+            Extent::By(size) => size,
+            Extent::To(value) => value.abs(),
         };
         let Some(change) = base.changes.iter().nth(index) else {
             return Taught::note(Note::NoChange(text.to_owned()));

@@ -1,0 +1,414 @@
+//! How measured numbers pull golfers: what a golfer with given causes must be like to show them.
+//!
+//! With the causes given, the measured axes are all but straight lines in what makes a golfer: the
+//! personal deviations, those of each club, and the sizes of the causes' shifts, all of them normal
+//! scores. So these scores given the numbers are normal too, and how well a set of causes goes with
+//! the numbers follows without drawing anything. Takes the numbers and the tables of their groups;
+//! gives for a golfer the middle and the spread of those scores, draws them, and states the fit.
+//! Only proposals are made with it: the weights of the golfers drawn are exact, so a bent line
+//! costs golfers, not truth. Knows nothing of symptoms.
+
+use super::evidence::{Plan, reading};
+use super::model::{Axis, Evidence};
+use super::population::{Golfer, PERSON, Population};
+use super::quantities::{AXES, Axes};
+use super::world::{Ground, World};
+use crate::vocabulary::GroupId;
+
+/// Errors count as this much wider, since numbers are weighed with heavier tails than normal.
+const WIDER: f64 = 1.25;
+/// Less change than this for a whole score is none.
+const SLIGHT: f64 = 1e-3;
+
+/// A score that the numbers pull.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Score {
+    /// A personal deviation.
+    Person(usize),
+    /// A deviation of one club, or the size of a shift, by key.
+    Key(u64),
+}
+
+/// One measured number.
+#[derive(Debug, Clone)]
+struct Line {
+    axis: Axis,
+    group: GroupId,
+    value: f64,
+    /// One over the square of the widened error.
+    precision: f64,
+    /// Change of the axis for one of each score of [`Pull::everybody`].
+    slope: Vec<f64>,
+    /// Change of the axis for one more of a shift, by axis shifted.
+    by_shift: [f64; AXES],
+}
+
+/// What measured numbers say of golfers.
+#[derive(Debug, Clone)]
+pub(super) struct Pull {
+    lines: Vec<Line>,
+    /// The groups of the lines, each once.
+    groups: Vec<GroupId>,
+    /// The scores that every golfer has and that move one of the axes.
+    everybody: Vec<Score>,
+}
+
+/// The scores of one golfer given the numbers.
+struct Pulled {
+    scores: Vec<Score>,
+    middle: Vec<f64>,
+    root: Root,
+    /// Log of how likely the numbers are with this golfer's causes, whatever the scores; the same
+    /// constant is left out for all golfers.
+    log_fit: f64,
+}
+
+impl Pull {
+    /// What the measured numbers of the evidence say; nothing where nothing was measured.
+    pub(super) fn new(ground: &Ground, plan: &Plan) -> Option<Self> {
+        let read = plan.items.iter().filter_map(|i| reading(&ground.model, i));
+        let read: Vec<_> = read
+            .filter(|(_, g, ..)| ground.table(*g).is_some())
+            .collect();
+        let mut groups: Vec<GroupId> = read.iter().map(|(_, group, ..)| *group).collect();
+        groups.sort_unstable();
+        groups.dedup();
+        let mut everybody: Vec<Score> = (0..PERSON).map(Score::Person).collect();
+        for tables in groups.iter().filter_map(|g| ground.table(*g)) {
+            everybody.extend(tables.own_keys().map(Score::Key));
+        }
+        let mut lines: Vec<Line> = read
+            .into_iter()
+            .map(|(axis, group, value, error)| Line {
+                axis,
+                group,
+                value: f64::from(value),
+                precision: (f64::from(error) * WIDER).powi(-2),
+                slope: everybody
+                    .iter()
+                    .map(|&score| slope(ground, axis, group, score))
+                    .collect(),
+                by_shift: by_shift(ground, axis, group),
+            })
+            .collect();
+        let steep = |s: &f64| s.abs() > SLIGHT;
+        let kept: Vec<bool> = (0..everybody.len())
+            .map(|at| lines.iter().any(|l| l.slope.get(at).is_some_and(steep)))
+            .collect();
+        let mut keep = kept.iter();
+        everybody.retain(|_| keep.next().copied().unwrap_or(false));
+        for line in &mut lines {
+            let mut keep = kept.iter();
+            line.slope.retain(|_| keep.next().copied().unwrap_or(false));
+        }
+        (!everybody.is_empty()).then_some(Self {
+            lines,
+            groups,
+            everybody,
+        })
+    }
+
+    /// Whether a personal deviation is among what the numbers pull.
+    pub(super) fn moves(&self, dimension: usize) -> bool {
+        self.everybody.contains(&Score::Person(dimension))
+    }
+
+    /// Log of how well the causes of a golfer whose rows are worked out go with the numbers.
+    pub(super) fn log_fit(&self, ground: &Ground, world: &World, index: usize) -> f64 {
+        let golfer = world.population.golfer(index);
+        let (scores, slopes) = self.scores(ground, &golfer);
+        let own: Vec<f64> = scores.iter().map(|s| of(ground, &golfer, *s)).collect();
+        let levels = self.lines.iter().zip(&slopes).map(|(line, slope)| {
+            let here = f64::from(world.axis(index, line.axis, line.group));
+            here - slope.iter().zip(&own).map(|(s, x)| s * x).sum::<f64>()
+        });
+        let levels = levels.collect::<Vec<f64>>();
+        self.pulled(scores, &slopes, &levels).log_fit
+    }
+
+    /// Draws the pulled scores of every golfer of a population from `from` on, whose deviations are
+    /// normal scores so far; the others keep theirs. Returns log of proposal over prior, golfer by
+    /// golfer.
+    pub(super) fn draw(&self, ground: &Ground, golfers: &mut Population, from: usize) -> Vec<f64> {
+        let mut logs = Vec::with_capacity(golfers.count);
+        for i in 0..golfers.count {
+            let golfer = golfers.golfer(i);
+            let (scores, slopes) = self.scores(ground, &golfer);
+            let own: Vec<f64> = scores.iter().map(|s| of(ground, &golfer, *s)).collect();
+            let levels = self.levels(ground, &golfer, &scores);
+            let pulled = self.pulled(scores, &slopes, &levels);
+            let x: Vec<f64> = if i < from {
+                own
+            } else {
+                let spread = pulled.root.solved_back(&own);
+                let moved = pulled.middle.iter().zip(spread);
+                moved.map(|(m, s)| m + s).collect()
+            };
+            // The root turns the distance from the middle into normal scores.
+            let off: Vec<f64> = x.iter().zip(&pulled.middle).map(|(x, m)| x - m).collect();
+            let there: f64 = pulled.root.rooted(&off).iter().map(|z| z * z).sum();
+            let prior: f64 = x.iter().map(|x| x * x).sum();
+            logs.push(0.5 * (prior - there) + pulled.root.log_size());
+            if i < from {
+                continue;
+            }
+            for (score, x) in pulled.scores.into_iter().zip(x) {
+                match score {
+                    Score::Person(d) => {
+                        if let Some(slot) = golfers.person.get_mut(i * PERSON + d) {
+                            *slot = x as f32;
+                        }
+                    }
+                    Score::Key(key) => golfers.set_score(i, key, x as f32),
+                }
+            }
+        }
+        logs
+    }
+
+    /// The scores that the numbers pull in this golfer, and their slopes, line by line.
+    fn scores(&self, ground: &Ground, golfer: &Golfer<'_>) -> (Vec<Score>, Vec<Vec<f64>>) {
+        let mut scores = self.everybody.clone();
+        let mut slopes: Vec<Vec<f64>> = self.lines.iter().map(|l| l.slope.clone()).collect();
+        for &group in &self.groups {
+            let Some(tables) = ground.table(group) else {
+                continue;
+            };
+            for (key, axis, per_score) in tables.sizes(golfer.causes) {
+                let moves = |line: &Line| {
+                    let by = line.by_shift.get(axis).copied().unwrap_or(0.0);
+                    if line.group == group {
+                        by * per_score
+                    } else {
+                        0.0
+                    }
+                };
+                if !self.lines.iter().any(|l| moves(l).abs() > SLIGHT) {
+                    continue;
+                }
+                let known = scores.iter().position(|s| *s == Score::Key(key));
+                let at = known.unwrap_or_else(|| {
+                    scores.push(Score::Key(key));
+                    scores.len() - 1
+                });
+                for (line, slope) in self.lines.iter().zip(&mut slopes) {
+                    slope.resize(scores.len(), 0.0);
+                    if let Some(slot) = slope.get_mut(at) {
+                        *slot += moves(line);
+                    }
+                }
+            }
+        }
+        (scores, slopes)
+    }
+
+    /// The measured axes of a golfer with all these scores at nothing.
+    fn levels(&self, ground: &Ground, golfer: &Golfer<'_>, scores: &[Score]) -> Vec<f64> {
+        let mut person = golfer.person.to_vec();
+        let mut set = Vec::with_capacity(scores.len());
+        for score in scores {
+            match score {
+                Score::Person(d) => {
+                    if let Some(x) = person.get_mut(*d) {
+                        *x = 0.0;
+                    }
+                }
+                Score::Key(key) => set.push((*key, 0.0)),
+            }
+        }
+        let level = Golfer {
+            person: &person,
+            set: &set,
+            ..*golfer
+        };
+        let axes: Vec<Option<Axes>> = self
+            .groups
+            .iter()
+            .map(|g| ground.table(*g).map(|t| t.axes(&level, &ground.normal)))
+            .collect();
+        let level = |line: &Line| {
+            let at = self.groups.iter().position(|g| *g == line.group)?;
+            let axes = axes.get(at)?.as_ref()?;
+            axes.get(line.axis as usize).map(|&x| f64::from(x))
+        };
+        self.lines
+            .iter()
+            .map(|l| level(l).unwrap_or(l.value))
+            .collect()
+    }
+
+    /// The scores given the numbers.
+    fn pulled(&self, scores: Vec<Score>, slopes: &[Vec<f64>], levels: &[f64]) -> Pulled {
+        let mut asked = vec![0.0; scores.len()];
+        let mut squares = 0.0;
+        for ((line, slope), level) in self.lines.iter().zip(slopes).zip(levels) {
+            let off = line.value - level;
+            squares += off * off * line.precision;
+            for (sum, slope) in asked.iter_mut().zip(slope) {
+                *sum += slope * off * line.precision;
+            }
+        }
+        let precisions = self.lines.iter().map(|l| l.precision);
+        let root = Root::new(scores.len(), slopes, &precisions.collect::<Vec<f64>>());
+        let middle = root.solved_back(&root.solved(&asked));
+        let explained: f64 = asked.iter().zip(&middle).map(|(a, m)| a * m).sum();
+        Pulled {
+            scores,
+            middle,
+            log_fit: -0.5 * (squares - explained).max(0.0) - root.log_size(),
+            root,
+        }
+    }
+}
+
+/// A score of a golfer.
+fn of(ground: &Ground, golfer: &Golfer<'_>, score: Score) -> f64 {
+    f64::from(match score {
+        Score::Person(d) => golfer.person.get(d).copied().unwrap_or(0.0),
+        Score::Key(key) => golfer.score(&ground.normal, key),
+    })
+}
+
+/// An axis of a golfer without causes who has one score and nothing else.
+fn slope(ground: &Ground, axis: Axis, group: GroupId, score: Score) -> f64 {
+    let mut person = [0.0f32; PERSON];
+    let tables = ground.table(group);
+    let mut keys: Vec<(u64, f32)> =
+        tables.map_or(Vec::new(), |t| t.own_keys().map(|key| (key, 0.0)).collect());
+    let mut at = |x: f32| {
+        match score {
+            Score::Person(d) => {
+                if let Some(slot) = person.get_mut(d) {
+                    *slot = x;
+                }
+            }
+            Score::Key(key) => {
+                for slot in keys.iter_mut().filter(|(k, _)| *k == key) {
+                    slot.1 = x;
+                }
+            }
+        }
+        let golfer = Golfer {
+            causes: &[],
+            person: &person,
+            seed: 0,
+            index: 0,
+            set: &keys,
+        };
+        let axes = tables.map(|t| t.axes(&golfer, &ground.normal));
+        axes.and_then(|a| a.get(axis as usize).copied())
+            .map_or(0.0, f64::from)
+    };
+    0.5 * (at(1.0) - at(-1.0))
+}
+
+/// Change of an axis for one more of each shift, about the golfer with none.
+fn by_shift(ground: &Ground, axis: Axis, group: GroupId) -> [f64; AXES] {
+    let mut out = [0.0; AXES];
+    let Some(tables) = ground.table(group) else {
+        return out;
+    };
+    let nobody = Golfer {
+        causes: &[],
+        person: &[],
+        seed: 0,
+        index: 0,
+        set: &[],
+    };
+    for (shifted, out) in out.iter_mut().enumerate() {
+        let at = |x: f32| {
+            let mut by = [0.0; AXES];
+            if let Some(slot) = by.get_mut(shifted) {
+                *slot = x;
+            }
+            let axes = tables.moved(&nobody, &ground.normal, &by);
+            axes.get(axis as usize).copied().map_or(0.0, f64::from)
+        };
+        *out = 0.5 * (at(1.0) - at(-1.0));
+    }
+    out
+}
+
+/// The root (Cholesky) of the precision of scores given the numbers: that of standard normals and
+/// what each number adds along its slopes.
+struct Root {
+    n: usize,
+    /// Rows of the lower triangle, each of `n`.
+    rows: Vec<f64>,
+}
+
+impl Root {
+    fn new(n: usize, slopes: &[Vec<f64>], precisions: &[f64]) -> Self {
+        let mut rows = vec![0.0; n * n];
+        for (slope, precision) in slopes.iter().zip(precisions) {
+            for (r, a) in slope.iter().enumerate() {
+                for (c, b) in slope.iter().enumerate().take(r + 1) {
+                    if let Some(slot) = rows.get_mut(r * n + c) {
+                        *slot += a * b * precision;
+                    }
+                }
+            }
+        }
+        let mut root = Self { n, rows };
+        for r in 0..n {
+            for c in 0..=r {
+                let known: f64 = (0..c).map(|k| root.at(r, k) * root.at(c, k)).sum();
+                let value = if r == c {
+                    (root.at(r, r) + 1.0 - known).max(1e-12).sqrt()
+                } else {
+                    (root.at(r, c) - known) / root.at(c, c)
+                };
+                if let Some(slot) = root.rows.get_mut(r * n + c) {
+                    *slot = value;
+                }
+            }
+        }
+        root
+    }
+
+    fn at(&self, row: usize, column: usize) -> f64 {
+        self.rows.get(row * self.n + column).copied().unwrap_or(0.0)
+    }
+
+    /// Log of the determinant of the root.
+    fn log_size(&self) -> f64 {
+        (0..self.n).map(|i| self.at(i, i).ln()).sum()
+    }
+
+    /// The transpose times a vector.
+    fn rooted(&self, x: &[f64]) -> Vec<f64> {
+        let sum = |c: usize| {
+            let below = x.iter().enumerate().skip(c);
+            below.map(|(r, x)| self.at(r, c) * x).sum()
+        };
+        (0..x.len()).map(sum).collect()
+    }
+
+    /// What the root turns into this vector.
+    fn solved(&self, x: &[f64]) -> Vec<f64> {
+        let mut out: Vec<f64> = Vec::with_capacity(x.len());
+        for (r, x) in x.iter().enumerate() {
+            let known: f64 = out.iter().enumerate().map(|(c, y)| self.at(r, c) * y).sum();
+            out.push((x - known) / self.at(r, r));
+        }
+        out
+    }
+
+    /// What the transpose turns into this vector.
+    fn solved_back(&self, x: &[f64]) -> Vec<f64> {
+        let mut out = x.to_vec();
+        for c in (0..x.len()).rev() {
+            let below = out.iter().enumerate().skip(c + 1);
+            let known: f64 = below.map(|(r, y)| self.at(r, c) * y).sum();
+            if let Some(slot) = out.get_mut(c) {
+                *slot = (*slot - known) / self.at(c, c);
+            }
+        }
+        out
+    }
+}
+
+/// True for evidence that a pull takes in.
+pub(super) const fn is_number(item: &Evidence) -> bool {
+    matches!(item, Evidence::Measured { .. })
+}
