@@ -302,7 +302,7 @@ impl Lookout {
             found.extend(opening.map(|h| (*h, h.from)));
         }
         found.sort_unstable();
-        // Stiff, and said not to hurt: no alarm.
+        // Stiff, and said not to hurt: asked about, no more.
         let stiff = |at: usize| {
             let word = scope::word(tokens, at);
             words::STIFF.contains(&word)
@@ -311,13 +311,7 @@ impl Lookout {
             let standing = scope::standing(tokens, h.from, h.to, h.from, heed.level);
             !stiff(h.from) && (standing == Standing::Void || !free(&h))
         });
-        if heed.about_pain && denied {
-            let before = found.len();
-            found.retain(|(hit, _)| !(hit.from..hit.to).any(stiff));
-            if found.is_empty() && before > 0 {
-                return None;
-            }
-        }
+        let only_stiff = |hit: &Hit| heed.about_pain && denied && (hit.from..hit.to).any(stiff);
 
         let mut said: Option<(Hit, bool)> = None;
         let mut ails = BTreeSet::new();
@@ -326,7 +320,7 @@ impl Lookout {
             let unsure = match standing {
                 Standing::Void => continue,
                 Standing::Unsure => true,
-                Standing::Sure => false,
+                Standing::Sure => only_stiff(&hit),
             };
             body::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
             if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {

@@ -43,6 +43,8 @@ pub struct Outcome {
     pub effects: Vec<EffectId>,
     /// Symptoms read as present.
     pub findings: Vec<SymptomId>,
+    /// It was asked whether anything hurts: a caution where one is wanted, and none where not.
+    pub asked_of_hurt: bool,
     /// The strongest caution given.
     pub caution: Option<CautionLevel>,
     /// The program itself said that there was little to go on.
@@ -98,7 +100,9 @@ impl Outcome {
                 .caution
                 .is_none_or(|level| level == CautionLevel::Beside),
             Some(CautionLevel::Emergency) => self.caution == Some(CautionLevel::Emergency),
-            Some(CautionLevel::First | CautionLevel::Beside) => self.caution.is_some(),
+            Some(CautionLevel::First | CautionLevel::Beside) => {
+                self.caution.is_some() || self.asked_of_hurt
+            }
         }
     }
 
@@ -146,6 +150,7 @@ fn note(session: &Session, reply: &Reply, outcome: &mut Outcome) -> Option<Check
         }
         if let Block::Ask { question, .. } = block {
             outcome.questions += 1;
+            outcome.asked_of_hurt |= matches!(question, Question::Safety(_));
             if let Question::Check(check) = question {
                 outcome.checks.push(*check);
                 put = Some(*check);

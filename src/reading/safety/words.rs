@@ -24,7 +24,7 @@ pub(super) struct Token {
     pub(super) clause: usize,
 }
 
-/// Words of a body that moves badly; said with "doesn't hurt" they raise no alarm.
+/// Words of a body that moves badly; said with "doesn't hurt" they are only asked about.
 pub(super) const STIFF: [&str; 5] = ["stiff", "stiffness", "stiffens", "tight", "tightness"];
 
 /// Words that may stand inside a phrase: strength, side, swearing.

@@ -190,7 +190,7 @@ fn reasons_are_read_as_they_are_meant() {
         ("weak grip makes the face open", chain),
         ("weak grip opens the face, open face slices", chain),
         (
-            "because the hands are turned to the target the face comes back open and the ball slices",
+            "because the hands sit turned toward the target on the grip the face comes back open and the ball slices",
             chain,
         ),
         (

@@ -9,9 +9,7 @@ use swingwhy::quantity::{Estimate, Unit};
 use swingwhy::reading::{
     self, Aside, Context, Correction, Finding, Phrases, Polarity, Reading, Tone, Unclear, What, Why,
 };
-use swingwhy::vocabulary::{
-    AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId,
-};
+use swingwhy::vocabulary::{CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 
 /// Text ids of everything the phrases may name, in a fixed order.
 pub(crate) struct Names {
@@ -100,7 +98,7 @@ pub(crate) fn lexicon() -> Lexicon {
         symptom: &|id| place(&names.symptoms, id).map(SymptomId::from_index),
         quantity: &|id| place(&names.quantities, id).map(QuantityId::from_index),
         cause: &|id| place(&names.causes, id).map(CauseId::from_index),
-        answer: &|_| None::<AnswerId>,
+        answer: &|id| crate::support::base().find_answer(id),
     };
     let (lexicon, mut problems) = Lexicon::resolve(raw, &[], &lookups);
     problems.extend(lexicon.said_twice());
