@@ -6,7 +6,7 @@
 //! where no aim is about the complaint, none is shown. Knows quantities and events by name and no
 //! symptom or cause.
 
-use super::turn;
+use super::arc;
 use crate::causes::model::{Axis, Event, Evidence, Seen};
 use crate::diagnosis::{Diagnosis, Pattern};
 use crate::knowledge::KnowledgeBase;
@@ -33,7 +33,7 @@ pub(super) fn shown_aim(
     pattern: &Pattern,
     cause: CauseId,
 ) -> Vec<(QuantityId, Amount, Amount)> {
-    let mut aims = turn::aim(base, pattern, cause);
+    let mut aims = arc::aim(base, pattern, cause);
     let about = complaint(base, diagnosis);
     if !about.is_empty() {
         aims.retain(|(q, _, _)| {

@@ -5,8 +5,9 @@
 
 use std::sync::Arc;
 
+use super::note::Note;
 use super::notebook::Wish;
-use super::reply::{Block, Note, Question, Reply};
+use super::reply::{Block, Question, Reply};
 use super::results::Set;
 use super::turn::Depth;
 use super::{Session, results};
@@ -148,13 +149,10 @@ impl Session {
             // "A bit", "sometimes": a yes from a half on, "hardly ever" a no, else neither.
             (Question::Check(check), Answered::Partly(share)) => {
                 self.talk.asked.push(check);
-                if !(SELDOM..MOSTLY).contains(&share) {
-                    let yes = share >= MOSTLY;
-                    self.talk.answers.push((check, yes));
-                    blocks.push(Block::Note(Note::Answered(yes)));
-                } else {
-                    blocks.push(Block::Note(Note::DontKnow));
-                }
+                let between = (SELDOM..MOSTLY).contains(&share);
+                let yes = (!between).then_some(share >= MOSTLY);
+                self.talk.answers.extend(yes.map(|yes| (check, yes)));
+                blocks.push(Block::Note(yes.map_or(Note::DontKnow, Note::Answered)));
             }
             (Question::Check(check), Answered::DontKnow) => {
                 self.talk.asked.push(check);

@@ -5,9 +5,12 @@
 
 use std::sync::Arc;
 
-use super::command::{Said, Verb};
+use super::arc;
+use super::command::Said;
+use super::commands::Verb;
 use super::names::{ChangeNamed, Extent, NoChange};
-use super::reply::{Block, Changed, Note, Question, Reply};
+use super::note::Note;
+use super::reply::{Block, Changed, Question, Reply};
 use super::turn::{self, Depth};
 use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
 use crate::causes::model::{Axis, Change, Event};
@@ -70,7 +73,7 @@ impl Session {
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::Draw => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), &s.talk, diagnosis)
+                Some((diagnosis, _)) => arc::arc_numbers(s.mind.base(), &s.talk, diagnosis)
                     .map_or_else(
                         || Reply::note(Note::NothingKnown),
                         |arc| Reply::of(Block::Drawing(Box::new(arc))),
@@ -78,7 +81,7 @@ impl Session {
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::DrawAbove => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::arc_numbers(s.mind.base(), &s.talk, diagnosis)
+                Some((diagnosis, _)) => arc::arc_numbers(s.mind.base(), &s.talk, diagnosis)
                     .map_or_else(
                         || Reply::note(Note::NothingKnown),
                         |arc| Reply::of(Block::FromAbove(Box::new(arc))),
@@ -86,7 +89,7 @@ impl Session {
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::DrawFace => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => turn::face_mark(s.mind.base(), diagnosis)
+                Some((diagnosis, _)) => arc::face_mark(s.mind.base(), diagnosis)
                     .map_or_else(|| Reply::note(Note::NothingKnown), Reply::of),
                 None => Reply::note(Note::NothingKnown),
             }),

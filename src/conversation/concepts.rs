@@ -8,7 +8,8 @@
 use std::sync::Arc;
 
 use super::names::{stem, words};
-use super::reply::{Block, Meant, Note, Reply};
+use super::note::Note;
+use super::reply::{Block, Meant, Reply};
 use super::{Session, command};
 use crate::reading::{Reading, Tone};
 use crate::vocabulary::{AnswerId, CauseId, EffectId, QuantityId, SymptomId};
@@ -269,10 +270,11 @@ impl Session {
                 None => vec![Block::Meaning(Meant::Cause(*cause))],
             });
         }
-        let says = !(reading.findings.is_empty() && reading.unclear.is_empty())
-            || !reading.hints.is_empty()
-            || !reading.history.is_empty();
-        (says || asked.name.is_some()).then(|| vec![Block::Note(Note::QuestionNotAnswered)])
+        let silent = reading.findings.is_empty()
+            && reading.unclear.is_empty()
+            && reading.hints.is_empty()
+            && reading.history.is_empty();
+        (!silent || asked.name.is_some()).then(|| vec![Block::Note(Note::QuestionNotAnswered)])
     }
 
     /// What a name means: of a cause, a symptom, an effect or a quantity.
@@ -380,7 +382,7 @@ fn asked(line: &str) -> Option<Asked> {
     let of_it = ["is it ", "is that ", "is the ball ", "are the "];
     let general = NOBODYS.iter().any(|opening| whole.starts_with(opening))
         && !of_it.iter().any(|opening| whole.starts_with(opening))
-        && !(whole.starts_with("which ") && !whole.contains(" side"));
+        && (!whole.starts_with("which ") || whole.contains(" side"));
     (general && !own && whole.split_whitespace().count() <= 16)
         .then_some(Asked { name: None, whole })
 }

@@ -10,13 +10,16 @@
 
 mod aiming;
 mod answering;
+mod arc;
 mod carrying_out;
 mod child;
 mod command;
+mod commands;
 mod concepts;
 pub mod learning;
 mod listening;
 mod names;
+mod note;
 mod notebook;
 mod own_word;
 mod practice;
@@ -42,12 +45,14 @@ use crate::reading::safety::Lookout;
 use crate::reading::{Likeness, Phrases, Reading, Span, Tone, What, read};
 use crate::vocabulary::{CauseId, CautionId, Hand};
 
-pub use command::{COMMANDS, Command, Said, Takes, Verb, command, nearest_command};
+pub use command::{Said, command, nearest_command};
+pub use commands::{COMMANDS, Command, Takes, Verb};
+pub use note::Note;
 pub use notebook::Wish;
 pub use reply::{
     AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, Care, ChainStep, Changed, CountsSaid,
-    Course, Heard, MarkHeight, Meant, Note, Question, ReasonLine, Reply, Returning, Sheet,
-    VerdictSaid, is_number,
+    Course, Heard, MarkHeight, Meant, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid,
+    is_number,
 };
 
 use notebook::Notebook;

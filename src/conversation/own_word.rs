@@ -4,7 +4,8 @@
 //! word without counts is taken as a sign; where counts tell, they stand, whatever it felt like, and
 //! the word adds nothing to them. Words are not made here.
 
-use super::reply::{Block, CountsSaid, Note, Question, Reply};
+use super::note::Note;
+use super::reply::{Block, CountsSaid, Question, Reply};
 use super::turn::Depth;
 use super::{Session, practice};
 use crate::lesson::{

@@ -8,9 +8,10 @@
 use std::sync::Arc;
 
 use super::Session;
-use super::reply::{Block, Note, Question, Reply, VerdictSaid};
+use super::arc;
+use super::note::Note;
+use super::reply::{Block, Question, Reply, VerdictSaid};
 use super::results::{self, Results, Set, Told};
-use super::turn;
 use crate::diagnosis::usual_pattern;
 use crate::knowledge::{KnowledgeBase, Success};
 use crate::lesson::{
@@ -504,8 +505,8 @@ impl Session {
             .diagnosis()
             .and_then(|d| d.focus().cloned())
             .unwrap_or_else(|| usual_pattern(base));
-        let mut aims = turn::aim(base, &pattern, cause);
-        aims.extend(turn::wanted(base, &pattern));
+        let mut aims = arc::aim(base, &pattern, cause);
+        aims.extend(arc::wanted(base, &pattern));
         aims
     }
 

@@ -6,9 +6,11 @@
 
 use std::sync::Arc;
 
+use super::arc;
+use super::note::Note;
 use super::notebook::{Notebook, Wish};
 use super::reply::{
-    AgreedSaid, Block, BookEntry, BookLine, Course, Note, Question, Reply, Returning, Sheet,
+    AgreedSaid, Block, BookEntry, BookLine, Course, Question, Reply, Returning, Sheet,
 };
 use super::talk::Talk;
 use super::{Session, aiming, results, turn};
@@ -377,7 +379,7 @@ impl Session {
             golfer: self.notebook.golfer.clone(),
             on: self.notebook.now,
             heard: self.known(),
-            arc: diagnosis.and_then(|d| turn::arc_numbers(self.base(), &self.talk, d)),
+            arc: diagnosis.and_then(|d| arc::arc_numbers(self.base(), &self.talk, d)),
             causes: diagnosis.map_or_else(Vec::new, |d| {
                 let mut named = turn::worth_naming(self.base(), &d.judgement);
                 named.truncate(SHEET_CAUSES);

@@ -6,7 +6,8 @@
 
 use std::sync::Arc;
 
-use super::reply::{Block, Heard, Note, Question};
+use super::note::Note;
+use super::reply::{Block, Heard, Question};
 use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, child, turn};
 use crate::quantity::Unit;

@@ -3,6 +3,7 @@
 //! Takes data (replies, problems, explanations) and gives text; knows the words, the layout and
 //! the rounding, and decides nothing about golf. Untrusted text passes [`clean`] here.
 
+mod arc_picture;
 mod asking;
 mod book;
 mod calculator;

