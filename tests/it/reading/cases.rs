@@ -9,7 +9,9 @@ use swingwhy::quantity::{Estimate, Unit};
 use swingwhy::reading::{
     self, Aside, Context, Correction, Finding, Phrases, Polarity, Reading, Tone, Unclear, What, Why,
 };
-use swingwhy::vocabulary::{CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
+use swingwhy::vocabulary::{
+    AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId,
+};
 
 /// Text ids of everything the phrases may name, in a fixed order.
 pub(crate) struct Names {
