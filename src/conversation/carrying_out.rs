@@ -18,7 +18,8 @@ use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::Amount;
-use crate::vocabulary::{CauseId, EffectId};
+use crate::reading::What;
+use crate::vocabulary::{CauseId, CheckId, EffectId};
 
 /// A cause brings an effect about if it is there this much more often with it than without.
 const BRINGS_ABOUT: f64 = 0.2;
@@ -166,8 +167,20 @@ impl Session {
         };
         let pattern = statement.finding.pattern.clone();
         statement.dropped = true;
+        let measured = match statement.finding.what {
+            What::Number(number) => Some(number.quantity),
+            _ => None,
+        };
         let scope = std::mem::replace(&mut self.talk.scope, pattern.clone());
-        let reading = self.read(words);
+        let mut reading = self.read(words);
+        // "fix 2 -3": the number of what was measured.
+        let named = measured
+            .filter(|_| reading.findings.is_empty() && words.contains(|c: char| c.is_ascii_digit()))
+            .map(|quantity| format!("{} {words}", self.base().quantity(quantity).name));
+        let words = named.as_deref().unwrap_or(words);
+        if named.is_some() {
+            reading = self.read(words);
+        }
         if reading.findings.is_empty() {
             // Only the clubs are new: the old statement moves to them.
             self.talk = before.clone();
@@ -361,10 +374,13 @@ impl Session {
                 let base = Arc::clone(self.mind.base());
                 let words = turn::words(&base, &self.talk, &places, &diagnosis);
                 match contrast(&mut self.mind, &diagnosis, leader, cause) {
-                    Some(contrast) => Reply::of(Block::WhyNot {
-                        contrast: Box::new(contrast),
-                        words,
-                    }),
+                    Some(contrast) => {
+                        self.ask_what_settles(contrast.settles);
+                        Reply::of(Block::WhyNot {
+                            contrast: Box::new(contrast),
+                            words,
+                        })
+                    }
                     None => Reply::note(Note::NothingKnown),
                 }
             }
@@ -434,16 +450,27 @@ impl Session {
         let first = hypothesis(&mut self.mind, &diagnosis, a);
         let second = hypothesis(&mut self.mind, &diagnosis, b);
         match (contrast, first, second) {
-            (Some(contrast), Some(first), Some(second)) => Reply::of(Block::Compare {
-                contrast: Box::new(contrast),
-                words,
-                predicts: Box::new((first, second)),
-                ranked: Box::new((
-                    diagnosis.judgement.of(a).copied(),
-                    diagnosis.judgement.of(b).copied(),
-                )),
-            }),
+            (Some(contrast), Some(first), Some(second)) => {
+                self.ask_what_settles(contrast.settles);
+                Reply::of(Block::Compare {
+                    contrast: Box::new(contrast),
+                    words,
+                    predicts: Box::new((first, second)),
+                    ranked: Box::new((
+                        diagnosis.judgement.of(a).copied(),
+                        diagnosis.judgement.of(b).copied(),
+                    )),
+                })
+            }
             _ => Reply::note(Note::NothingKnown),
+        }
+    }
+
+    /// What was shown last is what a "yes" answers: the check that settles it is asked now.
+    fn ask_what_settles(&mut self, settles: Option<CheckId>) {
+        let open = matches!(self.talk.pending, None | Some(Question::Check(_)));
+        if let Some(check) = settles.filter(|_| open && self.talk.held.is_none()) {
+            self.talk.pending = Some(Question::Check(check));
         }
     }
 
@@ -470,6 +497,9 @@ impl Session {
         let told = !self.talk.is_empty();
         let reply = match hypothesis(&mut self.mind, &diagnosis, cause) {
             Some(hypothesis) => {
+                if told {
+                    self.ask_what_settles(hypothesis.settles);
+                }
                 let rival = hypothesis
                     .rival
                     .and_then(|c| diagnosis.judgement.of(c).copied());

@@ -84,6 +84,13 @@ fn asked_plainly(text: &str) -> String {
         })
         .collect();
     let mut text = words.join(" ");
+    for think in ["why do you think ", "why do you say "] {
+        for it in ["it is ", "it's ", "its ", "that it is ", "it was "] {
+            if let Some(rest) = text.strip_prefix(think).and_then(|r| r.strip_prefix(it)) {
+                text = format!("why {rest}");
+            }
+        }
+    }
     for of in [" he ", " she ", " they ", " we "] {
         for ask in [
             "what should",

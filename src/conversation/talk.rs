@@ -275,7 +275,8 @@ impl Talk {
         }
     }
 
-    /// Moves the statements of the last line that told any to other clubs.
+    /// Moves the statements of the last line that told any to other clubs; those of earlier lines
+    /// too, if all spoke of the same.
     pub(super) fn change_clubs(&mut self, to: &reading::Pattern, before_line: usize) {
         let last = self
             .statements
@@ -283,7 +284,15 @@ impl Talk {
             .filter(|s| !s.dropped && s.line < before_line)
             .map(|s| s.line)
             .max();
-        for statement in self.statements.iter_mut().filter(|s| Some(s.line) == last) {
+        let mut clubs = self
+            .statements
+            .iter()
+            .filter(|s| !s.dropped && s.line < before_line)
+            .map(|s| (&s.finding.pattern.clubs, &s.finding.pattern.groups));
+        let first = clubs.next();
+        let one = clubs.all(|c| Some(c) == first);
+        let moved = |line: usize| line < before_line && (one || Some(line) == last);
+        for statement in self.statements.iter_mut().filter(|s| moved(s.line)) {
             statement.finding.pattern.clubs.clone_from(&to.clubs);
             statement.finding.pattern.groups.clone_from(&to.groups);
             if to.lie.is_some() {

@@ -112,6 +112,7 @@ pub(super) fn sided(text: &str, hand: Hand) -> String {
             out = out.replace(&from, &to);
         }
         out = out.replace(&format!("the {word} of "), &format!("{word} of "));
+        out = out.replace(&format!(" to {word} of "), &format!(" to the {word} of "));
     }
     out
 }
