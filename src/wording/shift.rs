@@ -31,6 +31,13 @@ fn axis_text(axis: Axis, value: f64, metric: bool) -> String {
                 if value > 0.0 { "ahead" } else { "back" }
             );
         }
+        Axis::FrictionLost | Axis::Response => {
+            let share = rounded(value.abs() * 100.0, 0);
+            return match axis {
+                Axis::FrictionLost => format!("grip of the face on the ball {share} % less"),
+                _ => format!("response of ball or face {share} % off the usual"),
+            };
+        }
         Axis::ArcHeight | Axis::HubHeight | Axis::EdgeAtBall | Axis::Rescued => {
             if value > 0.0 {
                 "up"
@@ -111,8 +118,6 @@ fn axis_text(axis: Axis, value: f64, metric: bool) -> String {
         | Axis::FaceAngleSpread
         | Axis::StrikeAcrossSpread
         | Axis::ClubSpeedSpread
-        | Axis::FrictionLost
-        | Axis::Response
         | Axis::TurfBefore
         | Axis::OnTheNeck
         | Axis::OwnHeightSpread => {
@@ -123,7 +128,15 @@ fn axis_text(axis: Axis, value: f64, metric: bool) -> String {
             }
         }
     };
-    format!("{} {size}{unit} {way}", name.replace('_', " "))
+    let name = match axis {
+        Axis::RadiusLost => "reach of arms and club".to_owned(),
+        Axis::HubHeight => "centre of the swing".to_owned(),
+        Axis::GrassTolerance => "room that the grass leaves".to_owned(),
+        Axis::StrikeUp | Axis::StrikeUpDelivered => "strike".to_owned(),
+        Axis::StrikeAcross => "strike across the face".to_owned(),
+        _ => name.replace('_', " "),
+    };
+    format!("{name} {size}{unit} {way}")
 }
 
 /// The unit an axis is shown in, and how many of it its own unit is.
