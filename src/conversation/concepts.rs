@@ -373,9 +373,15 @@ fn asked(line: &str) -> Option<Asked> {
             whole,
         });
     }
-    let whole_spaced = format!("{whole} ");
-    let always = ALWAYS.iter().any(|opening| whole.starts_with(opening));
-    if always && !TELLS.iter().any(|words| whole_spaced.contains(words)) {
+    let always = ALWAYS
+        .iter()
+        .find_map(|opening| whole.strip_prefix(opening));
+    let tells = |rest: &str| {
+        TELLS
+            .iter()
+            .any(|words| format!(" {rest} ").contains(words))
+    };
+    if always.is_some_and(|rest| !tells(rest)) {
         return Some(Asked { name: None, whole });
     }
     let own = words(&whole).iter().any(|w| OWN.contains(&w.as_str()));
