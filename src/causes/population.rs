@@ -208,6 +208,15 @@ pub(super) struct Golfer<'a> {
 }
 
 impl Golfer<'_> {
+    /// A golfer without causes, body or chance.
+    pub(super) const NOBODY: Golfer<'static> = Golfer {
+        causes: &[],
+        person: &[],
+        seed: 0,
+        index: 0,
+        set: &[],
+    };
+
     /// The normal score with this key.
     #[inline]
     pub(super) fn score(&self, normal: &Normal, key: u64) -> f32 {

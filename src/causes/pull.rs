@@ -308,13 +308,7 @@ fn by_shift(ground: &Ground, axis: Axis, group: GroupId) -> [f64; AXES] {
     let Some(tables) = ground.table(group) else {
         return out;
     };
-    let nobody = Golfer {
-        causes: &[],
-        person: &[],
-        seed: 0,
-        index: 0,
-        set: &[],
-    };
+    let nobody = Golfer::NOBODY;
     for (shifted, out) in out.iter_mut().enumerate() {
         let at = |x: f32| {
             let mut by = [0.0; AXES];

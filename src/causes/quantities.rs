@@ -171,13 +171,7 @@ impl GroupTables {
         );
         tables.usual_height =
             tables.best_height(s, loft, tables.radius / tables.plane.sin(), USUAL_GRASS);
-        let nobody = Golfer {
-            causes: &[],
-            person: &[],
-            seed: 0,
-            index: 0,
-            set: &[],
-        };
+        let nobody = Golfer::NOBODY;
         tables.usual = tables.quantities(&nobody, normal, true, &[0.0; AXES]);
         tables
     }

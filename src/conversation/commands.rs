@@ -125,6 +125,8 @@ pub const COMMANDS: &[Command] = &[
             "why do you think that",
             "why do you say that",
             "explain that",
+            "what speaks for it",
+            "what speaks for that",
             "explain the first cause",
             "explain the reasoning",
         ],
