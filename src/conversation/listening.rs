@@ -57,7 +57,7 @@ pub(super) struct Heard {
 /// Everything in the knowledge that a golfer who tells of a cause may sound like: tellings, what is
 /// written about the cause and its check, and the phrasings that hint at it.
 pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
-    let mut texts: Vec<(CauseId, Cow<'_, str>, f64)> = Vec::new();
+    let mut texts: Vec<(Option<CauseId>, Cow<'_, str>, f64)> = Vec::new();
     for telling in &base.tellings {
         let told = telling.told.lines();
         texts.extend(told.map(|text| (telling.cause, text.into(), 1.0)));
@@ -65,15 +65,15 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
     for index in 0..base.causes.len() {
         let id = CauseId::from_index(index);
         let cause = base.cause(id);
-        texts.push((id, (&cause.name).into(), WRITTEN));
-        texts.push((id, (&cause.is).into(), WRITTEN));
+        texts.push((Some(id), (&cause.name).into(), WRITTEN));
+        texts.push((Some(id), (&cause.is).into(), WRITTEN));
     }
     for (index, check) in base.model.checks.iter().enumerate() {
         let entry = base.check(CheckId::from_index(index));
         let share = 1.0 / check.tells.len().max(1) as f64;
         for (cause, ..) in &check.tells {
-            texts.push((*cause, (&entry.question).into(), share));
-            texts.push((*cause, (&entry.how).into(), share));
+            texts.push((Some(*cause), (&entry.question).into(), share));
+            texts.push((Some(*cause), (&entry.how).into(), share));
         }
     }
     let mut plain: Vec<String> = Vec::new();
@@ -84,7 +84,11 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
                 let words: Vec<&str> = entry.says.iter().chain(near).map(String::as_str).collect();
                 let text = words.join(". ");
                 let weight = PHRASED / (causes.len() as f64).sqrt();
-                texts.extend(causes.iter().map(|c| (*c, text.clone().into(), weight)));
+                texts.extend(
+                    causes
+                        .iter()
+                        .map(|c| (Some(*c), text.clone().into(), weight)),
+                );
             }
             Meaning::Word(_) | Meaning::Often(_) | Meaning::Severity(_) => {
                 plain.extend(entry.phrases());

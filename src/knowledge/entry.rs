@@ -387,8 +387,12 @@ pub(super) fn telling(
     for text in shape.told.lines() {
         report.text("told", text, TELLING_LIMIT, at);
     }
+    let cause = match &shape.cause {
+        Some(cause) => Some(ids.cause(cause, at, report)?),
+        None => None,
+    };
     Some(Telling {
-        cause: ids.cause(&shape.cause, at, report)?,
+        cause,
         told: shape.told.clone(),
     })
 }

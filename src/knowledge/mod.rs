@@ -432,8 +432,8 @@ pub struct Strength {
 /// How golfers tell of one cause, in their own words; invented.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Telling {
-    /// The cause.
-    pub cause: CauseId,
+    /// The cause; none for what is told of no cause.
+    pub cause: Option<CauseId>,
     /// What they say, one telling a line.
     pub told: String,
 }

@@ -512,8 +512,10 @@ pub(super) struct SourceShape {
 pub(super) struct TellingShape {
     /// A name of its own.
     pub id: String,
-    /// The cause.
-    pub cause: String,
+    /// The cause; left out for what golfers say who tell nothing of any cause, only what the ball and
+    /// the turf did: words that stand there too say little of a cause.
+    #[serde(default)]
+    pub cause: Option<String>,
     /// What golfers say of whose shots this cause is behind, one telling a line; invented, in their
     /// words.
     pub told: String,

@@ -7,7 +7,8 @@
 //! the share in all tellings, so that a word told once proves little. A word counts once, however
 //! often it is said. This is the multinomial model of text classification with Dirichlet smoothing
 //! (Zhai and Lafferty 2004, A study of smoothing methods for language models applied to information
-//! retrieval).
+//! retrieval). Beside the causes stands what golfers tell who say nothing of any: as far as a text is
+//! likelier told by them than by all, it speaks for no cause.
 //!
 //! The words are taken as if they were independent, which they are not: whoever uses the ratio has
 //! to weaken it. Not known here: negation, whose shot it was, and what was read from the same
@@ -40,9 +41,9 @@ pub struct Likeness {
     features: Vec<(Feature, f64)>,
     /// Where the tellings of each feature begin in `by`; one more at the end.
     starts: Vec<usize>,
-    /// The causes a feature was told of, with the weight.
-    by: Vec<(CauseId, f64)>,
-    /// The weight of all features told of each cause.
+    /// The causes a feature was told of, with the weight; none for what is told of no cause.
+    by: Vec<(Option<CauseId>, f64)>,
+    /// The weight of all features told of no cause, then of each cause.
     told: Vec<f64>,
     all: f64,
     /// Words that say nothing by themselves, in order.
@@ -54,7 +55,8 @@ pub struct Likeness {
 pub struct Sound {
     /// Which.
     pub cause: CauseId,
-    /// Natural log of how much likelier these words are told of this cause than of any.
+    /// Natural log of how much likelier these words are told of this cause than of any, and than of
+    /// none if that is likelier.
     pub ratio: f64,
     /// The words that speak for it, the strongest first; none of them overlap, and none says nothing
     /// by itself.
@@ -62,28 +64,28 @@ pub struct Sound {
 }
 
 impl Likeness {
-    /// Learns texts about causes, each with its weight: 1 for what a golfer tells. A word that
-    /// stands in a text more than once counts once. `plain` are the words that say nothing by
+    /// Learns texts about causes, or about none, each with its weight: 1 for what a golfer tells. A
+    /// word that stands in a text more than once counts once. `plain` are the words that say nothing by
     /// themselves: they count, and are never shown.
     pub fn of<'p>(
-        texts: impl IntoIterator<Item = (CauseId, impl AsRef<str>, f64)>,
+        texts: impl IntoIterator<Item = (Option<CauseId>, impl AsRef<str>, f64)>,
         plain: impl IntoIterator<Item = &'p str>,
     ) -> Self {
         let mut out = Self::default();
         out.plain
             .extend(plain.into_iter().map(|word| hashed(START, stem(word))));
         out.plain.sort_unstable();
-        let mut heard: Vec<(Feature, CauseId, f64)> = Vec::new();
+        let mut heard: Vec<(Feature, Option<CauseId>, f64)> = Vec::new();
         for (cause, text, weight) in texts {
             let text = text.as_ref();
             let mut own: Vec<Feature> = Vec::new();
             features(text, told_by(text), |feature, _, _| own.push(feature));
             own.sort_unstable();
             own.dedup();
-            if out.told.len() <= cause.index() {
-                out.told.resize(cause.index() + 1, 0.0);
+            if out.told.len() <= class(cause) {
+                out.told.resize(class(cause) + 1, 0.0);
             }
-            if let Some(told) = out.told.get_mut(cause.index()) {
+            if let Some(told) = out.told.get_mut(class(cause)) {
                 *told += weight * own.len() as f64;
             }
             heard.extend(own.into_iter().map(|feature| (feature, cause, weight)));
@@ -110,7 +112,7 @@ impl Likeness {
     }
 
     /// The weight of all tellings of a feature, and the causes they are of.
-    fn told(&self, feature: Feature) -> Option<(f64, &[(CauseId, f64)])> {
+    fn told(&self, feature: Feature) -> Option<(f64, &[(Option<CauseId>, f64)])> {
         let place = self.features.binary_search_by_key(&feature, |f| f.0).ok()?;
         let (_, all) = self.features.get(place)?;
         let from = self.starts.get(place)?;
@@ -139,7 +141,7 @@ impl Likeness {
             known += 1.0;
             let usual = DRAWN * (all + CHANCE) / self.all;
             for (cause, weight) in by {
-                if let Some(words) = speaking.get_mut(cause.index()) {
+                if let Some(words) = speaking.get_mut(class(*cause)) {
                     words.push(Speaking {
                         place,
                         span,
@@ -153,25 +155,31 @@ impl Likeness {
             let told = self.told.get(index).copied().unwrap_or(0.0);
             known * (told / DRAWN).ln_1p()
         };
+        let ratio = |class: usize, words: &[Speaking]| {
+            words.iter().map(|w| w.ratio).sum::<f64>() - lacks(class)
+        };
+        let nothing = speaking
+            .first()
+            .map_or(0.0, |words| ratio(0, words).max(0.0));
         let mut sounds: Vec<Sound> = speaking
             .iter()
             .enumerate()
+            .skip(1)
             .filter(|(_, words)| words.iter().any(|w| !w.plain))
             .map(|(index, words)| Sound {
-                cause: CauseId::from_index(index),
-                ratio: words.iter().map(|w| w.ratio).sum::<f64>() - lacks(index),
+                cause: CauseId::from_index(index - 1),
+                ratio: ratio(index, words) - nothing,
                 words: apart(words),
             })
             .collect();
         let order = |a: &Sound, b: &Sound| b.ratio.total_cmp(&a.ratio).then(a.cause.cmp(&b.cause));
         sounds.sort_by(order);
         // What a word says for the likest cause it says less for the others.
-        let first = sounds.first().and_then(|s| speaking.get(s.cause.index()));
+        let of = |sound: &Sound| speaking.get(class(Some(sound.cause)));
+        let first = sounds.first().and_then(of);
         if let Some(first) = first {
             for sound in sounds.iter_mut().skip(1) {
-                let words = speaking
-                    .get(sound.cause.index())
-                    .map_or(&[][..], Vec::as_slice);
+                let words = of(sound).map_or(&[][..], Vec::as_slice);
                 let shared = words.iter().filter_map(|w| {
                     let at = first.binary_search_by_key(&w.place, |f| f.place).ok()?;
                     Some(first.get(at)?.ratio.min(w.ratio))
@@ -182,6 +190,11 @@ impl Likeness {
         }
         sounds
     }
+}
+
+/// Where what is told of a cause is kept.
+fn class(cause: Option<CauseId>) -> usize {
+    cause.map_or(0, |cause| cause.index() + 1)
 }
 
 /// A word or pair that speaks for a cause.

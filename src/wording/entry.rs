@@ -159,7 +159,7 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
             c.prior * 100.0
         ),
     );
-    let mut told = base.tellings.iter().filter(|t| t.cause == id);
+    let mut told = base.tellings.iter().filter(|t| t.cause == Some(id));
     let told = told.next().map_or("", |t| t.told.as_str()).lines();
     let told: Vec<String> = told.take(2).map(|t| format!("\"{}\"", t.trim())).collect();
     if !told.is_empty() {
