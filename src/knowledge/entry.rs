@@ -423,7 +423,7 @@ pub(super) fn telling(
     at: &Place0<'_>,
     report: &mut Report,
 ) -> Option<Telling> {
-    for text in shape.told.lines() {
+    for text in shape.told.lines().filter(|line| !line.trim().is_empty()) {
         report.text("told", text, TELLING_LIMIT, at);
     }
     Some(Telling {

@@ -261,6 +261,7 @@ fn meant(path: &str) -> Option<String> {
     let (folder, name) = path.split_once('/').unwrap_or(("", path));
     let stem = name.trim_end_matches(".yaml").trim_end_matches(".yml");
     let folders = || FOLDERS.iter().map(|f| f.trim_end_matches('/'));
+    let singles = || SINGLE_FILES.iter().map(|f| f.trim_end_matches(".yaml"));
     if folder.is_empty() {
         if folders().any(|f| f == stem) {
             return Some(format!("{stem}/{name}"));
@@ -270,14 +271,15 @@ fn meant(path: &str) -> Option<String> {
             .find(|f| f.ends_with(&format!("/{name}")));
         return lesson
             .map(|f| (*f).to_owned())
-            .or_else(|| nearest(&format!("{stem}.yaml"), SINGLE_FILES.into_iter()))
+            .or_else(|| nearest(stem, singles()).map(|f| format!("{f}.yaml")))
             .or_else(|| nearest(stem, folders()).map(|f| format!("{f}/{name}")));
     }
     let single = format!("{folder}.yaml");
     if SINGLE_FILES.contains(&single.as_str()) {
         return Some(single);
     }
-    nearest(path, SINGLE_FILES.into_iter())
+    nearest(&format!("{folder}/{stem}"), singles())
+        .map(|f| format!("{f}.yaml"))
         .or_else(|| nearest(folder, folders()).map(|f| format!("{f}/{name}")))
 }
 

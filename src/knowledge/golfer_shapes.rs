@@ -15,12 +15,13 @@ use super::shapes::{Cost, Kind};
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Spread {
-    /// The value of the usual golfer.
+    /// The value of the usual golfer, in the unit of the key (in, mm, deg or mph).
     pub usual: f64,
-    /// How far golfers differ from each other: two in three lie within this of the usual value.
+    /// How far golfers differ from each other, in the unit of the key: two in three lie within this of
+    /// the usual value.
     pub golfers: f64,
-    /// How far the shots of one golfer differ: two in three lie within this of the golfer's own
-    /// mean.
+    /// How far the shots of one golfer differ, in the unit of the key: two in three lie within this of
+    /// the golfer's own mean.
     pub shots: f64,
 }
 
@@ -219,18 +220,22 @@ pub(super) struct PopulationShape {
     pub p_norm: BTreeMap<String, f64>,
     /// What each word for the cost of a check stands for, in minutes of the golfer's patience, as
     /// `{free: 1, look: 2, video: 4, device: 6}`.
+    #[schemars(extend("propertyNames" = {"enum": ["free", "look", "video", "device"]}))]
     pub cost: BTreeMap<Cost, f64>,
     /// Effort to change a cause, by its family; 1 for a set-up change, 3 for a motion. Every family
     /// of causes has to be listed.
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
     pub effort: BTreeMap<Family, f64>,
     /// Families of causes that are habits of motion, as `[pivot, arms]`; a symptom with
     /// `not_a_habit: true` speaks against them.
     pub habits: Vec<Family>,
     /// How far a golfer's own word on a cause is taken, by family, from 0 (not at all) to 1. 0.25
     /// for families that are not listed.
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
     pub hint_trust: BTreeMap<Family, f64>,
     /// How far something the golfer looked at is taken, by family, as a multiple of an ordinary
     /// check. 1 for families that are not listed.
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
     pub seen_trust: BTreeMap<Family, f64>,
     /// Single words by which a coach speaks of somebody else, such as `pupil` or `client`. Left
     /// out: none.

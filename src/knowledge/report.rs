@@ -165,6 +165,9 @@ impl Report {
     }
 
     pub(super) fn text(&mut self, key: &str, text: &str, limit: usize, at: &Place0<'_>) {
+        if text.trim().is_empty() {
+            self.missing(key, key, at);
+        }
         let length = text.chars().count();
         if length > limit {
             let kind = ProblemKind::TooLong {

@@ -60,6 +60,20 @@ const UNSIGNED: [&str; 2] = ["plus", "ask"];
 /// The sides there are.
 const SIDES: [&str; 2] = ["left", "right"];
 
+/// How to mend what has no kind of its own.
+const fn advice(kind: &LexiconProblemKind) -> &'static str {
+    match kind {
+        LexiconProblemKind::Meanings(0) => {
+            "say what it means, such as `symptoms: [fat]` or `causes: [p_sway]`"
+        }
+        LexiconProblemKind::Meanings(_) => "make an entry of its own for each meaning",
+        LexiconProblemKind::Range => "write a share, from 0 to 1",
+        LexiconProblemKind::TooManyLists => "put lists together that say the same",
+        LexiconProblemKind::NoWords => "write words into it, or take it out",
+        _ => "make several phrasings of it",
+    }
+}
+
 fn words_only<'a>(key: &str, word: String, known: impl Iterator<Item = &'a str>) -> ProblemKind {
     ProblemKind::UnknownWord {
         key: key.to_owned(),
@@ -141,7 +155,7 @@ fn lexicon_problem<'a>(
         | LexiconProblemKind::TooMany => (
             ProblemKind::Shape {
                 detail: problem.kind.to_string(),
-                advice: None,
+                advice: Some(advice(&problem.kind).to_owned()),
             },
             Vec::new(),
         ),

@@ -57,6 +57,13 @@ pub(super) fn described(entry: &EntryText<'_>, fault: &Fault) -> Problem {
         return found;
     }
     if let Some(key) = after(message, "missing field ") {
+        let leads = |p: &Place| p.text.trim_start().starts_with(key.as_str());
+        if let Some(place) = entry.places_of_key(&key).find(leads) {
+            let detail =
+                format!("`{key}` does not stand in one column with the keys it belongs to");
+            let kind = shape(detail, "set it in by as many spaces as those");
+            return problem(entry, kind, place);
+        }
         let line = if message.starts_with('[') || !message.contains(": ") {
             1
         } else {
@@ -195,7 +202,9 @@ fn not_so(key: &str, words: &str) -> Option<ProblemKind> {
         return None;
     }
     let text = got.strip_prefix("string ").map(|t| t.trim_matches('"'));
+    let length = words.starts_with("invalid length");
     let got = match (text, got) {
+        (None, count) if length => format!("{count} of them"),
         (Some(text), _) => format!("the text `{text}`"),
         (None, "sequence") => "a list".to_owned(),
         (None, "map") => "keys and values".to_owned(),

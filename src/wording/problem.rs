@@ -150,6 +150,17 @@ fn not_an_amount(text: &str) -> &'static str {
     }
 }
 
+/// How to mend what is wrong with a rule.
+fn of_rule(kind: &str) -> &'static str {
+    match kind {
+        "wrong dimension" => "give each number a unit of that sort, such as `0.5 in`",
+        "test does not suit the slot" => {
+            "write `true` or `false` for a symptom, a limit with its unit for a number, a word for a club or lie"
+        }
+        _ => "`swingwhy knowledge schema rules` shows how conditions and conclusions are written",
+    }
+}
+
 fn help(problem: &Problem) -> Option<String> {
     if let Some(name) = &problem.nearest {
         return Some(format!("did you mean `{name}`?"));
@@ -171,7 +182,9 @@ fn help(problem: &Problem) -> Option<String> {
         ProblemKind::MissingKey { key } if key == "source" || key == "sources" => {
             "name the entry of `sources.yaml` that it rests on, or another `kind`"
         }
-        ProblemKind::MissingKey { .. } => "write it below the others, in one column with them",
+        ProblemKind::MissingKey { .. } => {
+            "write it with something after its colon, in one column with the keys it belongs to"
+        }
         ProblemKind::DuplicateKey { .. } => "keep one of them; the other would be silent",
         ProblemKind::UnknownWord { known, .. } => {
             return Some(format!("it is one of {}", among(known)));
@@ -191,6 +204,8 @@ fn help(problem: &Problem) -> Option<String> {
         ProblemKind::OutOfRange { low, high, .. } if *low == 0.0 && *high == 1.0 => {
             "write a share, more than 0 and less than 1: 6 in 100 is 0.06"
         }
+        ProblemKind::Rule { kind, .. } => of_rule(kind),
+        ProblemKind::OutOfRange { .. } => "write a number within the limits",
         ProblemKind::UnknownId { .. } => "write the id of an entry there is, or add that entry",
         ProblemKind::DuplicateId { .. } => "give one of them another id",
         ProblemKind::Shape {
@@ -223,9 +238,7 @@ fn help(problem: &Problem) -> Option<String> {
         ProblemKind::RuleWithoutCase { .. } => "write a case that names it in `fires` or `silent`",
         ProblemKind::Shape { .. }
         | ProblemKind::MissingFile { .. }
-        | ProblemKind::TooLarge { .. }
-        | ProblemKind::OutOfRange { .. }
-        | ProblemKind::Rule { .. } => return None,
+        | ProblemKind::TooLarge { .. } => return None,
     };
     Some(text.to_owned())
 }

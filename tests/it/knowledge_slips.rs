@@ -16,7 +16,7 @@ const CAUSE: &str = "- id: my_wet
   shifts:
     - face_angle: 0.5 +/- 1.5 deg
   check: ask_grip_palm
-  drills: [d_gate]
+  drills: [d_gate_head]
   cue: dry handle
   success: {count: balls through the gate, need: 7, of: 10}
   mistake: squeezing harder
@@ -126,12 +126,11 @@ fn slips_of_form_in_a_cause() {
             ("    but", "   but"),
             ("is: the handle is slick", "is: \"the handle is slick"),
             ("because: A face", "because: Note: a face"),
-            ("drills: [d_gate]", "drills: [d_gate"),
-            ("drills: [d_gate]", "drills: d_gate"),
+            ("drills: [d_gate_head]", "drills: [d_gate_head"),
+            ("drills: [d_gate_head]", "drills: d_gate_head"),
             ("check: ask_grip_palm", "check: [ask_grip_palm]"),
             ("cue: dry handle", "cue: %dry"),
             ("cue: dry handle", "cue:"),
-            ("cue: dry handle", "cue: true"),
             ("prior: 0.06", "prior: 0,06"),
             ("prior: 0.06", "prior: 6 %"),
             ("prior: 0.06", "prior: 6"),
@@ -162,7 +161,7 @@ fn slips_of_numbers_and_names_in_a_cause() {
             ("0.5 +/- 1.5", "0.5 \u{b1} 1.5"),
             ("face_angle", "face_angel"),
             ("ask_grip_palm", "ask_grip_plam"),
-            ("d_gate", "d_gaet"),
+            ("d_gate_head", "d_gaet_head"),
             ("confidence: low", "confidence: lo"),
             ("family: kit", "family: kitt"),
             ("shifts:", "shift:"),
@@ -229,7 +228,8 @@ fn slips_elsewhere() {
         &[
             ("slips slides", "slips-off slides"),
             ("lacks: never", "lacks: never, \"at all\""),
-            ("[my handle grip, slips", "[my handle grip slips"),
+            ("[my handle grip, slips", "[, my handle grip, slips"),
+            ("slips slides twists, wet", "slips slides twists, \"\", wet"),
             ("weight: 0.7", "weight: 70"),
             ("symptoms: [fat]", "symptoms: [fatt]"),
             ("symptoms: [fat]", "symptoms: fat"),
