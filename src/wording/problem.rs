@@ -201,7 +201,9 @@ fn help(problem: &Problem) -> Option<String> {
         ProblemKind::UnitMismatch { wanted, .. } => {
             return Some(format!("write a unit of it, such as {}", units(*wanted)));
         }
-        ProblemKind::OutOfRange { low, high, .. } if *low == 0.0 && *high == 1.0 => {
+        ProblemKind::OutOfRange { low, high, .. }
+            if *low == 0.0 && (*high - 1.0).abs() < f64::EPSILON =>
+        {
             "write a share, more than 0 and less than 1: 6 in 100 is 0.06"
         }
         ProblemKind::Rule { kind, .. } => of_rule(kind),
