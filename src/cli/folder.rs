@@ -66,7 +66,10 @@ fn file(folder: &Path, path: &Path) -> Result<SourceFile, NoBase> {
         .collect();
     Ok(SourceFile {
         path: parts.join("/"),
-        text: String::from_utf8_lossy(&bytes).into_owned(),
+        // Some editors put a mark before the first letter.
+        text: String::from_utf8_lossy(&bytes)
+            .trim_start_matches('\u{feff}')
+            .to_owned(),
     })
 }
 

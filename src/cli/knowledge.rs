@@ -93,7 +93,14 @@ pub(super) fn look(shared: &Shared, look: &Look) -> Result<ExitCode, ExitCode> {
                     .chain(base.symptoms.ids())
                     .chain(base.effects.ids())
                     .chain(base.drills.ids())
-                    .chain(base.checks.ids());
+                    .chain(base.checks.ids())
+                    .chain(base.cautions.ids())
+                    .chain(base.answers.ids())
+                    .chain(base.quantities.ids())
+                    .chain(base.clubs.ids())
+                    .chain(base.lies.ids())
+                    .chain(base.changes.ids())
+                    .chain(base.sources.ids());
                 let near = nearest(&id, names)
                     .map_or(String::new(), |n| format!("; did you mean \"{n}\"?"));
                 eprintln!("no entry is called \"{id}\"{near}");

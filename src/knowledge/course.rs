@@ -168,6 +168,13 @@ const PARAGRAPHS: usize = 4;
 /// More causes at work than this no lesson asks for.
 const MOST_AT_WORK: usize = 6;
 
+impl LessonShape {
+    /// The ids of its sources.
+    pub(super) fn sources(&self) -> impl Iterator<Item = &str> {
+        self.sources.iter().map(String::as_str)
+    }
+}
+
 pub(super) fn level(
     shape: &LevelShape,
     base: &KnowledgeBase,

@@ -12,8 +12,8 @@ use super::shapes::{
     QuantityShape, StrengthShape, Success, SymptomShape, TellingShape,
 };
 use super::{
-    Answer, Cause, Caution, Check, Club, Cost, Drill, Effect, Group, KnowledgeBase, Lasting, Lie,
-    Origin, Quantity, Strength, Symptom, Telling,
+    Answer, Cause, Caution, Check, Club, Drill, Effect, Group, KnowledgeBase, Lasting, Lie, Origin,
+    Quantity, Strength, Symptom, Telling,
 };
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::vocabulary::GroupId;
@@ -25,13 +25,13 @@ const TEXT_LIMIT: usize = 420;
 /// The longest telling.
 const TELLING_LIMIT: usize = 320;
 
-pub(super) fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) -> Group {
+pub(super) fn group(shape: &GroupShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Group {
     report.text("name", &shape.name, NAME_LIMIT, at);
     let (from, to) = &shape.good_low_point;
     Group {
         id: shape.id.clone(),
         name: shape.name.clone(),
-        family: shape.family.clone(),
+        family: shape.family.word().to_owned(),
         radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
         plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
         static_loft: Angle::degrees(report.number(&shape.static_loft, Unit::Degree, at)),
@@ -39,6 +39,7 @@ pub(super) fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) ->
             Length::inches(report.number(from, Unit::Inch, at)),
             Length::inches(report.number(to, Unit::Inch, at)),
         ),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
 
@@ -51,8 +52,10 @@ pub(super) fn club(shape: &ClubShape, ids: &Ids, at: &Place0<'_>, report: &mut R
             .group(&shape.group, at, report)
             .unwrap_or(GroupId::from_index(0)),
         loft: Angle::degrees(report.number(&shape.loft, Unit::Degree, at)),
+        length: Length::inches(report.number(&shape.length, Unit::Inch, at)),
         radius: Length::metres(report.number(&shape.radius, Unit::Metre, at)),
         plane: Angle::degrees(report.number(&shape.plane, Unit::Degree, at)),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
 
@@ -68,7 +71,7 @@ pub(super) fn lie(shape: &LieShape, ids: &Ids, at: &Place0<'_>, report: &mut Rep
     }
 }
 
-fn origin(
+pub(super) fn origin(
     kind: Kind,
     source: Option<&String>,
     ids: &Ids,
@@ -76,14 +79,7 @@ fn origin(
     report: &mut Report,
 ) -> Origin {
     if kind == Kind::Published && source.is_none() {
-        report.push(
-            ProblemKind::MissingKey {
-                key: "source".into(),
-            },
-            "published",
-            None,
-            at,
-        );
+        report.missing("source", "published", at);
     }
     Origin {
         kind,
@@ -129,17 +125,21 @@ pub(super) fn symptom(
 ) -> Symptom {
     report.text("name", &shape.name, NAME_LIMIT, at);
     report.text("is", &shape.is, TEXT_LIMIT, at);
-    origin(shape.kind_of, shape.source.as_ref(), ids, at, report);
+    if let Some(text) = &shape.mixed_up_with {
+        report.text("mixed_up_with", text, TEXT_LIMIT, at);
+    }
     Symptom {
         id: shape.id.clone(),
         name: shape.name.clone(),
-        kind: shape.kind.clone(),
+        kind: shape.kind.word().to_owned(),
         is: shape.is.clone(),
         mixed_up_with: shape.mixed_up_with.clone(),
         opposite: shape
             .opposite
-            .as_ref()
-            .and_then(|id| ids.symptom(id, at, report)),
+            .iter()
+            .filter_map(|id| ids.symptom(id, at, report))
+            .collect(),
+        origin: origin(shape.kind_of, shape.source.as_ref(), ids, at, report),
     }
 }
 
@@ -213,15 +213,18 @@ pub(super) fn cause(
             .unwrap_or(Unit::One);
         if let (Some((from, _)), Some((to, _))) =
             (report.amount(from, unit, at), report.amount(to, unit, at))
-            && let (Ok(from), Ok(to)) = (Amount::new(from, unit), Amount::new(to, unit))
+            && let (Ok(least), Ok(most)) = (Amount::new(from, unit), Amount::new(to, unit))
         {
-            aim.push((id, from, to));
+            if from > to {
+                report.range(name, from, (f64::NEG_INFINITY, to), at);
+            }
+            aim.push((id, least, most));
         }
     }
     Cause {
         id: shape.id.clone(),
         name: shape.name.clone(),
-        family: shape.family.clone(),
+        family: shape.family.word().to_owned(),
         is: shape.is.clone(),
         because: shape.because.clone(),
         prior: shape.prior,
@@ -255,28 +258,27 @@ pub(super) fn cause(
     }
 }
 
-pub(super) fn check(shape: &CheckShape, at: &Place0<'_>, report: &mut Report) -> Check {
+pub(super) fn check(shape: &CheckShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Check {
     report.text("question", &shape.question, 180, at);
     report.text("how", &shape.how, TEXT_LIMIT, at);
     Check {
         id: shape.id.clone(),
         question: shape.question.clone(),
         how: shape.how.clone(),
-        cost: match shape.cost.as_str() {
-            "look" => Cost::Look,
-            "video" => Cost::Video,
-            "device" => Cost::Device,
-            _ => Cost::Free,
-        },
+        cost: shape.cost,
         lasting: shape.lasting.map(|lasting| match lasting {
             LastingShape::Kit => Lasting::Kit,
             LastingShape::Body => Lasting::Body,
         }),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
 
 pub(super) fn drill(shape: &DrillShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) -> Drill {
     report.text("name", &shape.name, NAME_LIMIT, at);
+    if shape.balls == 0 {
+        report.range("balls", 0.0, (1.0, f64::INFINITY), at);
+    }
     for (key, text) in [
         ("how", &shape.how),
         ("cue", &shape.cue),
@@ -296,12 +298,18 @@ pub(super) fn drill(shape: &DrillShape, ids: &Ids, at: &Place0<'_>, report: &mut
             .caution
             .as_ref()
             .and_then(|id| ids.caution(id, at, report)),
-        without: shape.without.clone(),
+        without: shape.without.iter().map(|a| a.word().to_owned()).collect(),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
 
-pub(super) fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report) -> Caution {
+pub(super) fn caution(
+    shape: &CautionShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Caution {
+    caution_words(shape, at, report);
     report.text("text", &shape.text, TEXT_LIMIT, at);
     Caution {
         id: shape.id.clone(),
@@ -314,6 +322,31 @@ pub(super) fn caution(shape: &CautionShape, at: &Place0<'_>, report: &mut Report
         ask: shape.ask.clone(),
         ask_grave: shape.ask_grave.clone(),
         text: shape.text.clone(),
+        origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
+    }
+}
+
+/// What a caution says that would count for nothing as it stands.
+fn caution_words(shape: &CautionShape, at: &Place0<'_>, report: &mut Report) {
+    let pairs = [
+        ("parts", &shape.parts, "hurts", &shape.hurts),
+        ("hurts", &shape.hurts, "parts", &shape.parts),
+    ];
+    for (key, words, needs, beside) in pairs {
+        if !words.is_empty() && beside.is_empty() {
+            let kind = ProblemKind::MeansNothing {
+                key: key.to_owned(),
+                needs,
+            };
+            report.push(kind, key, None, at);
+        }
+    }
+    if shape.ask_grave.is_some() && shape.grave.is_empty() {
+        let kind = ProblemKind::MeansNothing {
+            key: "ask_grave".to_owned(),
+            needs: "grave",
+        };
+        report.push(kind, "ask_grave", None, at);
     }
 }
 
@@ -324,11 +357,16 @@ pub(super) fn answer(
     report: &mut Report,
 ) -> Answer {
     report.text("text", &shape.text, 900, at);
+    match (&shape.claim, &shape.verdict) {
+        (Some(_), None) => report.missing("verdict", "claim", at),
+        (None, Some(_)) => report.missing("claim", "verdict", at),
+        _ => {}
+    }
     Answer {
         id: shape.id.clone(),
         asks: shape.asks.clone(),
         claim: shape.claim.clone(),
-        verdict: shape.verdict.clone(),
+        verdict: shape.verdict.map(|v| v.word().to_owned()),
         text: shape.text.clone(),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
@@ -342,6 +380,7 @@ pub(super) fn strengths(
     at: &Place0<'_>,
     report: &mut Report,
 ) -> Vec<Strength> {
+    origin(shape.kind, shape.source.as_ref(), ids, at, report);
     let Some(cause) = ids.cause(&shape.id, at, report) else {
         return Vec::new();
     };
@@ -384,7 +423,7 @@ pub(super) fn telling(
     at: &Place0<'_>,
     report: &mut Report,
 ) -> Option<Telling> {
-    for text in shape.told.lines() {
+    for text in shape.told.lines().filter(|line| !line.trim().is_empty()) {
         report.text("told", text, TELLING_LIMIT, at);
     }
     let cause = match &shape.cause {

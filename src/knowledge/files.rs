@@ -13,7 +13,7 @@ use super::course::{LessonShape, LevelShape};
 use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
 use super::overlay::ADDED;
-use super::problem::{Place, Problem, ProblemKind};
+use super::problem::{Place, Problem, ProblemKind, nearest};
 use super::report::{Place0, Report};
 use super::rule_shapes::RuleShape;
 use super::shapes::{
@@ -74,6 +74,10 @@ impl<'a, T> Read<'a, T> {
     pub(super) fn ids(&self, report: &mut Report) -> BTreeMap<String, usize> {
         let mut places: BTreeMap<String, usize> = BTreeMap::new();
         for (index, (_, at)) in self.entries.iter().enumerate() {
+            if !at.id.chars().all(|c| c.is_ascii_alphanumeric() || c == '_') || at.id.is_empty() {
+                let id = at.id.clone();
+                report.push(ProblemKind::NotAnId { id }, &at.id, None, at);
+            }
             let first = places.get(&at.id).and_then(|i| self.entries.get(*i));
             if let Some((_, first)) = first {
                 let kind = ProblemKind::DuplicateId {
@@ -252,8 +256,35 @@ impl<'a> Shapes<'a> {
     }
 }
 
+/// The name a file should have gone by: nearly the same, or the folder or file of the same word.
+fn meant(path: &str) -> Option<String> {
+    let (folder, name) = path.split_once('/').unwrap_or(("", path));
+    let stem = name.trim_end_matches(".yaml").trim_end_matches(".yml");
+    let folders = || FOLDERS.iter().map(|f| f.trim_end_matches('/'));
+    let singles = || SINGLE_FILES.iter().map(|f| f.trim_end_matches(".yaml"));
+    if folder.is_empty() {
+        if folders().any(|f| f == stem) {
+            return Some(format!("{stem}/{name}"));
+        }
+        let lesson = SINGLE_FILES
+            .iter()
+            .find(|f| f.ends_with(&format!("/{name}")));
+        return lesson
+            .map(|f| (*f).to_owned())
+            .or_else(|| nearest(stem, singles()).map(|f| format!("{f}.yaml")))
+            .or_else(|| nearest(stem, folders()).map(|f| format!("{f}/{name}")));
+    }
+    let single = format!("{folder}.yaml");
+    if SINGLE_FILES.contains(&single.as_str()) {
+        return Some(single);
+    }
+    nearest(&format!("{folder}/{stem}"), singles())
+        .map(|f| format!("{f}.yaml"))
+        .or_else(|| nearest(folder, folders()).map(|f| format!("{f}/{name}")))
+}
+
 fn file_problems(files: &[SourceFile], report: &mut Report) {
-    let mut add = |file: &str, kind| {
+    let mut add = |file: &str, kind, near| {
         report.problems.push(Problem {
             kind,
             place: Place {
@@ -264,24 +295,24 @@ fn file_problems(files: &[SourceFile], report: &mut Report) {
                 text: String::new(),
             },
             entry: None,
-            nearest: None,
+            nearest: near,
         });
     };
     for file in files {
         let known = SINGLE_FILES.contains(&file.path.trim_end_matches(ADDED))
             || FOLDERS.iter().any(|folder| file.path.starts_with(folder));
         if !known {
-            add(&file.path, ProblemKind::UnknownFile);
+            add(&file.path, ProblemKind::UnknownFile, meant(&file.path));
         }
         if file.text.len() > LARGEST_FILE {
             let (bytes, limit) = (file.text.len(), LARGEST_FILE);
-            add(&file.path, ProblemKind::TooLarge { bytes, limit });
+            add(&file.path, ProblemKind::TooLarge { bytes, limit }, None);
         }
     }
     for name in NEEDED {
         if !files.iter().any(|f| f.path == name) {
             let file = name.to_owned();
-            add(name, ProblemKind::MissingFile { file });
+            add(name, ProblemKind::MissingFile { file }, None);
         }
     }
 }

@@ -8,18 +8,20 @@ use std::collections::BTreeMap;
 use schemars::JsonSchema;
 use serde::Deserialize;
 
-use super::shapes::Kind;
+use super::fixed_words::{ClubFamily, Family};
+use super::shapes::{Cost, Kind};
 
 /// A usual value and its spreads.
 #[derive(Debug, Clone, Copy, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Spread {
-    /// The value of the usual golfer.
+    /// The value of the usual golfer, in the unit of the key (in, mm, deg or mph).
     pub usual: f64,
-    /// How far golfers differ from each other: two in three lie within this of the usual value.
+    /// How far golfers differ from each other, in the unit of the key: two in three lie within this of
+    /// the usual value.
     pub golfers: f64,
-    /// How far the shots of one golfer differ: two in three lie within this of the golfer's own
-    /// mean.
+    /// How far the shots of one golfer differ, in the unit of the key: two in three lie within this of
+    /// the golfer's own mean.
     pub shots: f64,
 }
 
@@ -68,7 +70,7 @@ pub(super) struct GroupShape {
     /// Plain name as it is shown, at most 42 characters, such as `mid iron`.
     pub name: String,
     /// `irons`, `woods` or `driver`; lists of clubs may name a whole family.
-    pub family: String,
+    pub family: ClubFamily,
     /// Radius of the club head's arc near the ball, such as `1.12 m`.
     pub radius: String,
     /// Tilt of the arc from the ground, such as `59.7 deg`; 90 deg would be upright.
@@ -111,10 +113,14 @@ pub(super) struct GroupShape {
     pub low_point_scale: f64,
     /// What counts as a playable shot; practice is chosen by how many more shots it makes playable.
     pub playable: Playable,
-    /// Where the numbers come from: `published`, `common`, `memory` or `elicited`. Left out:
+    /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or `elicited`. Left out:
     /// `elicited`, an estimate.
     #[serde(default)]
     pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that the numbers rest on; needed where `kind` is
+    /// `published`. Left out: none.
+    #[serde(default)]
+    pub source: Option<String>,
 }
 
 /// `clubs.yaml`.
@@ -130,17 +136,21 @@ pub(super) struct ClubShape {
     pub group: String,
     /// Loft of the club, such as `15 deg`.
     pub loft: String,
-    /// Length of the club, such as `43 in`. For the reader only: the arc is taken from `radius` and
-    /// `plane`.
+    /// Length of the club, such as `43 in`. `knowledge show` tells it; the arc is taken from `radius`
+    /// and `plane`.
     pub length: String,
     /// Tilt of the arc from the ground with this club, such as `53 deg`.
     pub plane: String,
     /// Radius of the club head's arc near the ball, such as `1.266 m`.
     pub radius: String,
-    /// Where the numbers come from: `published`, `common`, `memory` or `elicited`. Left out:
+    /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or `elicited`. Left out:
     /// `elicited`, an estimate.
     #[serde(default)]
     pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that the numbers rest on; needed where `kind` is
+    /// `published`. Left out: none.
+    #[serde(default)]
+    pub source: Option<String>,
 }
 
 /// `lies.yaml`.
@@ -161,7 +171,7 @@ pub(super) struct LieShape {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct PopulationShape {
-    /// The name of these settings: `population`. Only the first entry is used.
+    /// The name of these settings: `population`. There is one entry only.
     pub id: String,
     /// Factor on `prior` of every cause; it turns "clearly present" into "at work in the
     /// complaint". With 0.12 a cause with `prior: 0.4` starts at 0.048.
@@ -210,19 +220,23 @@ pub(super) struct PopulationShape {
     pub p_norm: BTreeMap<String, f64>,
     /// What each word for the cost of a check stands for, in minutes of the golfer's patience, as
     /// `{free: 1, look: 2, video: 4, device: 6}`.
-    pub cost: BTreeMap<String, f64>,
+    #[schemars(extend("propertyNames" = {"enum": ["free", "look", "video", "device"]}))]
+    pub cost: BTreeMap<Cost, f64>,
     /// Effort to change a cause, by its family; 1 for a set-up change, 3 for a motion. Every family
     /// of causes has to be listed.
-    pub effort: BTreeMap<String, f64>,
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
+    pub effort: BTreeMap<Family, f64>,
     /// Families of causes that are habits of motion, as `[pivot, arms]`; a symptom with
     /// `not_a_habit: true` speaks against them.
-    pub habits: Vec<String>,
+    pub habits: Vec<Family>,
     /// How far a golfer's own word on a cause is taken, by family, from 0 (not at all) to 1. 0.25
     /// for families that are not listed.
-    pub hint_trust: BTreeMap<String, f64>,
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
+    pub hint_trust: BTreeMap<Family, f64>,
     /// How far something the golfer looked at is taken, by family, as a multiple of an ordinary
     /// check. 1 for families that are not listed.
-    pub seen_trust: BTreeMap<String, f64>,
+    #[schemars(extend("propertyNames" = {"enum": ["setup", "pivot", "arms", "intent", "kit", "ground", "body"]}))]
+    pub seen_trust: BTreeMap<Family, f64>,
     /// Single words by which a coach speaks of somebody else, such as `pupil` or `client`. Left
     /// out: none.
     #[serde(default)]
@@ -233,8 +247,12 @@ pub(super) struct PopulationShape {
     /// are fine"). Left out: none.
     #[serde(default)]
     pub all_well_denies: Vec<String>,
-    /// Where the numbers come from: `published`, `common`, `memory` or `elicited`. Left out:
+    /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or `elicited`. Left out:
     /// `elicited`, an estimate.
     #[serde(default)]
     pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that the numbers rest on; needed where `kind` is
+    /// `published`. Left out: none.
+    #[serde(default)]
+    pub source: Option<String>,
 }

@@ -30,7 +30,7 @@ impl Ids {
         let families = shapes.groups.entries.iter();
         let ids = Self {
             groups: shapes.groups.ids(report),
-            group_families: families.map(|(s, _)| s.family.clone()).collect(),
+            group_families: families.map(|(s, _)| s.family.word().to_owned()).collect(),
             quantities: shapes.quantities.ids(report),
             symptoms: shapes.symptoms.ids(report),
             causes: shapes.causes.ids(report),

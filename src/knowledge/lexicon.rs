@@ -21,7 +21,7 @@ pub(crate) use choices::Choices;
 pub use choices::choices;
 pub(crate) use fingerprint::{START, hashed};
 pub use raw::{RawClass, RawEntry, RawUneven};
-pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups};
+pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups, MOST_LISTS, TONES};
 
 use crate::quantity::Unit;
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
@@ -169,6 +169,11 @@ impl Role {
         ("no", Self::No),
         ("dont_know", Self::DontKnow),
     ];
+
+    /// The names of the roles in the files.
+    pub fn names() -> impl Iterator<Item = &'static str> {
+        Self::NAMES.into_iter().map(|(name, _)| name)
+    }
 
     /// The role of this name in the files.
     pub fn from_name(name: &str) -> Option<Self> {

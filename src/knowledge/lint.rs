@@ -26,6 +26,7 @@ const WIDEST_WORD: usize = 40;
 /// Everything worth a look.
 pub(super) fn lint(shapes: &Shapes<'_>, base: &KnowledgeBase, report: &mut Report) {
     unused(shapes, base, report);
+    one_sided(shapes, base, report);
     thin_entries(shapes, base, report);
     texts(shapes, report);
     unreachable(shapes, base, report);
@@ -70,11 +71,32 @@ fn unused(shapes: &Shapes<'_>, base: &KnowledgeBase, report: &mut Report) {
         };
     }
     cite!(
-        quantities, symptoms, effects, causes, checks, drills, cautions, answers, rules
+        groups, clubs, population, quantities, symptoms, effects, causes, checks, drills, cautions,
+        answers, changes, strengths, rules
     );
+    cited.extend(shapes.lessons.entries.iter().flat_map(|(s, _)| s.sources()));
     each_unused("source", &shapes.sources, report, |shape, at, _| {
         cited.contains(at.id.as_str()) || !shape.backs.is_empty()
     });
+}
+
+/// Symptoms that name an opposite which does not name them.
+fn one_sided(shapes: &Shapes<'_>, base: &KnowledgeBase, report: &mut Report) {
+    for ((_, at), (place, symptom)) in shapes
+        .symptoms
+        .entries
+        .iter()
+        .zip(base.symptoms.iter().enumerate())
+    {
+        for other in symptom.opposite.iter().map(|id| base.symptom(*id)) {
+            if !other.opposite.iter().any(|id| id.index() == place) {
+                let kind = ProblemKind::NotMutual {
+                    other: other.id.clone(),
+                };
+                report.push(kind, "opposite", None, at);
+            }
+        }
+    }
 }
 
 fn thin(what: &'static str, needle: &str, at: &Place0<'_>, report: &mut Report) {

@@ -15,15 +15,16 @@ use super::builtin::ready;
 use super::course;
 use super::cycles::cycles;
 use super::entry::{
-    answer, cause, caution, check, club, drill, effect, group, lie, quantity, strengths, symptom,
-    telling,
+    answer, cause, caution, check, club, drill, effect, group, lie, origin, quantity, strengths,
+    symptom, telling,
 };
 use super::files::{Read, Shapes};
+use super::fixed_words::Family;
 use super::ids::Ids;
 use super::lexicon::Lexicon;
 use super::lint::{lint, untried};
 use super::model;
-use super::problem::Problem;
+use super::problem::{Problem, ProblemKind};
 use super::program;
 use super::report::{Place0, Report};
 use super::words::lexicon;
@@ -41,7 +42,7 @@ pub fn load(files: &[SourceFile]) -> Result<KnowledgeBase, Vec<Problem>> {
     let mut report = Report::default();
     let mut shapes = Shapes::read(files, ready, &mut report);
     let base = build(&mut shapes, hash(files), &mut report);
-    base.filter(|_| report.problems.is_empty())
+    base.filter(|_| sound(&report))
         .ok_or_else(|| sorted(report.problems))
 }
 
@@ -65,7 +66,10 @@ pub fn untried_rules(
     looked_over(files, |shapes, base, report| {
         untried(shapes, base, tries, report);
     })
-    .map(|(_, problems)| problems)
+    .map(|(_, mut problems)| {
+        problems.retain(|p| matches!(p.kind, ProblemKind::RuleWithoutCase { .. }));
+        problems
+    })
 }
 
 fn looked_over(
@@ -75,12 +79,17 @@ fn looked_over(
     let mut report = Report::default();
     let mut shapes = Shapes::read(files, |_| None, &mut report);
     match build(&mut shapes, hash(files), &mut report) {
-        Some(base) if report.problems.is_empty() => {
+        Some(base) if sound(&report) => {
             look(&shapes, &base, &mut report);
             Ok((base, sorted(report.problems)))
         }
         Some(_) | None => Err(sorted(report.problems)),
     }
+}
+
+/// True if nothing found keeps the knowledge from being used.
+fn sound(report: &Report) -> bool {
+    report.problems.iter().all(|p| p.kind.is_remark())
 }
 
 fn sorted(mut problems: Vec<Problem>) -> Vec<Problem> {
@@ -99,7 +108,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     let ids = Ids::of(shapes, report);
     let no_rules = Program::compile(&Schema::new(), Vec::new(), Vec::new()).ok()?;
     let mut base = KnowledgeBase {
-        groups: table(&shapes.groups, |shape, at| group(shape, at, report)),
+        groups: table(&shapes.groups, |shape, at| group(shape, &ids, at, report)),
         clubs: Table::default(),
         lies: Table::default(),
         quantities: Table::default(),
@@ -148,17 +157,19 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     base.causes = table(&shapes.causes, |shape, at| {
         cause(shape, &ids, &shapes.quantities, at, report)
     });
-    base.checks = table(&shapes.checks, |shape, at| check(shape, at, report));
+    base.checks = table(&shapes.checks, |shape, at| check(shape, &ids, at, report));
     base.drills = table(&shapes.drills, |shape, at| drill(shape, &ids, at, report));
-    base.cautions = table(&shapes.cautions, |shape, at| caution(shape, at, report));
+    base.cautions = table(&shapes.cautions, |shape, at| {
+        caution(shape, &ids, at, report)
+    });
     base.answers = table(&shapes.answers, |shape, at| answer(shape, &ids, at, report));
     base.changes = table(&shapes.changes, |shape, at| {
-        model::change(shape, at, report)
+        model::change(shape, &ids, at, report)
     });
     base.sources = table(&shapes.sources, |shape, _| Source {
         id: shape.id.clone(),
         cite: shape.cite.clone(),
-        seen: shape.seen.clone(),
+        seen: shape.seen.word().to_owned(),
         supports: shape.supports.clone(),
         backs: shape.backs.clone(),
     });
@@ -170,6 +181,19 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         }
     }
 
+    for (shape, at) in &shapes.effects.entries {
+        let all = shapes
+            .effects
+            .entries
+            .iter()
+            .map(|(s, _)| s.family.as_str());
+        report.odd_one("family", &shape.family, all, at);
+    }
+    for (shape, at) in &shapes.rules.entries {
+        let all = shapes.rules.entries.iter().map(|(s, _)| s.purpose.as_str());
+        report.odd_one("for", &shape.purpose, all, at);
+        origin(shape.kind, shape.source.as_ref(), &ids, at, report);
+    }
     for (shape, at) in &shapes.strengths.entries {
         let found = strengths(shape, &base, &ids, at, report);
         base.strengths.extend(found);
@@ -211,8 +235,8 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         base.model = golfers;
         cycles(&base, &shapes.causes, report);
         base.usual_group.clone_from(&settings.usual_group);
-        base.hint_trust.clone_from(&settings.hint_trust);
-        base.seen_trust.clone_from(&settings.seen_trust);
+        base.hint_trust = by_word(&settings.hint_trust);
+        base.seen_trust = by_word(&settings.seen_trust);
         base.pupil_words.clone_from(&settings.pupil_words);
         ids.group(&settings.usual_group, at, report);
         base.all_well_denies = settings
@@ -227,6 +251,9 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
 /// The model of the simulated golfers, if there are settings for it.
 fn golfers(shapes: &Shapes<'_>, ids: &Ids, report: &mut Report) -> Option<Model> {
     let (settings, at) = shapes.population.entries.first()?;
+    for (other, at) in shapes.population.entries.iter().skip(1) {
+        report.one_only(&[&settings.id, &other.id], at);
+    }
     Some(Model {
         groups: each(&shapes.groups, |s, at| model::group(s, at, report)),
         causes: each(&shapes.causes, |s, at| {
@@ -238,8 +265,14 @@ fn golfers(shapes: &Shapes<'_>, ids: &Ids, report: &mut Report) -> Option<Model>
             model::check(s, ids, settings, at, report)
         }),
         measured: each(&shapes.quantities, |s, _| model::measured(s)),
-        settings: model::settings(settings, at, report),
+        settings: model::settings(settings, ids, at, report),
     })
+}
+
+/// A table by family, by the words of the families.
+fn by_word(table: &BTreeMap<Family, f64>) -> BTreeMap<String, f64> {
+    let entries = table.iter();
+    entries.map(|(f, v)| (f.word().to_owned(), *v)).collect()
 }
 
 fn each<T, U>(read: &Read<'_, T>, mut f: impl FnMut(&T, &Place0<'_>) -> U) -> Vec<U> {

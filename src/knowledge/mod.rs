@@ -14,6 +14,7 @@ mod course;
 mod cycles;
 mod entry;
 mod files;
+mod fixed_words;
 mod golfer_shapes;
 mod ids;
 pub mod lexicon;
@@ -31,6 +32,8 @@ mod shapes;
 mod words;
 mod written_case;
 mod yaml;
+mod yaml_fault;
+mod yaml_keys;
 mod yaml_text;
 
 use std::collections::BTreeMap;
@@ -54,7 +57,7 @@ pub use overlay::{Change, How, LaidOver, as_written, laid_over};
 pub use problem::{Place, Problem, ProblemKind, nearest};
 pub use program::{rule_functions, rule_schema};
 pub use schema::{schema, schema_kinds};
-pub use shapes::{CautionLevel, Confidence, Folk, Kind, Success};
+pub use shapes::{CautionLevel, Confidence, Cost, Folk, Kind, Success};
 pub use written_case::{WrittenCase, read_cases};
 pub use yaml::{LARGEST_FILE, SourceFile};
 
@@ -141,6 +144,8 @@ pub struct Group {
     pub static_loft: Angle,
     /// Where the low point of a good strike lies.
     pub good_low_point: (Length, Length),
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// A single club.
@@ -154,10 +159,14 @@ pub struct Club {
     pub group: GroupId,
     /// Loft.
     pub loft: Angle,
+    /// From the end of the handle to the ground.
+    pub length: Length,
     /// Radius of the arc near impact.
     pub radius: Length,
     /// Tilt of its plane.
     pub plane: Angle,
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// A lie.
@@ -211,8 +220,10 @@ pub struct Symptom {
     pub is: String,
     /// What it is taken for.
     pub mixed_up_with: Option<String>,
-    /// Cannot be true of the same shots.
-    pub opposite: Option<SymptomId>,
+    /// What cannot be true of the same shots.
+    pub opposite: Vec<SymptomId>,
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// A named condition on the arc or the impact.
@@ -275,19 +286,6 @@ pub struct Cause {
     pub origin: Origin,
 }
 
-/// What a check costs.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Cost {
-    /// Think or look down.
-    Free,
-    /// A partner, a mirror, marks on ground or face.
-    Look,
-    /// A phone's camera.
-    Video,
-    /// A measuring device.
-    Device,
-}
-
 /// Something a person can look at or answer.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Check {
@@ -301,6 +299,8 @@ pub struct Check {
     pub cost: Cost,
     /// What would have to change before the answer is asked for again; none if a day may do it.
     pub lasting: Option<Lasting>,
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// What an answer that outlives a lesson rests on.
@@ -360,6 +360,8 @@ pub struct Caution {
     pub ask_grave: Option<String>,
     /// What to say.
     pub text: String,
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// A reasoned answer to a question about golf.
@@ -400,6 +402,8 @@ pub struct WhatIfChange {
     pub counts: Vec<(Unit, f64)>,
     /// Why they count as that much.
     pub because: Option<String>,
+    /// Kind and source.
+    pub origin: Origin,
 }
 
 /// A flag that rules set on a combination: how to read it, or a chain of causes.

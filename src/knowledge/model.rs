@@ -6,13 +6,15 @@
 use std::collections::BTreeMap;
 
 use super::WhatIfChange;
+use super::entry;
+use super::fixed_words::TrustWord;
 use super::golfer_shapes::{GroupShape, PopulationShape};
 use super::ids::Ids;
 use super::number_text::{axis_named, axis_names, condition};
 use super::problem::ProblemKind;
 use super::report::{Place0, Report};
 use super::shapes::{
-    CauseShape, ChangeShape, CheckShape, EffectShape, QuantityShape, Scalar, SeenShape,
+    CauseShape, ChangeShape, CheckShape, Cost, EffectShape, QuantityShape, Scalar, SeenShape,
     SymptomShape,
 };
 use crate::causes::model::{
@@ -64,7 +66,56 @@ pub(super) fn group(shape: &GroupShape, at: &Place0<'_>, report: &mut Report) ->
     }
 }
 
-pub(super) fn settings(shape: &PopulationShape, at: &Place0<'_>, report: &mut Report) -> Settings {
+/// What of the settings lies outside what it can be, or names nothing.
+fn settings_problems(shape: &PopulationShape, ids: &Ids, at: &Place0<'_>, report: &mut Report) {
+    entry::origin(shape.kind, shape.source.as_ref(), ids, at, report);
+    for (id, factor) in &shape.prior_factors {
+        ids.cause(id, at, report);
+        if *factor <= 0.0 {
+            report.range(id, *factor, (0.0, f64::INFINITY), at);
+        }
+    }
+    let shares = [
+        ("prior_scale", shape.prior_scale),
+        ("link_scale", shape.link_scale),
+        ("usual_scale", shape.usual_scale),
+        ("reaim", shape.reaim),
+        ("face_follows", shape.face_follows),
+        ("regulation", shape.regulation.0),
+        ("silence", shape.silence),
+        ("denial", shape.denial),
+        ("floor", shape.floor),
+    ];
+    for (key, share) in shares {
+        if !(0.0..=1.0).contains(&share) {
+            report.range(key, share, (0.0, 1.0), at);
+        }
+    }
+    for (family, trust) in &shape.hint_trust {
+        if !(0.0..=1.0).contains(trust) {
+            report.range(family.word(), *trust, (0.0, 1.0), at);
+        }
+    }
+    let above_nothing = shape.effort.iter().chain(&shape.seen_trust);
+    for (family, number) in above_nothing {
+        if *number <= 0.0 {
+            report.range(family.word(), *number, (0.0, f64::INFINITY), at);
+        }
+    }
+    for (name, exponent) in &shape.p_norm {
+        if *exponent < 1.0 {
+            report.range(name, *exponent, (1.0, f64::INFINITY), at);
+        }
+    }
+}
+
+pub(super) fn settings(
+    shape: &PopulationShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Settings {
+    settings_problems(shape, ids, at, report);
     let p_norm = shape
         .p_norm
         .iter()
@@ -135,9 +186,18 @@ pub(super) fn cause(
     let n_groups = ids.groups.len();
     let mut general: BTreeMap<Axis, Shift> = BTreeMap::new();
     let mut special: Vec<BTreeMap<Axis, Shift>> = vec![BTreeMap::new(); n_groups];
+    let mut general_names: Vec<&str> = Vec::new();
     for entry in &shape.shifts {
         let mut shifts = BTreeMap::new();
         let mut groups: Option<Vec<GroupId>> = None;
+        if !entry.contains_key("for") {
+            for name in entry.keys() {
+                if general_names.contains(&name.as_str()) {
+                    report.one_only(&[name, name], at);
+                }
+                general_names.push(name);
+            }
+        }
         for (name, value) in entry {
             if name == "for" {
                 let words = match value {
@@ -145,6 +205,9 @@ pub(super) fn cause(
                     Scalar::List(words) => words.clone(),
                     Scalar::Number(_) | Scalar::Numbers(_) => Vec::new(),
                 };
+                if words.is_empty() {
+                    report.missing("for", "for", at);
+                }
                 groups = Some(
                     words
                         .iter()
@@ -207,8 +270,8 @@ pub(super) fn cause(
         .collect();
     let effort = population.effort.get(&shape.family).copied();
     if effort.is_none() {
-        let families = population.effort.keys().map(String::as_str);
-        report.unknown("family", &shape.family, families, at);
+        let families: Vec<&str> = population.effort.keys().map(|f| f.word()).collect();
+        report.word("family", shape.family.word(), &families, at);
     }
     CauseModel {
         prior: shape.prior,
@@ -242,7 +305,40 @@ fn events(map: &BTreeMap<String, f64>, at: &Place0<'_>, report: &mut Report) -> 
         .collect()
 }
 
+/// The keys a reading has, of which one counts.
+fn seen_keys(shape: &SeenShape) -> Vec<&'static str> {
+    let all = [
+        ("events", shape.events.is_some()),
+        ("both", shape.both.is_some()),
+        ("one_sided", shape.one_sided.is_some()),
+        ("more", shape.more.is_some()),
+        ("beyond", shape.beyond.is_some()),
+        ("scaled", shape.scaled.is_some()),
+        ("power", shape.power.is_some()),
+        ("blend", shape.blend.is_some()),
+    ];
+    let set = all.into_iter().filter(|(_, set)| *set);
+    set.map(|(key, _)| key).collect()
+}
+
+/// The only item of a table, or a problem for each further one.
+fn only<'m, T>(
+    map: &'m BTreeMap<String, T>,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> Option<(&'m String, &'m T)> {
+    let keys: Vec<&str> = map.keys().map(String::as_str).collect();
+    if keys.len() > 1 {
+        report.one_only(&keys, at);
+    }
+    map.iter().next()
+}
+
 fn seen(shape: &SeenShape, at: &Place0<'_>, report: &mut Report) -> Option<Seen> {
+    let keys = seen_keys(shape);
+    if keys.len() > 1 {
+        report.one_only(&keys, at);
+    }
     if let Some(map) = &shape.events {
         return Some(Seen::Events(events(map, at, report)));
     }
@@ -256,11 +352,11 @@ fn seen(shape: &SeenShape, at: &Place0<'_>, report: &mut Report) -> Option<Seen>
         return Some(Seen::More(events(a, at, report), events(b, at, report)));
     }
     if let Some(map) = &shape.scaled {
-        let (name, (factor, offset)) = map.iter().next()?;
+        let (name, (factor, offset)) = only(map, at, report)?;
         return Some(Seen::Scaled(event(name, at, report)?, *factor, *offset));
     }
     if let Some(map) = &shape.power {
-        let (name, power) = map.iter().next()?;
+        let (name, power) = only(map, at, report)?;
         return Some(Seen::Power(event(name, at, report)?, *power));
     }
     if let Some(parts) = &shape.blend {
@@ -284,15 +380,29 @@ fn beyond(map: &BTreeMap<String, Scalar>, at: &Place0<'_>, report: &mut Report) 
         let text = match value {
             Scalar::Text(text) => text.clone(),
             Scalar::Number(number) => number.to_string(),
-            Scalar::Numbers(_) | Scalar::List(_) => continue,
+            Scalar::Numbers(_) | Scalar::List(_) => {
+                let text = key.clone();
+                report.push(ProblemKind::NotAnAmount { text }, key, None, at);
+                continue;
+            }
         };
         match key.as_str() {
             "blur" => blur_text = Some(text),
-            "against" => relative = text == "usual",
-            name => test = axis(name, at, report).map(|(axis, unit, _)| (axis, unit, text)),
+            "against" => {
+                relative = text == "usual";
+                if !relative {
+                    report.word("against", &text, &["usual"], at);
+                }
+            }
+            name => {
+                if let Some((_, _, _, other)) = test {
+                    report.one_only(&[other, name], at);
+                }
+                test = axis(name, at, report).map(|(axis, unit, _)| (axis, unit, text, name));
+            }
         }
     }
-    let (axis, unit, text) = test?;
+    let (axis, unit, text, _) = test?;
     let (above, limit) = match (text.strip_prefix("above "), text.strip_prefix("below ")) {
         (Some(limit), _) => (true, limit),
         (None, Some(limit)) => (false, limit),
@@ -335,14 +445,10 @@ pub(super) fn symptom(
     at: &Place0<'_>,
     report: &mut Report,
 ) -> SymptomModel {
-    let trust = match shape.trust.as_str() {
-        "high" => Trust::High,
-        "low" => Trust::Low,
-        "medium" => Trust::Medium,
-        other => {
-            report.unknown("trust", other, ["high", "medium", "low"].into_iter(), at);
-            Trust::Medium
-        }
+    let trust = match shape.trust {
+        TrustWord::High => Trust::High,
+        TrustWord::Medium => Trust::Medium,
+        TrustWord::Low => Trust::Low,
     };
     if !(shape.usual > 0.0 && shape.usual < 1.0) {
         report.range("usual", shape.usual, (0.0, 1.0), at);
@@ -438,12 +544,11 @@ pub(super) fn check(
         .collect();
     let cost = population.cost.get(&shape.cost).copied();
     if cost.is_none() {
-        report.unknown(
-            "cost",
-            &shape.cost,
-            population.cost.keys().map(String::as_str),
-            at,
-        );
+        let known: Vec<&str> = population.cost.keys().map(|c| cost_word(*c)).collect();
+        report.word("cost", cost_word(shape.cost), &known, at);
+    }
+    if !shape.tells.is_empty() && shape.finds.is_some() {
+        report.one_only(&["tells", "finds"], at);
     }
     CheckModel {
         cost: cost.unwrap_or(1.0),
@@ -465,7 +570,21 @@ pub(super) fn check(
     }
 }
 
-pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) -> WhatIfChange {
+const fn cost_word(cost: Cost) -> &'static str {
+    match cost {
+        Cost::Free => "free",
+        Cost::Look => "look",
+        Cost::Video => "video",
+        Cost::Device => "device",
+    }
+}
+
+pub(super) fn change(
+    shape: &ChangeShape,
+    ids: &Ids,
+    at: &Place0<'_>,
+    report: &mut Report,
+) -> WhatIfChange {
     let unit = report.unit(&shape.unit, at);
     let moves = shape
         .moves
@@ -497,6 +616,7 @@ pub(super) fn change(shape: &ChangeShape, at: &Place0<'_>, report: &mut Report) 
             .map(|(symbol, factor)| (report.unit(symbol, at), *factor))
             .collect(),
         because: shape.because.clone(),
+        origin: entry::origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
 

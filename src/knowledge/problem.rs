@@ -26,8 +26,53 @@ pub struct Place {
 pub enum ProblemKind {
     /// The text is no YAML, or nests too deep, or an entry has the wrong shape.
     Shape {
-        /// What the reader of the format says.
+        /// What does not fit.
         detail: String,
+        /// How to mend it, where that is known.
+        advice: Option<String>,
+    },
+    /// A key that stands twice where one of both would be silent.
+    DuplicateKey {
+        /// The key.
+        key: String,
+    },
+    /// A word where only some others mean anything.
+    UnknownWord {
+        /// The key it stands at.
+        key: String,
+        /// The word.
+        word: String,
+        /// The words that mean something.
+        known: Vec<String>,
+    },
+    /// Several things said where one counts.
+    OneOnly {
+        /// What is said.
+        keys: Vec<String>,
+    },
+    /// Something among words that is no single word.
+    NotOneWord {
+        /// Which key.
+        key: String,
+        /// What is written.
+        text: String,
+    },
+    /// A key that means nothing without another one.
+    MeansNothing {
+        /// The key.
+        key: String,
+        /// What it needs beside it.
+        needs: &'static str,
+    },
+    /// A name that cannot be an id.
+    NotAnId {
+        /// The name.
+        id: String,
+    },
+    /// A symptom that names another as its opposite and is not named by it.
+    NotMutual {
+        /// The other symptom.
+        other: String,
     },
     /// A key that entries of this file do not have.
     UnknownKey {
@@ -202,6 +247,7 @@ impl ProblemKind {
                 | Self::SameRule { .. }
                 | Self::RuleWithoutCase { .. }
                 | Self::Thin { .. }
+                | Self::NotMutual { .. }
         )
     }
 
@@ -209,6 +255,13 @@ impl ProblemKind {
     pub const fn name(&self) -> &'static str {
         match self {
             Self::Shape { .. } => "shape",
+            Self::DuplicateKey { .. } => "duplicate-key",
+            Self::UnknownWord { .. } => "unknown-word",
+            Self::OneOnly { .. } => "one-only",
+            Self::NotOneWord { .. } => "not-one-word",
+            Self::MeansNothing { .. } => "means-nothing",
+            Self::NotAnId { .. } => "not-an-id",
+            Self::NotMutual { .. } => "not-mutual",
             Self::UnknownKey { .. } => "unknown-key",
             Self::MissingKey { .. } => "missing-key",
             Self::UnknownFile => "unknown-file",

@@ -61,7 +61,10 @@ fn shape_problem(kind: &ShapeProblemKind) -> (&'static str, String) {
         ShapeProblemKind::WrongForm { key } => ("wrong form", key.clone()),
         ShapeProblemKind::NotAQuantity { text } => ("not a quantity", text.clone()),
         ShapeProblemKind::UnknownUnit { unit } => ("unknown unit", unit.clone()),
-        other => ("cannot be read", format!("{other:?}")),
+        ShapeProblemKind::BadNumber(error) => ("bad number", error.to_string()),
+        ShapeProblemKind::AmbiguousName => ("`as` needs one number beside it", "as".to_owned()),
+        ShapeProblemKind::NotOneThing => ("says nothing, or two things at once", String::new()),
+        ShapeProblemKind::UnexpectedKey { key } => ("means nothing here", key.clone()),
     }
 }
 

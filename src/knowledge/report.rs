@@ -29,7 +29,18 @@ impl Report {
         nearest: Option<String>,
         at: &Place0<'_>,
     ) {
-        let place = at.entry.place_of(needle);
+        let place = match &kind {
+            ProblemKind::OutOfRange { .. }
+            | ProblemKind::TooLong { .. }
+            | ProblemKind::NotPlainText { .. }
+            | ProblemKind::MissingKey { .. }
+            | ProblemKind::MeansNothing { .. }
+            | ProblemKind::TooManyWords { .. }
+            | ProblemKind::Thin { .. }
+            | ProblemKind::NotMutual { .. }
+            | ProblemKind::OneOnly { .. } => at.entry.place_of_key(needle),
+            _ => at.entry.place_of(needle),
+        };
         self.problems.push(Problem {
             kind,
             place,
@@ -73,6 +84,49 @@ impl Report {
         self.push(kind, what, None, at);
     }
 
+    /// A key that is missing beside what is written.
+    pub(super) fn missing(&mut self, key: &str, needle: &str, at: &Place0<'_>) {
+        let key = key.to_owned();
+        self.push(ProblemKind::MissingKey { key }, needle, None, at);
+    }
+
+    /// A word where only these mean something.
+    pub(super) fn word(&mut self, key: &str, word: &str, known: &[&str], at: &Place0<'_>) {
+        let kind = ProblemKind::UnknownWord {
+            key: key.to_owned(),
+            word: word.to_owned(),
+            known: known.iter().map(|w| (*w).to_owned()).collect(),
+        };
+        let near = nearest(word, known.iter().copied());
+        self.push(kind, word, near, at);
+    }
+
+    /// Several keys of which one would be silent.
+    pub(super) fn one_only(&mut self, keys: &[&str], at: &Place0<'_>) {
+        let needle = keys.last().copied().unwrap_or("");
+        let keys = keys.iter().map(|k| (*k).to_owned()).collect();
+        self.push(ProblemKind::OneOnly { keys }, needle, None, at);
+    }
+
+    /// A word that is nearly one of those used elsewhere, and used nowhere else: a slip.
+    pub(super) fn odd_one<'a>(
+        &mut self,
+        key: &str,
+        word: &str,
+        all: impl Iterator<Item = &'a str>,
+        at: &Place0<'_>,
+    ) {
+        let mut others: Vec<&str> = all.collect();
+        if others.iter().filter(|w| **w == word).count() == 1 {
+            others.retain(|w| *w != word);
+            others.sort_unstable();
+            others.dedup();
+            if nearest(word, others.iter().copied()).is_some() {
+                self.word(key, word, &others, at);
+            }
+        }
+    }
+
     /// Value and error in the unit, or a problem.
     pub(super) fn amount(&mut self, text: &str, unit: Unit, at: &Place0<'_>) -> Option<(f64, f64)> {
         let Some(written) = written(text) else {
@@ -111,6 +165,9 @@ impl Report {
     }
 
     pub(super) fn text(&mut self, key: &str, text: &str, limit: usize, at: &Place0<'_>) {
+        if text.trim().is_empty() {
+            self.missing(key, key, at);
+        }
         let length = text.chars().count();
         if length > limit {
             let kind = ProblemKind::TooLong {

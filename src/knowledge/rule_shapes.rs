@@ -48,6 +48,7 @@
 //! number. An item of `when` with several slots means all of them; an item of `then` has one.
 //! Names are not checked here: the compiler of the rules does that against the schema.
 
+use super::shapes::Kind;
 use crate::quantity::{Amount, Estimate, QuantityError, Unit};
 use crate::rules::{
     AmongSpec, Bound, ConclusionSpec, ConditionSpec, DEFAULT_PATTERN, InputSpec, OutcomeSpec,
@@ -61,20 +62,32 @@ use std::fmt;
 #[derive(Debug, Clone, PartialEq, serde::Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RuleShape {
-    /// Unique name.
+    /// Unique name among the rules, such as `my_wet_and_wild`. With the id of a built-in entry it takes
+    /// that one's place.
     pub id: String,
-    /// The group of rules it belongs to.
+    /// What it is for, such as `arc`, `strike`, `flight`, `pattern`, `chain` or `consistency`;
+    /// `knowledge show` tells it.
     #[serde(rename = "for")]
     pub purpose: String,
-    /// Conditions.
+    /// Conditions, all of which must hold, a line each after `- `. A symptom: `fat: true`; told not to
+    /// be so: `fat: false`; not told of: `fat: {lacks: true}`. A number: `turf_entry: known` or
+    /// `unknown`, `turf_entry: {above: 0.5 in}`, `below`, `at_least`, `at_most`, or
+    /// `{between: [1 in, 3 in]}`. A word: `lie: tee`, `lie: [tee, mat]`, `lie: {not: tee}`. At least
+    /// one of several: `any:` and a list. Of several shots or clubs: `count: {slot: fat, is: true}` or
+    /// `mean: attack_angle` with a limit beside it, `difference: [a, b]`. `on: q` speaks of another
+    /// pattern; `as: e` gives a number a name.
     pub when: Vec<Loose>,
-    /// Conclusions.
+    /// Conclusions, all of which follow, a line each after `- `: a sign such as `x_wet: true` (how to
+    /// read a combination) or `ch_wet: true` (a chain of causes), an effect, or a number with its
+    /// unit, as `low_point: 2 in +/- 0.5 in` or `low_point: {by: low_point_from_turf_entry, of: [e]}`;
+    /// `contradiction: [fat, thin]` says that both cannot be so.
     pub then: Vec<Loose>,
-    /// The mechanism in one sentence.
+    /// The mechanism, in one sentence.
     pub because: String,
-    /// Where it comes from.
-    pub kind: String,
-    /// The source of a published rule.
+    /// Where it comes from: `published` (then `source` too), `common`, `memory` or `elicited`.
+    pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that it rests on; needed where `kind` is `published`.
+    /// Left out: none.
     pub source: Option<String>,
 }
 
@@ -146,7 +159,7 @@ impl JsonSchema for Loose {
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
         json_schema!({
-            "description": "Keys and values; what each may hold is shown at the head of rule_shapes.rs",
+            "description": "A condition or a conclusion: keys with values",
             "type": "object",
         })
     }
@@ -241,7 +254,7 @@ impl RuleShape {
             when,
             then,
             because: self.because.clone(),
-            kind: self.kind.clone(),
+            kind: self.kind.word().to_owned(),
             source: self.source.clone(),
         })
     }
@@ -266,7 +279,19 @@ fn conditions(item: &Loose) -> Read<Vec<ConditionSpec>> {
     let mut slots = 0;
     for (key, value) in entries {
         match key.as_str() {
-            "on" | "as" | "with" | "among" => {}
+            "on" | "as" => {}
+            "with" | "among" => {
+                let has =
+                    |wanted: &[&str]| entries.iter().any(|(k, _)| wanted.contains(&k.as_str()));
+                let goes_with: &[&str] = if key == "with" {
+                    &["same"]
+                } else {
+                    &["count", "mean"]
+                };
+                if !has(goes_with) {
+                    return Err(ShapeProblemKind::UnexpectedKey { key: key.clone() });
+                }
+            }
             "different" => found.push(ConditionSpec::Different {
                 on: on.clone(),
                 from: text(key, value)?,
@@ -285,11 +310,18 @@ fn conditions(item: &Loose) -> Read<Vec<ConditionSpec>> {
                 found.push(ConditionSpec::Any(alternatives?));
             }
             "count" => found.push(count(key, value, entries)?),
-            "mean" => found.push(ConditionSpec::Mean {
-                slot: slot_of(key, value)?,
-                range: range(entries)?,
-                among: among(entries)?,
-            }),
+            "mean" => {
+                if let Loose::Map(inner) = value
+                    && let Some((key, _)) = inner.iter().find(|(k, _)| k != "slot")
+                {
+                    return Err(ShapeProblemKind::UnexpectedKey { key: key.clone() });
+                }
+                found.push(ConditionSpec::Mean {
+                    slot: slot_of(key, value)?,
+                    range: range(entries)?,
+                    among: among(entries)?,
+                });
+            }
             "difference" => {
                 let of = <[String; 2]>::try_from(words(key, value)?).map_err(|_| wrong(key))?;
                 let range = range(entries)?;
@@ -337,6 +369,12 @@ fn alternative(item: &Loose) -> Read<Vec<ConditionSpec>> {
 fn count(key: &str, value: &Loose, around: &[(String, Loose)]) -> Read<ConditionSpec> {
     let inner = entries(value)?;
     let slot = slot_of(key, value)?;
+    if let Some((key, _)) = inner
+        .iter()
+        .find(|(k, _)| !["slot", "is"].contains(&k.as_str()) && !LIMITS.contains(&k.as_str()))
+    {
+        return Err(ShapeProblemKind::UnexpectedKey { key: key.clone() });
+    }
     let test = match inner.iter().find(|(k, _)| k == "is") {
         Some((key, value)) => test(key, value)?,
         None if inner.iter().any(|(k, _)| LIMITS.contains(&k.as_str())) => {

@@ -6,7 +6,10 @@
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
-use serde::Deserialize;
+use serde::de::{Error, IntoDeserializer, SeqAccess, Visitor};
+use serde::{Deserialize, Deserializer};
+
+use super::fixed_words::{About, Ache, ClaimVerdict, Family, SeenOf, TrustWord};
 
 /// A number, a text, or a list of texts, as YAML has them.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
@@ -22,6 +25,67 @@ pub(super) enum Scalar {
     List(Vec<String>),
 }
 
+/// One text or a list of them, for the schema.
+#[derive(JsonSchema)]
+#[serde(untagged)]
+#[allow(dead_code, reason = "describes what `one_or_more` reads")]
+enum OneOrMore {
+    /// One id.
+    One(String),
+    /// A list of ids.
+    List(Vec<String>),
+}
+
+/// A text, or a list of texts.
+fn one_or_more<'de, D: Deserializer<'de>>(from: D) -> Result<Vec<String>, D::Error> {
+    struct Texts;
+    impl<'de> Visitor<'de> for Texts {
+        type Value = Vec<String>;
+
+        fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.write_str("a name or a list of names")
+        }
+
+        fn visit_str<E: Error>(self, text: &str) -> Result<Vec<String>, E> {
+            Ok(vec![text.to_owned()])
+        }
+
+        fn visit_seq<A: SeqAccess<'de>>(self, mut list: A) -> Result<Vec<String>, A::Error> {
+            let mut out = Vec::new();
+            while let Some(text) = list.next_element()? {
+                out.push(text);
+            }
+            Ok(out)
+        }
+    }
+    from.deserialize_any(Texts)
+}
+
+/// A verdict. YAML takes the word `true` for a truth, so that is one too.
+fn verdict<'de, D: Deserializer<'de>>(from: D) -> Result<Option<ClaimVerdict>, D::Error> {
+    struct Word;
+    impl Visitor<'_> for Word {
+        type Value = ClaimVerdict;
+
+        fn expecting(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+            f.write_str("a string")
+        }
+
+        fn visit_bool<E: Error>(self, truth: bool) -> Result<ClaimVerdict, E> {
+            Ok(if truth {
+                ClaimVerdict::True
+            } else {
+                ClaimVerdict::Wrong
+            })
+        }
+
+        fn visit_str<E: Error>(self, text: &str) -> Result<ClaimVerdict, E> {
+            ClaimVerdict::deserialize(text.into_deserializer())
+        }
+    }
+    from.deserialize_any(Word).map(Some)
+}
+
 /// How sure a number is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema, Default)]
 #[serde(rename_all = "lowercase")]
@@ -35,6 +99,18 @@ pub enum Kind {
     /// An estimate.
     #[default]
     Elicited,
+}
+
+impl Kind {
+    /// As it is written.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Published => "published",
+            Self::Common => "common",
+            Self::Memory => "memory",
+            Self::Elicited => "elicited",
+        }
+    }
 }
 
 /// How sure the trade is of a cause's shifts.
@@ -58,13 +134,10 @@ pub(super) struct QuantityShape {
     pub id: String,
     /// Plain name as it is shown, at most 42 characters, such as `low point`.
     pub name: String,
-    /// A note such as `length` or `angle`. May be left out: `unit` decides.
-    #[serde(default)]
-    pub dimension: Option<String>,
     /// The unit of all numbers of this entry, such as `in`, `mm`, `yd`, `deg`, `mph`, `%`, or `""`
     /// for a plain number.
     pub unit: String,
-    /// Decimals shown. Left out: 0.
+    /// Decimals shown, from 0 to 3. Left out: 0.
     #[serde(default)]
     pub decimals: usize,
     /// What a number above 0 is called, such as `ahead`. Left out: nothing is added.
@@ -131,7 +204,7 @@ pub(super) struct SymptomShape {
     pub name: String,
     /// What it is about: `contact`, `turf`, `start`, `curve`, `shape`, `height`, `distance`,
     /// `spin`, `feel` or `pattern`.
-    pub kind: String,
+    pub kind: About,
     /// What is seen, heard or felt, in a clause of at most 420 characters.
     pub is: String,
     /// Share of golfers with nothing at work who report it all the same, between 0 and 1; 0.03 is 3
@@ -139,7 +212,7 @@ pub(super) struct SymptomShape {
     pub usual: f64,
     /// `high`, `medium` or `low`: of 100 golfers who have it on every shot, 92, 85 or 70 mention
     /// it.
-    pub trust: String,
+    pub trust: TrustWord,
     /// `true` if it is rare and memorable, such as a shank: golfers report it even if few shots
     /// show it. Left out: `false`.
     #[serde(default)]
@@ -161,8 +234,11 @@ pub(super) struct SymptomShape {
     /// Left out: every club.
     #[serde(default)]
     pub clubs: Vec<String>,
-    /// The symptom that cannot be true of the same shots, such as `contact_toe`.
-    pub opposite: Option<String>,
+    /// The symptom, or a list of those, that cannot be true of the same shots, such as `contact_toe`;
+    /// each of them has to name this one too. Left out: none.
+    #[serde(default, deserialize_with = "one_or_more")]
+    #[schemars(with = "OneOrMore")]
+    pub opposite: Vec<String>,
     /// Where the entry comes from: `published` (then `source` too), `common`, `memory` or
     /// `elicited`. Left out: `elicited`, an estimate.
     #[serde(default)]
@@ -233,7 +309,7 @@ pub(super) struct CauseShape {
     pub name: String,
     /// `setup`, `pivot`, `arms`, `intent`, `kit`, `ground` or `body`; it decides the effort to
     /// change it and how far a golfer's own word is taken.
-    pub family: String,
+    pub family: Family,
     /// What the golfer, kit or lie does, in a clause of at most 420 characters.
     pub is: String,
     /// How that leads to the shots, in a sentence or two of at most 420 characters.
@@ -241,8 +317,8 @@ pub(super) struct CauseShape {
     /// Share of golfers with a complaint in whom it is clearly present, between 0 and 1; 0.06 is 6
     /// in 100.
     pub prior: f64,
-    /// How sure the trade is of the shifts: `high`, `med` or `low`. For the reader only: nothing is
-    /// worked out from it.
+    /// How sure the trade is of the shifts: `high`, `med` or `low`. `knowledge show` tells it; nothing
+    /// is worked out from it.
     pub confidence: Confidence,
     /// `true` for a lie or the ground: taken as given when told, never a thing to practise away.
     /// Left out: `false`.
@@ -289,6 +365,20 @@ pub(super) struct CauseShape {
     pub source: Option<String>,
 }
 
+/// What a check costs.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize, JsonSchema)]
+#[serde(rename_all = "lowercase")]
+pub enum Cost {
+    /// Think or look down.
+    Free,
+    /// A partner, a mirror, marks on ground or face.
+    Look,
+    /// A phone's camera.
+    Video,
+    /// A measuring device.
+    Device,
+}
+
 /// What would have to change before an answer is asked for again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize, JsonSchema)]
 #[serde(rename_all = "snake_case")]
@@ -313,17 +403,18 @@ pub(super) struct CheckShape {
     pub how: String,
     /// What it takes: `free` (think or look down), `look` (a partner, a mirror, marks), `video` (a
     /// phone's camera) or `device` (a measuring device).
-    pub cost: String,
+    pub cost: Cost,
     /// For each cause it bears on: the chance of a yes with the cause and without it, both between
     /// 0 and 1, as `{my_wet_handle: [0.85, 0.1]}`. Left out: put a symptom in `finds`.
     #[serde(default)]
     pub tells: BTreeMap<String, (f64, f64)>,
-    /// The symptom that a yes reports and a no denies; it counts where `tells` is left out.
+    /// The symptom that a yes reports and a no denies, in place of `tells`. Left out: fill in `tells`.
     pub finds: Option<String>,
-    /// Symptoms that say what the question asks: told or denied, it is not asked.
+    /// Symptoms that say what the question asks: told or denied, it is not asked. Left out: none.
     #[serde(default)]
     pub same_as: Vec<String>,
-    /// The answer stays true from one lesson to the next, until the clubs or the body change.
+    /// The answer stays true from one lesson to the next until the clubs (`kit`) or the `body` change.
+    /// Left out: it is asked again on another day.
     pub lasting: Option<LastingShape>,
     /// The clubs it makes sense with: ids of club groups, or `irons`, `woods`, `driver`, `all`.
     /// Left out: every club.
@@ -352,8 +443,8 @@ pub(super) struct DrillShape {
     pub cue: String,
     /// What is counted, and how many of how many are enough.
     pub success: Success,
-    /// Balls or swings in one set, such as 10. For the reader only: how many are hit goes by
-    /// `success` of the cause.
+    /// Balls or swings in one set, such as 10; at least 1. `knowledge show` tells it; how many are hit
+    /// against a cause goes by `success`.
     pub balls: u32,
     /// What golfers usually get wrong in it, in at most 420 characters.
     pub mistake: String,
@@ -362,7 +453,7 @@ pub(super) struct DrillShape {
     /// It is not given to golfers with one of these: `pain_back`, `pain_elbow`, `pain_knee`,
     /// `pain_shoulder`, `pain_wrist`, `pain` (any pain) or `dizzy`. Left out: it is for everybody.
     #[serde(default)]
-    pub without: Vec<String>,
+    pub without: Vec<Ache>,
     /// Where the entry comes from: `published` (then `source` too), `common`, `memory` or
     /// `elicited`. Left out: `elicited`, an estimate.
     #[serde(default)]
@@ -438,9 +529,11 @@ pub(super) struct AnswerShape {
     /// The advice or opinion that it judges, such as `rain gloves are a gimmick`. Left out for a
     /// plain question.
     pub claim: Option<String>,
-    /// What to think of the claim: `true`, `half true`, `wrong` or `depends`. Left out where there
-    /// is no claim.
-    pub verdict: Option<String>,
+    /// What to think of the claim: `true`, `half true`, `wrong` or `depends`. Needed where there is a
+    /// claim, left out where there is none.
+    #[serde(default, deserialize_with = "verdict")]
+    #[schemars(with = "Option<ClaimVerdict>")]
+    pub verdict: Option<ClaimVerdict>,
     /// The answer, in at most 900 characters.
     pub text: String,
     /// Where the entry comes from: `published` (then `source` too), `common`, `memory` or
@@ -482,10 +575,14 @@ pub(super) struct ChangeShape {
     /// Why another unit counts as that much, as a clause: `the handle stands 35 in above the head`.
     #[serde(default)]
     pub because: Option<String>,
-    /// Where the numbers come from: `published`, `common`, `memory` or `elicited`. Left out:
+    /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or `elicited`. Left out:
     /// `elicited`, an estimate.
     #[serde(default)]
     pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that the numbers rest on; needed where `kind` is
+    /// `published`. Left out: none.
+    #[serde(default)]
+    pub source: Option<String>,
 }
 
 /// `sources.yaml`.
@@ -498,10 +595,10 @@ pub(super) struct SourceShape {
     /// Authors, year, title and where it appeared.
     pub cite: String,
     /// What of it was read: `text`, `abstract`, or `memory` if nothing was looked up.
-    pub seen: String,
+    pub seen: SeenOf,
     /// What it says that is used here, in a clause.
     pub supports: String,
-    /// Entries whose mechanism it speaks for without giving them a number.
+    /// Ids of entries whose mechanism it speaks for without giving them a number. Left out: none.
     #[serde(default)]
     pub backs: Vec<String>,
 }
@@ -510,14 +607,16 @@ pub(super) struct SourceShape {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct TellingShape {
-    /// A name of its own.
+    /// Unique name among the tellings, such as `my_told_wet_handle`. With the id of a built-in entry
+    /// it takes that one's place.
     pub id: String,
-    /// The cause; left out for what golfers say who tell nothing of any cause, only what the ball and
-    /// the turf did: words that stand there too say little of a cause.
+    /// The id of the cause that is told of, such as `my_wet_handle`; left out for what golfers say
+    /// who tell nothing of any cause, only what the ball and the turf did: words that stand there too
+    /// say little of a cause.
     #[serde(default)]
     pub cause: Option<String>,
-    /// What golfers say of whose shots this cause is behind, one telling a line; invented, in their
-    /// words.
+    /// What golfers say of whose shots this cause is behind, after `|`, one telling a line of at most
+    /// 320 characters; invented, in their words.
     pub told: String,
 }
 
@@ -525,14 +624,21 @@ pub(super) struct TellingShape {
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct StrengthShape {
-    /// The cause.
+    /// The id of the cause, such as `my_wet_handle`; it stands for the entry too.
     pub id: String,
-    /// For each effect: the share of golfers with the cause in whom it is expected.
+    /// For each effect: the share of golfers with the cause in whom it is expected, between 0 and 1:
+    /// `{e_lp_behind: 0.55}`.
     pub expected: BTreeMap<String, f64>,
-    /// For an effect whose share differs much from the implied one: why that is right.
+    /// For an effect whose share differs from the implied one by more than 0.2: why that is right, in
+    /// at most 420 characters. Left out: nothing is argued.
     #[serde(default)]
     pub argued: BTreeMap<String, String>,
-    /// Where the numbers come from.
+    /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or `elicited`. Left out:
+    /// `elicited`, an estimate.
     #[serde(default)]
     pub kind: Kind,
+    /// The id of the entry of `sources.yaml` that the numbers rest on; needed where `kind` is
+    /// `published`. Left out: none.
+    #[serde(default)]
+    pub source: Option<String>,
 }

@@ -20,11 +20,12 @@ use crate::vocabulary::{CauseId, CheckId, EffectId, Hand, SymptomId};
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub(super) struct CaseShape {
-    /// Unique name.
+    /// Unique name among the cases, such as `my_case_wet_slice`.
     pub id: String,
     /// Who wrote it: `blind` if without sight of the knowledge.
     pub by: String,
     /// The golfer's hand: `right`, `left`, or `none` if it is not known.
+    #[schemars(extend("enum" = ["right", "left", "none"]))]
     pub hand: String,
     /// The lines the golfer types.
     pub say: Vec<String>,
@@ -37,13 +38,14 @@ pub(super) struct CaseShape {
     /// Effects of which at least one must come out as likely.
     #[serde(default)]
     pub effects: Vec<String>,
-    /// Causes any of which may lead; none if the case is about reading or rules alone.
+    /// Ids of causes any of which may lead; none if the case is about reading or rules alone.
     #[serde(default)]
     pub first: Vec<String>,
     /// Causes that must not lead.
     #[serde(default)]
     pub never: Vec<String>,
-    /// `none`, `first` or `emergency`.
+    /// The caution that has to come first: `none`, `first` or `emergency`.
+    #[schemars(extend("enum" = ["none", "first", "emergency"]))]
     pub caution: String,
     /// Checks any of which would be the right question.
     #[serde(default)]

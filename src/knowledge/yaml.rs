@@ -7,7 +7,9 @@
 
 use serde::de::DeserializeOwned;
 
-use super::problem::{Place, Problem, ProblemKind};
+use super::problem::{Place, Problem};
+use super::yaml_fault::{described, misplaced};
+use super::yaml_keys::twice;
 use super::yaml_text::from_yaml;
 
 /// The largest file read, in bytes.
@@ -34,6 +36,34 @@ pub(super) struct EntryText<'a> {
 }
 
 impl EntryText<'_> {
+    /// The place where `key` stands as a key, or else as [`Self::place_of`] finds it.
+    pub(super) fn place_of_key(&self, key: &str) -> Place {
+        self.places_of_key(key)
+            .next()
+            .unwrap_or_else(|| self.place_of(key))
+    }
+
+    /// The places where `key` stands as a key.
+    pub(super) fn places_of_key<'k>(&'k self, key: &'k str) -> impl Iterator<Item = Place> + 'k {
+        let lines = self.text.lines().enumerate();
+        lines.flat_map(move |(offset, line)| {
+            line.match_indices(key)
+                .filter(|(at, _)| !key.is_empty() && is_key(line, *at, at + key.len()))
+                .map(|(at, _)| self.place_in(offset, line, at, key))
+                .collect::<Vec<_>>()
+        })
+    }
+
+    fn place_in(&self, offset: usize, line: &str, at: usize, needle: &str) -> Place {
+        Place {
+            file: self.file.path.clone(),
+            line: self.line + offset,
+            column: line.get(..at).map_or(0, |s| s.chars().count()) + 1,
+            width: needle.chars().count(),
+            text: line.to_owned(),
+        }
+    }
+
     /// The place of the first occurrence of `needle` as a whole word in the entry, or of the
     /// entry's first line.
     pub(super) fn place_of(&self, needle: &str) -> Place {
@@ -48,13 +78,7 @@ impl EntryText<'_> {
                 let runs_on = needle.starts_with(is_word) && before.is_some_and(is_word)
                     || needle.ends_with(is_word) && after.is_some_and(is_word);
                 if !needle.is_empty() && !runs_on {
-                    return Place {
-                        file: self.file.path.clone(),
-                        line: self.line + offset,
-                        column: line.get(..at).map_or(0, |s| s.chars().count()) + 1,
-                        width: needle.chars().count(),
-                        text: line.to_owned(),
-                    };
+                    return self.place_in(offset, line, at, needle);
                 }
                 from = end.max(at + 1);
                 while from < line.len() && !line.is_char_boundary(from) {
@@ -65,7 +89,7 @@ impl EntryText<'_> {
         self.place_at(1, 1)
     }
 
-    fn place_at(&self, line: usize, column: usize) -> Place {
+    pub(super) fn place_at(&self, line: usize, column: usize) -> Place {
         let text = self
             .text
             .lines()
@@ -82,12 +106,24 @@ impl EntryText<'_> {
     }
 }
 
-/// Cuts a file into its entries.
+/// True if what stands there in the line is a key: a colon follows, and nothing but what may stand
+/// before a key comes before it.
+fn is_key(line: &str, from: usize, to: usize) -> bool {
+    let before = line.get(..from).unwrap_or("").trim_end();
+    let after = line.get(to..).unwrap_or("").trim_start_matches(['"', '\'']);
+    let after = after.strip_prefix(':');
+    let begins = before.is_empty() || before.ends_with(['-', '{', ',', '[', '"', '\'']);
+    begins && after.is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\t', '\r']))
+}
+
+/// Cuts a file into its entries. What stands before the first one, other than comments, is one too, so
+/// that nothing is left out in silence.
 pub(super) fn entries(file: &SourceFile) -> Vec<EntryText<'_>> {
     let mut starts: Vec<(usize, usize)> = Vec::new();
     let mut at = 0;
     for (index, line) in file.text.split_inclusive('\n').enumerate() {
-        if line.starts_with("- ") || (at == 0 && !line.starts_with(['#', '\n', '\r'])) {
+        let silent = line.trim().is_empty() || line.starts_with('#') || line.trim_end() == "---";
+        if line.starts_with("- ") || (starts.is_empty() && !silent) {
             starts.push((at, index + 1));
         }
         at += line.len();
@@ -158,7 +194,7 @@ fn read_together<T: DeserializeOwned>(
     let length: usize = entries.iter().map(|entry| entry.text.len()).sum();
     let text = file.text.get(start..start + length)?;
     let list: Vec<T> = from_yaml(text).ok()?;
-    (list.len() == entries.len()).then_some(list)
+    (list.len() == entries.len() && twice(text).is_none()).then_some(list)
 }
 
 #[allow(
@@ -167,67 +203,12 @@ fn read_together<T: DeserializeOwned>(
 )]
 fn read<T: DeserializeOwned>(entry: &EntryText<'_>) -> Result<T, Problem> {
     match from_yaml::<Vec<T>>(entry.text) {
-        Ok(mut list) if list.len() == 1 => match list.pop() {
-            Some(value) => Ok(value),
-            None => Err(problem(
-                entry,
-                ProblemKind::Shape {
-                    detail: "an empty entry".into(),
-                },
-                1,
-                1,
-            )),
+        Ok(mut list) if list.len() == 1 => match (twice(entry.text), list.pop()) {
+            (None, Some(value)) => Ok(value),
+            (Some(fault), _) => Err(described(entry, &fault)),
+            (None, None) => Err(misplaced(entry, 0)),
         },
-        Ok(list) => {
-            let detail = format!("{} entries where one was expected", list.len());
-            Err(problem(entry, ProblemKind::Shape { detail }, 1, 1))
-        }
-        Err(fault) => Err(described(entry, &fault.message, fault.line, fault.column)),
+        Ok(list) => Err(misplaced(entry, list.len())),
+        Err(fault) => Err(described(entry, &fault)),
     }
-}
-
-fn problem(entry: &EntryText<'_>, kind: ProblemKind, line: usize, column: usize) -> Problem {
-    Problem {
-        kind,
-        place: entry.place_at(line, column),
-        entry: None,
-        nearest: None,
-    }
-}
-
-/// Finds kind and nearest name in the reader's message.
-fn described(entry: &EntryText<'_>, message: &str, line: usize, column: usize) -> Problem {
-    let quoted = |text: &str| -> Option<String> { text.split('`').nth(1).map(str::to_owned) };
-    if let Some(at) = message.find("unknown field ") {
-        let rest = message.get(at..).unwrap_or("");
-        if let Some(key) = quoted(rest) {
-            let known: Vec<&str> = rest.split('`').skip(3).step_by(2).collect();
-            let nearest = super::problem::nearest(&key, known.into_iter());
-            let place = entry.place_of(&key);
-            return Problem {
-                kind: ProblemKind::UnknownKey { key },
-                place,
-                entry: None,
-                nearest,
-            };
-        }
-    }
-    if let Some(at) = message.find("missing field ")
-        && let Some(key) = quoted(message.get(at..).unwrap_or(""))
-    {
-        return problem(entry, ProblemKind::MissingKey { key }, 1, 1);
-    }
-    let detail = message.split(" at line ").next().unwrap_or(message);
-    let detail = detail
-        .strip_prefix("[0].")
-        .or_else(|| detail.strip_prefix("[0]: "))
-        .unwrap_or(detail);
-    problem(
-        entry,
-        ProblemKind::Shape {
-            detail: detail.to_owned(),
-        },
-        line,
-        column,
-    )
 }

@@ -138,8 +138,8 @@ fn mentions(
         }
         let against = |m: &Mention| {
             m.stand == at
-                && (base.symptom(symptom).opposite == Some(m.symptom)
-                    || base.symptom(m.symptom).opposite == Some(symptom))
+                && (base.symptom(symptom).opposite.contains(&m.symptom)
+                    || base.symptom(m.symptom).opposite.contains(&symptom))
         };
         if account.mentions.iter().any(against) {
             continue;

@@ -6,7 +6,7 @@
 use super::number::{Manner, capital, listed, range};
 use super::page::Page;
 use super::shift::shifts_of;
-use crate::knowledge::{Cost, Kind, KnowledgeBase, Origin};
+use crate::knowledge::{Confidence, Cost, Kind, KnowledgeBase, Lasting, Origin};
 use crate::vocabulary::{CauseId, GroupId};
 
 fn kind(base: &KnowledgeBase, origin: Origin) -> String {
@@ -34,9 +34,19 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         let s = base.symptom(symptom);
         page.key("Symptom", capital(&s.name));
         page.labelled("Is", s.is.clone());
+        page.labelled("About", s.kind.clone());
+        let opposite: Vec<String> = s
+            .opposite
+            .iter()
+            .map(|o| base.symptom(*o).name.clone())
+            .collect();
+        if !opposite.is_empty() {
+            page.labelled("Opposite", listed(&opposite));
+        }
         if let Some(text) = &s.mixed_up_with {
             page.labelled("Mixed up with", text.clone());
         }
+        page.labelled("Kind", kind(base, s.origin));
     } else if let Some(effect) = base.find_effect(id) {
         let e = base.effect(effect);
         page.key("Effect", capital(&e.name));
@@ -57,7 +67,12 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
                 d.success.count, d.success.need, d.success.of
             ),
         );
+        page.labelled("One set", format!("{} balls or swings", d.balls));
         page.labelled("Mistake", d.mistake.clone());
+        if !d.without.is_empty() {
+            let aches: Vec<String> = d.without.iter().map(|w| ache(w)).collect();
+            page.labelled("Not with", listed(&aches));
+        }
         if let Some(caution) = d.caution {
             page.caution("Safety", base.caution(caution).text.clone());
         }
@@ -67,9 +82,14 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         page.key("Check", c.question.clone());
         page.labelled("How to look", c.how.clone());
         page.labelled("Cost", cost(c.cost));
+        if let Some(lasting) = c.lasting {
+            page.labelled("Holds", holds(lasting));
+        }
+        page.labelled("Kind", kind(base, c.origin));
     } else if let Some(caution) = base.find_caution(id) {
         let c = base.caution(caution);
         page.caution("Caution", c.text.clone());
+        page.labelled("Kind", kind(base, c.origin));
     } else if let Some(answer) = base.find_answer(id) {
         let a = base.answer(answer);
         if let Some(claim) = &a.claim {
@@ -99,7 +119,24 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     {
         page.key("Rule", rule.id.clone());
         page.labelled("Because", rule.because.clone());
-        page.labelled("Kind", rule.kind.clone());
+        page.labelled("For", rule.purpose.clone());
+        let source = rule.source.as_deref().and_then(|s| base.find_source(s));
+        page.labelled(
+            "Kind",
+            match source.map(|s| base.source(s)) {
+                Some(source) => format!("{}: {} (seen: {})", rule.kind, source.cite, source.seen),
+                None => rule.kind.clone(),
+            },
+        );
+    } else if let Some(page_of_club) = club_page(base, id) {
+        page = page_of_club;
+    } else if let Some(change) = base.changes.place(id) {
+        let change = base.changes.iter().nth(change)?;
+        page.key("What if", capital(&change.name));
+        if let Some(because) = &change.because {
+            page.labelled("Because", because.clone());
+        }
+        page.labelled("Kind", kind(base, change.origin));
     } else if let Some(source) = base.find_source(id) {
         let s = base.source(source);
         page.key("Source", s.cite.clone());
@@ -122,6 +159,88 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         );
     }
     Some(page)
+}
+
+/// The page of a club, a club group or a lie.
+fn club_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
+    let mut page = Page::new();
+    if let Some(club) = base.find_club(id) {
+        let c = base.club(club);
+        page.key("Club", capital(&c.name));
+        page.labelled("Group", base.group(c.group).name.clone());
+        page.labelled(
+            "Measures",
+            format!(
+                "{:.1} in long, {:.1} deg of loft",
+                c.length.as_inches(),
+                c.loft.as_degrees()
+            ),
+        );
+        page.labelled(
+            "Arc",
+            format!(
+                "{:.2} m across half of it, {:.0} deg from the ground",
+                c.radius.as_metres(),
+                c.plane.as_degrees()
+            ),
+        );
+        page.labelled("Kind", kind(base, c.origin));
+    } else if let Some(group) = base.find_group(id) {
+        let g = base.group(group);
+        page.key("Clubs", capital(&g.name));
+        let of: Vec<String> = base
+            .clubs
+            .iter()
+            .filter(|c| c.group == group)
+            .map(|c| c.name.clone())
+            .collect();
+        if !of.is_empty() {
+            page.labelled("Holds", listed(&of));
+        }
+        let (from, to) = g.good_low_point;
+        page.labelled(
+            "Good",
+            format!(
+                "low point from {:.1} to {:.1} in ahead of the ball",
+                from.as_inches(),
+                to.as_inches()
+            ),
+        );
+        page.labelled("Kind", kind(base, g.origin));
+    } else if let Some(lie) = base.find_lie(id) {
+        let l = base.lie(lie);
+        page.key("Lie", capital(&l.name));
+        if let Some(cause) = l.condition {
+            page.labelled("Brings", base.cause(cause).name.clone());
+        }
+    } else {
+        return None;
+    }
+    Some(page)
+}
+
+/// What a golfer with whom a drill does not go suffers from.
+fn ache(word: &str) -> String {
+    match word.split_once('_') {
+        Some((_, part)) => format!("a sore {part}"),
+        None if word == "dizzy" => "dizziness".to_owned(),
+        None => "any pain".to_owned(),
+    }
+}
+
+const fn holds(lasting: Lasting) -> &'static str {
+    match lasting {
+        Lasting::Kit => "until the clubs change",
+        Lasting::Body => "until the body changes",
+    }
+}
+
+const fn sure(confidence: Confidence) -> &'static str {
+    match confidence {
+        Confidence::High => "the trade is sure of how far it moves them",
+        Confidence::Med => "the trade is fairly sure of how far it moves them",
+        Confidence::Low => "the trade is unsure of how far it moves them",
+    }
 }
 
 const fn cost(cost: Cost) -> &'static str {
@@ -151,6 +270,9 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
             page.labelled(&label, text.clone());
             last = text;
         }
+    }
+    if !last.is_empty() {
+        page.labelled("How sure", sure(c.confidence));
     }
     page.labelled(
         "Share",

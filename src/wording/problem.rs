@@ -7,6 +7,7 @@ use std::fmt::Write as _;
 
 use super::page::clean;
 use crate::knowledge::{Problem, ProblemKind};
+use crate::quantity::{Dimension, Unit};
 
 fn message(problem: &Problem) -> String {
     let entry = problem.entry.as_deref().unwrap_or("");
@@ -16,7 +17,27 @@ fn message(problem: &Problem) -> String {
         format!(" in `{entry}`")
     };
     match &problem.kind {
-        ProblemKind::Shape { detail } => format!("{detail}{of}"),
+        ProblemKind::Shape { detail, .. } => format!("{detail}{of}"),
+        ProblemKind::DuplicateKey { key } => format!("the key `{key}` stands twice{of}"),
+        ProblemKind::UnknownWord { key, word, .. } => {
+            format!("`{key}` does not know the word `{word}`{of}")
+        }
+        ProblemKind::OneOnly { keys } => {
+            let keys: Vec<String> = keys.iter().map(|k| format!("`{k}`")).collect();
+            format!("{} where only one counts{of}", keys.join(" and "))
+        }
+        ProblemKind::NotOneWord { key, text } => {
+            format!(
+                "`{text}` among the words of `{key}` is no single word: only its start would count{of}"
+            )
+        }
+        ProblemKind::MeansNothing { key, needs } => {
+            format!("`{key}` means nothing without `{needs}`{of}")
+        }
+        ProblemKind::NotAnId { id } => format!("`{id}` cannot be an id"),
+        ProblemKind::NotMutual { other } => {
+            format!("names `{other}` as its opposite, which does not name it{of}")
+        }
         ProblemKind::UnknownKey { key } => format!("unknown key `{key}`{of}"),
         ProblemKind::MissingKey { key } => format!("the key `{key}` is missing{of}"),
         ProblemKind::UnknownFile => "no knowledge goes by this file name".to_owned(),
@@ -44,7 +65,12 @@ fn message(problem: &Problem) -> String {
             low,
             high,
         } => {
-            format!("`{what}` is {value}, not between {low} and {high}{of}")
+            let limits = match (low.is_finite(), high.is_finite()) {
+                (true, true) => format!("not between {low} and {high}"),
+                (true, false) => format!("not above {low}"),
+                (false, _) => format!("not below {high}"),
+            };
+            format!("`{what}` is {value}, {limits}{of}")
         }
         ProblemKind::Cycle { path } => {
             format!("a cause leads back to itself: {}", path.join(" -> "))
@@ -87,16 +113,107 @@ fn message(problem: &Problem) -> String {
     }
 }
 
+/// The words, the last after an "or".
+fn among(words: &[String]) -> String {
+    let quoted: Vec<String> = words.iter().map(|w| format!("`{w}`")).collect();
+    match quoted.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        _ => quoted.concat(),
+    }
+}
+
+/// Some units of a dimension.
+fn units(dimension: Dimension) -> String {
+    let all = Unit::ALL.iter().filter(|u| u.dimension() == dimension);
+    let symbols: Vec<String> = all
+        .map(|u| u.symbol().to_owned())
+        .filter(|s| !s.is_empty())
+        .take(4)
+        .collect();
+    if symbols.is_empty() {
+        "a plain number".to_owned()
+    } else {
+        among(&symbols)
+    }
+}
+
+/// How a number is written that somebody wrote otherwise.
+fn not_an_amount(text: &str) -> &'static str {
+    if text.contains('\u{b0}') || text.contains("degree") {
+        "write the unit as `deg`, such as `0.5 +/- 1.5 deg`"
+    } else if text.contains('\u{b1}') {
+        "write `+/-`, such as `0.5 +/- 1.5 deg`"
+    } else if text.contains(',') {
+        "write the decimals after a point, such as `0.5 +/- 1.5 deg`"
+    } else {
+        "write a number and a unit, such as `-2.5 +/- 1.0 in`"
+    }
+}
+
+/// How to mend what is wrong with a rule.
+fn of_rule(kind: &str) -> &'static str {
+    match kind {
+        "wrong dimension" => "give each number a unit of that sort, such as `0.5 in`",
+        "test does not suit the slot" => {
+            "write `true` or `false` for a symptom, a limit with its unit for a number, a word for a club or lie"
+        }
+        _ => "`swingwhy knowledge schema rules` shows how conditions and conclusions are written",
+    }
+}
+
 fn help(problem: &Problem) -> Option<String> {
     if let Some(name) = &problem.nearest {
         return Some(format!("did you mean `{name}`?"));
     }
     let text = match &problem.kind {
-        ProblemKind::NotAnAmount { .. } => "write a number and a unit, such as `-2.5 +/- 1.0 in`",
+        ProblemKind::NotAnAmount { text } => not_an_amount(text),
         ProblemKind::NotACondition { .. } => {
             "write one like `low_point < 0 in` or `x in 1 in..2 in`"
         }
-        ProblemKind::UnknownFile => "the files are listed in the notes for developers",
+        ProblemKind::UnknownFile => {
+            "the files are listed by `swingwhy knowledge schema`, with an example of each in the recipes"
+        }
+        ProblemKind::UnknownKey { key } if key == "keep" => {
+            "`keep: rest` needs an entry of this very id to keep the rest of"
+        }
+        ProblemKind::UnknownKey { .. } => {
+            "the keys are described by `swingwhy knowledge schema` and the kind of file"
+        }
+        ProblemKind::MissingKey { key } if key == "source" || key == "sources" => {
+            "name the entry of `sources.yaml` that it rests on, or another `kind`"
+        }
+        ProblemKind::MissingKey { .. } => {
+            "write it with something after its colon, in one column with the keys it belongs to"
+        }
+        ProblemKind::DuplicateKey { .. } => "keep one of them; the other would be silent",
+        ProblemKind::UnknownWord { known, .. } => {
+            return Some(format!("it is one of {}", among(known)));
+        }
+        ProblemKind::OneOnly { .. } => "keep one of them",
+        ProblemKind::NotOneWord { .. } => {
+            "write single words with spaces between; for words that belong together use `says`, or two lists"
+        }
+        ProblemKind::MeansNothing { .. } => "add what it needs, or take it out",
+        ProblemKind::NotAnId { .. } => {
+            "write one word of letters, digits and `_`, such as `my_wet_handle`"
+        }
+        ProblemKind::NotMutual { .. } => "name each of them in `opposite` of the other",
+        ProblemKind::UnitMismatch { wanted, .. } => {
+            return Some(format!("write a unit of it, such as {}", units(*wanted)));
+        }
+        ProblemKind::OutOfRange { low, high, .. }
+            if *low == 0.0 && (*high - 1.0).abs() < f64::EPSILON =>
+        {
+            "write a share, more than 0 and less than 1: 6 in 100 is 0.06"
+        }
+        ProblemKind::Rule { kind, .. } => of_rule(kind),
+        ProblemKind::OutOfRange { .. } => "write a number within the limits",
+        ProblemKind::UnknownId { .. } => "write the id of an entry there is, or add that entry",
+        ProblemKind::DuplicateId { .. } => "give one of them another id",
+        ProblemKind::Shape {
+            advice: Some(advice),
+            ..
+        } => advice,
         ProblemKind::Lacks { .. } => {
             "every cause needs a check and a drill, so that it can be tested"
         }
@@ -105,7 +222,12 @@ fn help(problem: &Problem) -> Option<String> {
             "keep it in one place, or add a question that tells them apart"
         }
         ProblemKind::Cycle { .. } => "take out the weakest link",
-        ProblemKind::NotPlainText { .. } => "use plain ASCII",
+        ProblemKind::NotPlainText {
+            found: '\u{b0}', ..
+        } => "write `deg`",
+        ProblemKind::NotPlainText { .. } => {
+            "use the plain letters and signs of an English keyboard"
+        }
         ProblemKind::Thin { .. } => "a golfer or a coach will miss it; write it down",
         ProblemKind::Unused { .. } => "name it where it belongs, or take it out",
         ProblemKind::Unreachable { .. } => {
@@ -117,15 +239,8 @@ fn help(problem: &Problem) -> Option<String> {
         ProblemKind::SameRule { .. } => "take one of them out",
         ProblemKind::RuleWithoutCase { .. } => "write a case that names it in `fires` or `silent`",
         ProblemKind::Shape { .. }
-        | ProblemKind::UnknownKey { .. }
-        | ProblemKind::MissingKey { .. }
         | ProblemKind::MissingFile { .. }
-        | ProblemKind::TooLarge { .. }
-        | ProblemKind::UnknownId { .. }
-        | ProblemKind::DuplicateId { .. }
-        | ProblemKind::UnitMismatch { .. }
-        | ProblemKind::OutOfRange { .. }
-        | ProblemKind::Rule { .. } => return None,
+        | ProblemKind::TooLarge { .. } => return None,
     };
     Some(text.to_owned())
 }
@@ -156,10 +271,13 @@ pub fn problems(list: &[Problem]) -> String {
         if !place.text.is_empty() {
             let number = place.line.to_string();
             let margin = " ".repeat(number.len());
-            let shown: String = place.text.chars().take(100).collect();
+            // Of a long line, what stands around the place.
+            let left_out = (place.column + place.width).saturating_sub(100);
+            let left_out = left_out.min(place.column.saturating_sub(1));
+            let shown: String = place.text.chars().skip(left_out).take(100).collect();
             let _ = writeln!(out, "{number} | {}", clean(&shown));
-            let from = place.column.saturating_sub(1).min(100);
-            let width = place.width.clamp(1, 101 - from);
+            let from = place.column.saturating_sub(1 + left_out).min(99);
+            let width = place.width.clamp(1, 100 - from);
             let _ = writeln!(out, "{margin} | {}{}", " ".repeat(from), "^".repeat(width));
         }
         if let Some(help) = help(problem) {

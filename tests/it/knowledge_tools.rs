@@ -352,6 +352,105 @@ fn every_field_of_every_schema_says_what_it_is() {
     assert!(silent.is_empty(), "{silent:#?}");
 }
 
+/// The numbers of a schema whose description names neither a unit nor how large they may be.
+fn unmeasured(schema: &Value, path: &str, out: &mut Vec<String>) {
+    if let Some(fields) = schema.get("properties").and_then(Value::as_object) {
+        for (name, field) in fields {
+            let sort = field.get("type");
+            let number = |v: &Value| v == "number" || v == "integer";
+            let is_number = sort.is_some_and(|s| {
+                number(s) || s.as_array().is_some_and(|list| list.iter().any(number))
+            });
+            let text = field["description"].as_str().unwrap_or("");
+            let says = [
+                "in the unit",
+                "in `unit`",
+                "mm",
+                " deg",
+                "mph",
+                "yd",
+                "Factor",
+                "times",
+                "How many",
+                "share",
+                "Share",
+                "How much",
+                "from 1",
+                "such as 1",
+            ];
+            let measured = text.chars().any(|c| c.is_ascii_digit());
+            if is_number && !measured && !says.iter().any(|word| text.contains(word)) {
+                out.push(format!("{path}.{name}: {text}"));
+            }
+        }
+    }
+    match schema {
+        Value::Object(parts) => {
+            for (name, part) in parts {
+                unmeasured(part, &format!("{path}/{name}"), out);
+            }
+        }
+        Value::Array(parts) => {
+            for part in parts {
+                unmeasured(part, path, out);
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_number_of_every_schema_has_a_unit_or_a_range() {
+    let mut bare = Vec::new();
+    for (kind, _) in schema_kinds() {
+        let schema: Value = serde_json::from_str(&schema(kind).unwrap()).unwrap();
+        unmeasured(&schema, kind, &mut bare);
+    }
+    assert!(bare.is_empty(), "{bare:#?}");
+}
+
+#[test]
+fn a_schema_shows_the_words_of_which_there_is_a_fixed_set() {
+    for (kind, words) in [
+        ("checks", ["free", "look", "video", "device"].as_slice()),
+        (
+            "symptoms",
+            &["contact", "turf", "feel", "pattern", "medium"],
+        ),
+        ("causes", &["setup", "pivot", "ground", "published"]),
+        ("answers", &["half true", "wrong", "depends"]),
+        ("drills", &["pain_back", "dizzy"]),
+        ("sources", &["text", "abstract", "memory"]),
+        ("phrases", &["hedge", "greeting", "left", "ask"]),
+        ("population", &["pivot", "video"]),
+        ("cases", &["emergency", "none"]),
+        ("rules", &["elicited"]),
+        ("groups", &["irons", "driver"]),
+    ] {
+        let text = schema(kind).unwrap();
+        for word in words {
+            assert!(text.contains(&format!("\"{word}\"")), "{kind}: {word}");
+        }
+    }
+}
+
+#[test]
+fn a_page_shows_what_is_read_for_the_reader_alone() {
+    for (id, words) in [
+        ("s_ball_forward", "How sure"),
+        ("wood_3", "43.0 in long"),
+        ("mid_iron", "Holds"),
+        ("uphill", "Brings"),
+        ("contact_heel", "Opposite"),
+        ("d_line_brush", "One set"),
+        ("sf_urgent", "Kind"),
+        ("ask_grip_palm", "Kind"),
+    ] {
+        let text = said(&swingwhy(&["knowledge", "show", id, "--no-own"], ""));
+        assert!(text.contains(words), "{id}: {text}");
+    }
+}
+
 /// A small validator of the part of JSON Schema that the schemas use.
 fn fits(schema: &Value, value: &Value, top: &Value, at: &str) -> Result<(), String> {
     if let Some(name) = schema.get("$ref").and_then(Value::as_str) {

@@ -146,7 +146,7 @@ fn tellings_left_out_sound_like_their_cause() {
         .collect();
     /// From where the conversation hears a cause of which nothing else was told.
     const ALONE: f64 = 4.5;
-    let (mut told, mut right, mut nothing, mut loud) = (0, 0, 0, 0);
+    let (mut told, mut right, mut nothing, mut loud) = (0_u32, 0_u32, 0_u32, 0_u32);
     for half in 0..2 {
         let odd = |place: usize| place % 2 == half;
         let kept = all.iter().enumerate().filter(|(i, _)| odd(*i));
@@ -161,11 +161,11 @@ fn tellings_left_out_sound_like_their_cause() {
             match cause {
                 Some(cause) => {
                     told += 1;
-                    right += usize::from(sounds.iter().take(3).any(|s| s.cause == *cause));
+                    right += u32::from(sounds.iter().take(3).any(|s| s.cause == *cause));
                 }
                 None => {
                     nothing += 1;
-                    loud += usize::from(sounds.first().is_some_and(|s| s.ratio >= ALONE));
+                    loud += u32::from(sounds.first().is_some_and(|s| s.ratio >= ALONE));
                 }
             }
         }

@@ -23,6 +23,7 @@ mod geometry_flight;
 mod geometry_laws;
 mod geometry_strike;
 mod knowledge;
+mod knowledge_slips;
 mod knowledge_tools;
 mod layering;
 mod learning;

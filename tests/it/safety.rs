@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use proptest::prelude::*;
 use serde::Deserialize;
-use swingwhy::knowledge::{Caution, CautionLevel, builtin_files};
+use swingwhy::knowledge::{Caution, CautionLevel, Kind, Origin, builtin_files};
 use swingwhy::reading::safety::{Alarm, Lookout};
 
 #[derive(Deserialize)]
@@ -72,6 +72,10 @@ fn lookout() -> (Lookout, Vec<String>) {
             ask: w.ask,
             ask_grave: w.ask_grave,
             text: w.text,
+            origin: Origin {
+                kind: Kind::Common,
+                source: None,
+            },
         })
         .collect();
     (

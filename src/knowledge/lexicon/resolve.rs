@@ -15,6 +15,9 @@ use crate::beside::beside;
 use crate::quantity::Unit;
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 
+/// Lists in `near` of one entry at most; a reader looks at no more.
+pub const MOST_LISTS: usize = 6;
+
 /// What is wrong with an entry.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 pub enum LexiconProblemKind {
@@ -33,6 +36,21 @@ pub enum LexiconProblemKind {
     /// A number out of place.
     #[error("out of range")]
     Range,
+    /// Something in a list of words that is not one word.
+    #[error("no single word")]
+    NotOneWord(&'static str),
+    /// A key that means nothing without another one.
+    #[error("means nothing without {0}")]
+    MeansNothing(&'static str),
+    /// More lists of words than are looked at.
+    #[error("more than {MOST_LISTS} lists in `near`")]
+    TooManyLists,
+    /// A list without words: the entry could never be said.
+    #[error("a list without words")]
+    NoWords,
+    /// A list of words that no entry names.
+    #[error("nothing uses it")]
+    Unused,
     /// A phrase with more choices than are kept.
     #[error("stands for more than 400 phrases")]
     TooMany,
@@ -153,6 +171,45 @@ impl Lexicon {
             .map(|entry| (entry.id.clone(), entry.list.clone()))
             .collect();
         let mut choices: Choices<()> = Choices::default();
+        let mut called: BTreeSet<&str> = BTreeSet::new();
+        let signed: BTreeSet<&str> = raw
+            .iter()
+            .flat_map(|e| {
+                let implied = e.implied_by.iter().chain(&e.implied_with_unit);
+                e.signs.keys().chain(implied).map(String::as_str)
+            })
+            .collect();
+        for entry in &raw {
+            let mut gather = Gather {
+                entry: &entry.id,
+                problems: &mut problems,
+            };
+            words_alone(entry, &mut gather);
+            without_what_they_need(entry, &mut gather);
+            if let Some(name) = &entry.direction
+                && !signed.contains(name.as_str())
+            {
+                gather.note(name, LexiconProblemKind::Unknown("direction"));
+            }
+            let lists = entry.near.iter().chain([&entry.lacks]);
+            let words = lists.flat_map(|list| list.split_whitespace());
+            called.extend(words.filter_map(|word| word.strip_prefix('@')));
+        }
+        for entry in raw.iter().filter(|entry| !entry.list.is_empty()) {
+            let mut gather = Gather {
+                entry: &entry.id,
+                problems: &mut problems,
+            };
+            if !called.contains(entry.id.as_str()) {
+                gather.note(&entry.id, LexiconProblemKind::Unused);
+            }
+            if meanings_set(entry) > 0 || !entry.says.is_empty() || !entry.near.is_empty() {
+                gather.note(
+                    "list",
+                    LexiconProblemKind::Meanings(meanings_set(entry) + 1),
+                );
+            }
+        }
         for entry in raw {
             if !entry.list.is_empty() {
                 continue;
@@ -242,6 +299,116 @@ fn too_many(entry: &str, says: &[String], choices: &mut Choices<()>) -> Vec<Lexi
         kind: LexiconProblemKind::TooMany,
     })
     .collect()
+}
+
+/// Notes what in the lists of an entry is no single word: the reader would take the first part and
+/// leave out the rest.
+fn words_alone(entry: &RawEntry, gather: &mut Gather<'_>) {
+    let near = entry.near.iter().map(|list| ("near", list));
+    let others = [("lacks", &entry.lacks), ("list", &entry.list)];
+    for (key, list) in near.chain(others) {
+        for word in list.split_whitespace() {
+            let inside_list = key == "list" && word.starts_with('@');
+            if inside_list || !is_one_word(word) {
+                gather.note(word, LexiconProblemKind::NotOneWord(key));
+            }
+        }
+    }
+    if entry.near.len() > MOST_LISTS {
+        gather.note("near", LexiconProblemKind::TooManyLists);
+    }
+    if entry.near.iter().any(|list| list.trim().is_empty()) {
+        gather.note("near", LexiconProblemKind::NoWords);
+    }
+}
+
+/// True for what a line can hold as one word: letters (with an apostrophe among them), a number, a
+/// sign that stands for itself, or a word that stands for others.
+fn is_one_word(word: &str) -> bool {
+    let named = ["{push}", "{pull}", "{lead}", "{trail}", "{n}", "%", "?"];
+    let name = word.strip_prefix('@');
+    let plain = |c: char| c.is_ascii_lowercase();
+    named.contains(&word)
+        || name.is_some_and(|n| n.chars().all(|c| c.is_ascii_alphanumeric() || c == '_'))
+        || (word.starts_with(plain) && word.chars().all(|c| plain(c) || c == '\''))
+        || word
+            .parse::<f64>()
+            .is_ok_and(|n| n >= 0.0 && !word.starts_with(['+', '.']))
+}
+
+/// Notes keys that mean nothing without another one, which is not there.
+fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
+    let symptoms = !entry.symptoms.is_empty();
+    let quantity = entry.quantity.is_some();
+    let near = !entry.near.is_empty();
+    let causes = !entry.causes.is_empty();
+    let groups = !entry.groups.is_empty();
+    let needs = [
+        ("slight", !entry.slight.is_empty(), symptoms, "symptoms"),
+        (
+            "well_with",
+            !entry.well_with.is_empty(),
+            symptoms,
+            "symptoms",
+        ),
+        ("measure", entry.measure.is_some(), symptoms, "symptoms"),
+        ("together", !entry.together.is_empty(), symptoms, "symptoms"),
+        (
+            "spreads",
+            entry.spreads,
+            symptoms && groups,
+            "symptoms and groups",
+        ),
+        (
+            "alone",
+            entry.alone,
+            symptoms && entry.direction.is_some(),
+            "symptoms and direction",
+        ),
+        ("any_shot", entry.any_shot, groups, "groups"),
+        ("others", entry.others, groups, "groups"),
+        ("units", !entry.units.is_empty(), quantity, "quantity"),
+        ("bare", !entry.bare.is_empty(), quantity, "quantity"),
+        ("signs", !entry.signs.is_empty(), quantity, "quantity"),
+        ("unsigned", entry.unsigned.is_some(), quantity, "quantity"),
+        (
+            "implied_by",
+            !entry.implied_by.is_empty(),
+            quantity,
+            "quantity",
+        ),
+        (
+            "implied_with_unit",
+            !entry.implied_with_unit.is_empty(),
+            quantity,
+            "quantity",
+        ),
+        ("listed", entry.listed.is_some(), quantity, "quantity"),
+        (
+            "beside_club",
+            entry.beside_club.is_some(),
+            quantity,
+            "quantity",
+        ),
+        ("uneven", entry.uneven.is_some(), quantity, "quantity"),
+        ("of_golfer", entry.of_golfer, quantity, "quantity"),
+        ("classes", !entry.classes.is_empty(), quantity, "quantity"),
+        ("lacks", !entry.lacks.is_empty(), near, "near"),
+        ("across", entry.across, near, "near"),
+        ("seen", entry.seen, causes, "causes"),
+        (
+            "denies",
+            entry.denies,
+            causes || symptoms,
+            "causes or symptoms",
+        ),
+        ("topic", entry.topic.is_some(), entry.tone.is_some(), "tone"),
+    ];
+    for (key, set, met, needed) in needs {
+        if set && !met {
+            gather.note(key, LexiconProblemKind::MeansNothing(needed));
+        }
+    }
 }
 
 /// The words of a list, with those of the lists it names in their place.
@@ -581,6 +748,10 @@ fn quantity_words(
         )),
         None => None,
     };
+    if let Some(name) = &entry.unsigned {
+        let known = |n: &str| ["plus", "ask"].contains(&n).then_some(());
+        gather.one(name, "unsigned", &known)?;
+    }
     Some(QuantityWords {
         listed: entry.listed,
         beside_club: entry.beside_club,
@@ -637,6 +808,17 @@ fn hand(name: &str) -> Option<Hand> {
         _ => None,
     }
 }
+
+/// The tones there are.
+pub const TONES: [&str; 7] = [
+    "greeting",
+    "thanks",
+    "goodbye",
+    "out_of_scope",
+    "off_topic",
+    "abuse",
+    "language",
+];
 
 fn tone(name: &str) -> Option<ToneWord> {
     match name {

@@ -18,7 +18,7 @@ use crate::vocabulary::Hand;
 const STRETCH: usize = 9;
 
 /// Lists of one entry at most.
-pub(super) const MOST_LISTS: usize = 6;
+pub(super) const MOST_LISTS: usize = crate::knowledge::lexicon::MOST_LISTS;
 
 /// Place of a word that an entry must not hold.
 const LACKS: u8 = u8::MAX;
