@@ -12,6 +12,7 @@ use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
+use super::signs;
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::Unit;
@@ -27,6 +28,8 @@ pub(super) struct Measured {
     pub(super) sided: bool,
     pub(super) words: QuantityWords,
     pub(super) weight: f64,
+    /// The sign written, if a word gave the side.
+    pub(super) written: Option<f64>,
 }
 
 /// A quantity name in the line.
@@ -51,7 +54,7 @@ pub(super) struct Bound<'a> {
 
 impl<'a> Bound<'a> {
     /// A number whose quantity was found without a name of its own.
-    fn nameless(
+    pub(super) fn nameless(
         group: &Group,
         words: &'a QuantityWords,
         weight: f64,
@@ -363,9 +366,9 @@ fn like_before<'a>(
         )
     });
     // "Carry used to be 160, now 145".
-    let now = group
-        .from
-        .checked_sub(1)
+    let now = (0..group.from)
+        .rev()
+        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler))
         .is_some_and(|i| line.role_at(i) == Some(Role::Now));
     if now && same_sentence && group.unit.is_none() {
         return Some(Bound::nameless(group, words, *weight, None));
@@ -479,6 +482,7 @@ fn beside(
     // A symptom gives a direction only to a number with a unit, and only right beside it.
     let near = |b: &Beside| {
         is_pure(line, b)
+            || signs::is_guess(line, b.from)
             || group.unit.is_some()
                 && (b.from <= line.past_fillers(group.to) + 1 && b.from + 4 >= group.from)
     };
@@ -487,6 +491,16 @@ fn beside(
         return Some(found);
     }
     let (from, to) = name.unwrap_or((group.from.saturating_sub(3), group.from));
+    // "Face open 3": inside the name.
+    let inside = name.filter(|n| n.0 <= group.from && group.to <= n.1 + 1);
+    let own = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    if let Some(found) = inside.and_then(|(a, b)| {
+        (a..b)
+            .filter_map(|i| numbers::direction_in(line, i))
+            .find(own)
+    }) {
+        return Some(found);
+    }
     let between = if to <= group.from {
         to.max(group.from.saturating_sub(4))..group.from
     } else {
@@ -515,6 +529,9 @@ fn beside(
 
 /// A number whose quantity was not named.
 fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a> {
+    if let Some(bound) = amended(line, group, measured) {
+        return Found::Bound(bound);
+    }
     if let Some(bound) = by_direction(line, group) {
         return Found::Bound(bound);
     }
@@ -544,6 +561,20 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
         }
     }
     by_unit(line, group, measured)
+}
+
+/// "5 cm behind, I mean": the number told last that can lie there.
+fn amended<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Option<Bound<'a>> {
+    let sentence = line.sentence.get(group.from);
+    let mut words = 0..line.words.len();
+    words.find(|i| line.role_at(*i) == Some(Role::Correct) && line.sentence.get(*i) == sentence)?;
+    let side = numbers::directions_after(line, group.to).next()?;
+    let (words, weight) = measured.iter().rev().find_map(|number| {
+        let (words, weight) = quantities_named(line, number.quantity)?;
+        let placed = words.signs.iter().any(|(d, _)| *d == side.direction);
+        (placed && group.unit.is_some() && fits_unit(words, group)).then_some((words, weight))
+    })?;
+    Some(Bound::nameless(group, words, weight, Some(side)))
 }
 
 /// Every way to say a quantity, with its weight.
