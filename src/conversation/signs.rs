@@ -50,17 +50,16 @@ impl Session {
             take(&mut talk, plus);
             clashes(&base, &talk.case(&base).0).len()
         };
-        let (plus, fits) = match self.talk.plus {
-            Some(told) => (told, None),
-            None => {
-                let (right, push) = (disagree(Plus::Right), disagree(Plus::Push));
-                let plus = if push < right {
-                    Plus::Push
-                } else {
-                    Plus::Right
-                };
-                (plus, Some(push != right))
-            }
+        let (plus, fits) = if let Some(told) = self.talk.plus {
+            (told, None)
+        } else {
+            let (right, push) = (disagree(Plus::Right), disagree(Plus::Push));
+            let plus = if push < right {
+                Plus::Push
+            } else {
+                Plus::Right
+            };
+            (plus, Some(push != right))
         };
         take(&mut self.talk, plus);
         let fresh = hand_is_new || earlier != Some(plus);

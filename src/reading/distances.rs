@@ -8,13 +8,14 @@
 
 use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
+use super::letters::Mark;
 use super::measures::{Bound, Measures};
 use super::numbers::Group;
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::Unit;
 
-/// Numbers at the head of a clause this many or more are a list.
-const LISTED: usize = 3;
+/// Bare numbers this many or more in a row are a list of shots.
+pub(super) const LISTED: u16 = 3;
 
 /// A distance that compares is less than this, in yards (elicited).
 const COMPARES: f64 = 40.0;
@@ -26,7 +27,7 @@ pub(super) fn take(line: &Line<'_>, groups: Vec<Group>) -> (Vec<Group>, Vec<Vec<
         .filter(|g| !played_from(line, g) && !compares(line, g))
         .collect();
     let mut lists: Vec<Vec<Group>> = Vec::new();
-    let Some((words, _)) = listed(line) else {
+    let Some((words, _)) = carried(line) else {
         return (rest, lists);
     };
     let Some([low, high]) = words.listed else {
@@ -58,7 +59,7 @@ pub(super) fn take(line: &Line<'_>, groups: Vec<Group>) -> (Vec<Group>, Vec<Vec<
             .checked_sub(1)
             .and_then(|i| rest.get(i))
             .is_some_and(|before| fits(before) && before.to + 1 == first.from);
-        if run >= LISTED && club && !begun {
+        if run >= usize::from(LISTED) && club && !begun {
             lists.push(rest.drain(at..at + run).collect());
         } else {
             at += run.max(1);
@@ -74,7 +75,7 @@ pub(super) fn settle_lists(line: &mut Line<'_>, lists: Vec<Vec<Group>>, out: &mu
         known: &[],
     };
     for list in lists {
-        let Some((words, weight)) = listed(line) else {
+        let Some((words, weight)) = carried(line) else {
             return;
         };
         if let Some((first, more)) = list.split_first() {
@@ -88,7 +89,7 @@ pub(super) fn settle_lists(line: &mut Line<'_>, lists: Vec<Vec<Group>>, out: &mu
 }
 
 /// The only quantity whose bare numbers come in lists.
-fn listed<'a>(line: &Line<'a>) -> Option<(&'a QuantityWords, f64)> {
+fn carried<'a>(line: &Line<'a>) -> Option<(&'a QuantityWords, f64)> {
     line.phrases.quantities().find(|(w, _)| w.listed.is_some())
 }
 
@@ -144,4 +145,79 @@ fn compares(line: &Line<'_>, group: &Group) -> bool {
             word,
             "past" | "further" | "farther" | "longer" | "beyond" | "more" | "less" | "extra"
         )
+}
+
+/// Where lists of bare numbers begin right after a club ("7i: 150, 131, 148"), with the least and
+/// the most of each.
+pub(super) fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
+    let bare = |g: &Group| g.unit.is_none() && g.counted.is_none() && g.digits && !g.signed;
+    let between = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And))
+        }) || line.role_at(i) == Some(Role::And)
+    };
+    let mut out = Vec::new();
+    let mut pairs = Vec::new();
+    let mut at = 0;
+    while let Some(first) = groups.get(at) {
+        let rest = groups.get(at..).unwrap_or(&[]);
+        let joined = |pair: &&[Group]| match pair {
+            [a, b] => bare(b) && a.to <= b.from && (a.to..b.from).all(between),
+            _ => false,
+        };
+        let more = rest.windows(2).take_while(joined).count();
+        let club = (0..first.from)
+            .rev()
+            .find(|i| {
+                let word = line.words.get(*i);
+                line.is_used(*i)
+                    || !word.is_some_and(|w| {
+                        w.filler || matches!(w.mark, Some(Mark::Colon | Mark::Dash | Mark::Equals))
+                    })
+            })
+            .is_some_and(|i| {
+                let letter = line.words.get(i).and_then(|w| w.symbol);
+                line.is_used(i)
+                    && (line.meaning_at(i).is_some_and(is_club)
+                        || line.phrases.is_club_letter(letter))
+            });
+        if bare(first) && club && more + 1 >= usize::from(LISTED) {
+            let all = rest.iter().take(more + 1);
+            let least = all.clone().map(|g| g.low).fold(f64::INFINITY, f64::min);
+            let most = all.map(|g| g.high).fold(f64::NEG_INFINITY, f64::max);
+            out.push((first.from, (least, most)));
+        } else if bare(first) && club && more == 0 && says_no_more(line, first) {
+            pairs.push((first.from, (first.low, first.high)));
+        }
+        at += more + 1;
+    }
+    // "4i 178, 5h 176, 7w 181": each club with its number.
+    if pairs.len() >= 2 {
+        out.extend(pairs);
+    }
+    out
+}
+
+/// True if nothing after a number in its clause says what it counts or measures.
+fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
+    let next = line.past_fillers(group.to);
+    line.words.get(next).is_none_or(|w| w.mark.is_some())
+        || !line.same_clause(group.from, next)
+        || line.meaning_at(next).is_some_and(is_club)
+        || line.role_at(next) == Some(Role::And)
+}
+
+/// What a list of bare numbers measures, if it could be one thing only.
+pub(super) fn listed<'a>(
+    line: &Line<'a>,
+    (least, most): (f64, f64),
+) -> Option<(&'a QuantityWords, f64)> {
+    let fits = |[low, high]: [f64; 2]| low <= least && most <= high;
+    let mut fitting = line
+        .phrases
+        .quantities()
+        .filter(|(words, _)| words.listed.is_some_and(fits));
+    let only = fitting.next()?;
+    fitting.next().is_none().then_some(only)
 }

@@ -10,6 +10,8 @@ use std::collections::BTreeSet;
 
 use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
+pub(super) use super::distances::LISTED;
+use super::distances::{listed, lists};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::signs;
@@ -215,70 +217,6 @@ impl Corrected {
     }
 }
 
-/// Bare numbers this many or more in a row are a list of shots.
-pub(super) const LISTED: u16 = 3;
-
-/// Where lists of bare numbers begin right after a club ("7i: 150, 131, 148"), with the least and
-/// the most of each.
-fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
-    let bare = |g: &Group| g.unit.is_none() && g.counted.is_none() && g.digits && !g.signed;
-    let between = |i: usize| {
-        let word = line.words.get(i);
-        word.is_some_and(|w| {
-            w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And))
-        }) || line.role_at(i) == Some(Role::And)
-    };
-    let mut out = Vec::new();
-    let mut pairs = Vec::new();
-    let mut at = 0;
-    while let Some(first) = groups.get(at) {
-        let rest = groups.get(at..).unwrap_or(&[]);
-        let joined = |pair: &&[Group]| match pair {
-            [a, b] => bare(b) && a.to <= b.from && (a.to..b.from).all(between),
-            _ => false,
-        };
-        let more = rest.windows(2).take_while(joined).count();
-        let club = (0..first.from)
-            .rev()
-            .find(|i| {
-                let word = line.words.get(*i);
-                line.is_used(*i)
-                    || !word.is_some_and(|w| {
-                        w.filler || matches!(w.mark, Some(Mark::Colon | Mark::Dash | Mark::Equals))
-                    })
-            })
-            .is_some_and(|i| {
-                let letter = line.words.get(i).and_then(|w| w.symbol);
-                line.is_used(i)
-                    && (line.meaning_at(i).is_some_and(is_club)
-                        || line.phrases.is_club_letter(letter))
-            });
-        if bare(first) && club && more + 1 >= usize::from(LISTED) {
-            let all = rest.iter().take(more + 1);
-            let least = all.clone().map(|g| g.low).fold(f64::INFINITY, f64::min);
-            let most = all.map(|g| g.high).fold(f64::NEG_INFINITY, f64::max);
-            out.push((first.from, (least, most)));
-        } else if bare(first) && club && more == 0 && says_no_more(line, first) {
-            pairs.push((first.from, (first.low, first.high)));
-        }
-        at += more + 1;
-    }
-    // "4i 178, 5h 176, 7w 181": each club with its number.
-    if pairs.len() >= 2 {
-        out.extend(pairs);
-    }
-    out
-}
-
-/// True if nothing after a number in its clause says what it counts or measures.
-fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
-    let next = line.past_fillers(group.to);
-    line.words.get(next).is_none_or(|w| w.mark.is_some())
-        || !line.same_clause(group.from, next)
-        || line.meaning_at(next).is_some_and(is_club)
-        || line.role_at(next) == Some(Role::And)
-}
-
 /// True if a club, or "swing", stands right before or right after a number.
 fn beside_club(line: &Line<'_>, group: &Group) -> bool {
     let is = |i: usize| {
@@ -290,14 +228,6 @@ fn beside_club(line: &Line<'_>, group: &Group) -> bool {
         .rev()
         .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
     before.is_some_and(is) || is(line.past_fillers(group.to))
-}
-
-/// What a list of bare numbers measures, if it could be one thing only.
-fn listed<'a>(line: &Line<'a>, (least, most): (f64, f64)) -> Option<(&'a QuantityWords, f64)> {
-    let fits = |[low, high]: [f64; 2]| low <= least && most <= high;
-    let mut fitting = quantities(line).filter(|(words, _)| words.listed.is_some_and(fits));
-    let only = fitting.next()?;
-    fitting.next().is_none().then_some(only)
 }
 
 /// True if "not" stands before a number and nothing but fillers between.

@@ -529,13 +529,6 @@ impl Phrases {
         })
     }
 
-    /// What a word means by itself.
-    pub(super) fn alone(&self, symbol: Symbol) -> Option<&Meaning> {
-        let node = self.step(0, symbol)?;
-        let entry = self.ends.get(node as usize).copied().flatten()?;
-        self.entry(entry).map(|e| &e.meaning)
-    }
-
     /// The clubs that bare numbers mean, irons first, then wedges by loft.
     pub(super) fn bare_clubs(&self) -> [Option<&Meaning>; 2] {
         [self.numbered, self.lofts]

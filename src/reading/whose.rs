@@ -51,44 +51,33 @@ pub(super) fn find(line: &mut Line<'_>, text: &str) -> Whose {
     let mut out = Whose::default();
     let mut at = 0;
     while at < line.words.len() {
-        let next = match number_at(line, at) {
-            Some(number) => {
-                let said = Said {
-                    line,
-                    words: &words,
-                    at,
-                    number,
-                };
-                let quiet = said.age().or_else(|| said.size()).or_else(|| said.time());
-                if let Some(to) = quiet {
-                    line.use_words(at, to);
-                    to
-                } else {
-                    if said.of_body() || said.of_making() {
-                        out.0.push(at);
-                    }
-                    at + 1
-                }
-            }
-            None => {
-                // "An inch too far back": a unit by itself is one.
-                let one =
-                    at > 0 && matches!(words.get(at - 1).map(String::as_str), Some("a" | "an"));
-                if one && matches!(line.meaning_at(at), Some(Meaning::Unit(_))) {
-                    let said = Said {
-                        line,
-                        words: &words,
-                        at: at - 1,
-                        number: 1.0,
-                    };
-                    if said.of_body() || said.of_making() {
-                        out.0.push(at);
-                    }
-                }
-                at + 1
-            }
+        let said = |at: usize, number: f64| Said {
+            line,
+            words: &words,
+            at,
+            number,
         };
-        at = next.max(at + 1);
+        let mut next = at + 1;
+        if let Some(number) = number_at(line, at) {
+            let said = said(at, number);
+            let quiet = said.age().or_else(|| said.size()).or_else(|| said.time());
+            if let Some(to) = quiet {
+                line.use_words(at, to);
+                next = to.max(next);
+            } else if said.of_body() || said.of_making() {
+                out.0.push(at);
+            }
+        } else if let Some(article) = at.checked_sub(1)
+            && matches!(words.get(article).map(String::as_str), Some("a" | "an"))
+            && matches!(line.meaning_at(at), Some(Meaning::Unit(_)))
+        {
+            // "An inch too far back": a unit by itself is one.
+            let said = said(article, 1.0);
+            if said.of_body() || said.of_making() {
+                out.0.push(at);
+            }
+        }
+        at = next;
     }
     out
 }
@@ -383,16 +372,13 @@ impl Said<'_, '_> {
         let (from, to) = self.line.clause_range(self.at);
         let clause = |at: usize| {
             let (from, to) = self.line.clause_range(at);
-            let range = from..to;
+            let mut range = from..to;
             let tells = range.clone().any(|i| {
                 PERSON.contains(&self.word(i))
                     || WHO.contains(&self.word(i)) && self.word(i) != "who"
                     || matches!(self.line.meaning_at(i), Some(Meaning::Hand(_)))
             });
-            tells
-                && !range
-                    .clone()
-                    .any(|i| self.line.words.get(i).is_some_and(|w| w.number.is_some()))
+            tells && !range.any(|i| self.line.words.get(i).is_some_and(|w| w.number.is_some()))
         };
         let numbers_follow = self.line.words.get(to).is_some_and(|w| w.number.is_some())
             && self.mark(to + 1).is_some();
