@@ -186,6 +186,7 @@ impl Session {
             (Question::Hand, Answered::Hand(hand)) => {
                 self.mirror(hand);
                 blocks.push(Block::Note(Note::HandNoted(hand)));
+                blocks.extend(self.settle_signs(self.talk.said.len(), true));
             }
             (Question::Sure { number, .. }, Answered::Yes | Answered::No | Answered::Partly(_)) => {
                 let no = answered == Answered::No;

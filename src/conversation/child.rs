@@ -50,9 +50,11 @@ pub(super) fn tells_of_child(line: &str) -> Option<bool> {
             "y" => at(i + 2) == "o",
             _ => false,
         };
-        let is = i
-            .checked_sub(1)
-            .is_some_and(|before| IS.contains(&at(before)))
+        let before = at(i.wrapping_sub(1));
+        // "I'm 5" is no age of somebody who types.
+        let me = matches!(before, "im" | "i'm") || before == "am" && at(i.wrapping_sub(2)) == "i";
+        let own = offspring(before) || before == "|" && offspring(at(i.wrapping_sub(2)));
+        let is = (IS.contains(&before) || me && age >= 7 || own)
             && matches!(at(i + 1), "|" | "and" | "now" | "but" | "so");
         let his = at(i.wrapping_sub(1)) != "is"
             || matches!(at(i.wrapping_sub(2)), "he" | "she")
@@ -96,6 +98,10 @@ mod tests {
             ("she is 12 and hits it thin", Some(true)),
             ("junior golfer, slices", Some(true)),
             ("my son, he's 25, slices", Some(false)),
+            ("son 9, 7 iron tops", Some(true)),
+            ("my boy, 13, shanks", Some(true)),
+            ("I'm 12 and a lefty", Some(true)),
+            ("i am 5 down with my 7 iron", None),
             ("i am a 70 year old, fat 7 iron", Some(false)),
             ("the low point is 5 in behind", None),
             ("path is 6, fat", None),

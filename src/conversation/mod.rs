@@ -27,6 +27,7 @@ mod reply;
 mod results;
 mod returning;
 mod settling;
+mod signs;
 mod taking_in;
 mod talk;
 mod turn;
@@ -481,6 +482,7 @@ impl Session {
         let told = self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
             || !reading.corrections.is_empty()
+            || (reading.plus.is_some() && !self.talk.is_empty())
             || (reading.hand.is_some() && !self.talk.is_empty());
         if !told {
             return self.nothing_told(&reading, line, blocks);
@@ -504,7 +506,9 @@ impl Session {
         let answered = blocks.iter().any(|b| {
             matches!(
                 b,
-                Block::Answer { .. } | Block::Impossible { .. } | Block::Note(Note::HandNoted(_))
+                Block::Answer { .. }
+                    | Block::Impossible { .. }
+                    | Block::Note(Note::HandNoted(_) | Note::PlusTaken { .. })
             )
         });
         let tone = match &reading.tone {

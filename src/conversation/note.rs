@@ -65,6 +65,15 @@ pub enum Note {
     Metric(bool),
     /// The hand was noted.
     HandNoted(Hand),
+    /// How a left-hander's plus signs are taken.
+    PlusTaken {
+        /// To the right; else in to out.
+        right: bool,
+        /// Whether what else was told decided it; none if the golfer said it.
+        fits: Option<bool>,
+    },
+    /// Numbers whose sign their own words contradict: the words.
+    SignAgainstWord(Vec<String>),
     /// Practice was noted: it helped, or not.
     PractiseNoted(bool),
     /// All is well was noted and nothing is wrong.

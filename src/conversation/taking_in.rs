@@ -137,18 +137,24 @@ impl Session {
         if let Some(child) = child::tells_of_child(line) {
             self.talk.child = child;
         }
+        let hand_is_new = reading.hand.is_some() && self.talk.hand != reading.hand;
         if let Some(hand) = reading.hand {
             let new = self.talk.hand != Some(hand);
+            if self.talk.hand.is_none() {
+                self.mirror(hand);
+            }
             self.talk.hand = Some(hand);
             if new && reading.findings.is_empty() {
                 blocks.push(Block::Note(Note::HandNoted(hand)));
             }
         }
         blocks.extend(self.corrected(reading, number));
+        self.talk.plus = reading.plus.or(self.talk.plus);
         let mut unused = self.unused(reading, line);
         blocks.extend(self.whose(reading, line, &mut unused));
         self.note_findings(reading, line, number, &mut unused);
         blocks.extend(self.units_as_typed(reading));
+        let signs = self.settle_signs(number, hand_is_new);
         self.take_hints(reading, line);
         let sounds = self.listen(reading, line, &mut unused);
         self.talk.scope = reading.scope.clone();
@@ -159,6 +165,8 @@ impl Session {
         if !heard.is_empty() {
             blocks.push(Block::Understood(heard));
         }
+        blocks.extend(signs);
+        blocks.extend(Self::signs_against(reading, line));
         blocks.extend(spelled(reading, line));
         self.loose_numbers(reading, line, &mut blocks, &mut unused);
         if !unused.is_empty() {
@@ -433,7 +441,7 @@ impl Session {
             .talk
             .statements
             .iter()
-            .filter(|s| s.finding.needs_hand && !s.dropped)
+            .filter(|s| (s.finding.needs_hand || rests_on_a_sign(&s.finding)) && !s.dropped)
             .map(|s| s.line)
             .collect();
         lines.dedup();
@@ -468,6 +476,11 @@ impl Session {
             self.talk.statements.extend(fresh);
         }
     }
+}
+
+/// True for a number whose side rests on a sign without a word.
+fn rests_on_a_sign(finding: &Finding) -> bool {
+    matches!(finding.what, What::Number(number) if number.plus.is_some())
 }
 
 /// "From 90 yards", "60 yard pitches": where the shot was played from, no number of its flight.

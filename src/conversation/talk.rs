@@ -46,6 +46,8 @@ pub(super) struct Tried {
 pub(super) struct Talk {
     pub(super) said: Vec<String>,
     pub(super) hand: Option<Hand>,
+    /// Which way the golfer says plus is.
+    pub(super) plus: Option<reading::Plus>,
     pub(super) scope: reading::Pattern,
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,

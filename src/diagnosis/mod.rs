@@ -25,7 +25,7 @@ use crate::geometry::consistency::{Disagreement, Measured, disagreements};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::quantity::{Amount, Estimate};
 use crate::rules::{Fact, RuleIndex, State, Value};
-use telling::{flags, rows, rule_clashes, tell_rules};
+use telling::{ToldRules, flags, rows, rule_clashes, tell_rules};
 use weighing::evidence;
 
 use crate::vocabulary::{CauseId, CheckId, ClubId, GroupId, LieId, QuantityId, SymptomId};
@@ -327,6 +327,24 @@ pub fn reasoned(base: &KnowledgeBase, case: &Case) -> State {
     tell_rules(base, case, &patterns(base, case)).state
 }
 
+/// What disagrees in a case, without judging it.
+pub fn clashes(base: &KnowledgeBase, case: &Case) -> Vec<Clash> {
+    let patterns = patterns(base, case);
+    clashes_of(base, case, &patterns, &tell_rules(base, case, &patterns))
+}
+
+fn clashes_of(
+    base: &KnowledgeBase,
+    case: &Case,
+    patterns: &[Pattern],
+    told: &ToldRules,
+) -> Vec<Clash> {
+    let mut clashes = rule_clashes(base, told);
+    clashes.extend(number_clashes(base, case, patterns));
+    clashes.extend(said_and_denied(case));
+    clashes
+}
+
 /// Judges a case.
 pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let base = Arc::clone(&mind.base);
@@ -335,9 +353,7 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let told = tell_rules(&base, case, &patterns);
     let rows = rows(&base, case, &patterns, &told);
     let flags = flags(&base, &told, patterns.len());
-    let mut clashes = rule_clashes(&base, &told);
-    clashes.extend(number_clashes(&base, case, &patterns));
-    clashes.extend(said_and_denied(case));
+    let clashes = clashes_of(&base, case, &patterns, &told);
     let evidence = evidence(&base, case, &patterns, &rows);
     let pieces: Vec<Evidence> = evidence.iter().map(|(_, e)| e.clone()).collect();
     let group = patterns

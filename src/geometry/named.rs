@@ -228,6 +228,10 @@ named! {
         impact::ball_speed_ratio(spin_loft)
             .map(|ratio| club_speed * (ratio.base() * factor.base()));
 
+    /// `ball_speed_from_ratio(club_speed, ratio)`: club speed times a measured ratio.
+    ball_speed_from_ratio(club_speed: Speed, ratio: Ratio) -> Speed =
+        Ok::<_, GeometryError>(club_speed * ratio.base());
+
     /// `rolling_spin(club_speed, spin_loft)`: spin of a ball that rolls off the face, +/- 35 %.
     rolling_spin(club_speed: Speed, spin_loft: Angle; factor: Ratio = spin_error()) -> Spin =
         impact::rolling_spin(club_speed, spin_loft).map(|spin| spin * factor.base());

@@ -219,6 +219,8 @@ pub struct QuantityWords {
     pub signs: Vec<(DirectionId, f64)>,
     /// A number without sign or direction must be asked about.
     pub ask_sign: bool,
+    /// Its sides are right and left, so that a sign alone means two things for a left-hander.
+    pub sided: bool,
     /// It belongs to the golfer, whatever the club.
     pub of_golfer: bool,
     /// Directions that name this quantity by themselves.
@@ -404,6 +406,8 @@ pub struct Entry {
     pub seen: bool,
     /// The words say that it is not so.
     pub denies: bool,
+    /// The way a guess at a cause sends a number beside it ("path 4 over the top").
+    pub direction: Option<DirectionId>,
 }
 
 impl Entry {

@@ -9,7 +9,7 @@
 use super::clauses::Line;
 use super::measures::{Bound, Measured, Measures};
 use super::numbers::Group;
-use super::{Number, Span, Unclear};
+use super::{Number, Plus, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
 
@@ -105,7 +105,11 @@ pub(super) fn settle(
             (a.min(b), a.max(b))
         })
         .collect();
-    if let Some(number) = number_of(words, &values, unit, said_unit, &all) {
+    let written =
+        (said_sign.is_some() && group.signed && !zero).then(|| (group.low + group.high).signum());
+    let bare = words.sided && sign.is_none() && !zero;
+    if let Some(mut number) = number_of(words, &values, unit, said_unit, &all) {
+        number.plus = bare.then_some(Plus::Push);
         out.measured.push(Measured {
             at: group.from,
             span: said,
@@ -113,6 +117,7 @@ pub(super) fn settle(
             sided,
             words: words.clone(),
             weight,
+            written,
         });
     }
 }
@@ -229,5 +234,6 @@ fn number_of(
         unit_said,
         shots: u16::try_from(values.len()).unwrap_or(u16::MAX),
         spread,
+        plus: None,
     })
 }

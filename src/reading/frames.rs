@@ -128,22 +128,40 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
             Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::AllWell)
         )
     };
+    let name = |i: usize| {
+        let word = line.words.get(i).and_then(|w| w.symbol);
+        word.map_or("", |s| line.phrases.vocabulary.name(s))
+    };
+    let number = |i: usize| line.words.get(i).is_some_and(|w| w.number.is_some());
+    // "Went 140 and now only 120", "chunky 2 days ago, now pure".
+    let went = |i: usize| {
+        matches!(line.meaning_at(i), Some(Meaning::Quantity(_)))
+            && matches!(name(i), "went" | "flew" | "carried")
+    };
     let mut was: Option<usize> = None;
     for at in 0..out.at.len() {
+        if went(at) || name(at) == "ago" {
+            was = was.or(Some(at));
+        }
         match line.role_at(at) {
             Some(Role::Was) => was = was.or(Some(at)),
             Some(Role::Now) => {
-                let (from, to) = line.clause_range(at);
+                let (mut from, to) = line.clause_range(at);
                 let Some(first) = was.take() else {
                     continue;
                 };
+                let far = went(first) && (at..to.min(at + 4)).any(number);
+                let one = line.same_clause(first, at);
                 if line.sentence.get(first) != line.sentence.get(at)
-                    || line.same_clause(first, at)
-                    || !(at..to).any(told)
+                    || one && !far
+                    || !((at..to).any(told) || far)
                 {
                     continue;
                 }
-                let (start, _) = line.clause_range(first);
+                let (mut start, _) = line.clause_range(first);
+                if one {
+                    (start, from) = (first, at);
+                }
                 for frame in out.at.get_mut(start..from).unwrap_or(&mut []) {
                     frame.why = frame.why.or(Some(Why::Past));
                 }

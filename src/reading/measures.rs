@@ -10,8 +10,11 @@ use std::collections::BTreeSet;
 
 use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
+pub(super) use super::distances::LISTED;
+use super::distances::{listed, lists};
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
+use super::signs;
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
 use crate::quantity::Unit;
@@ -27,6 +30,8 @@ pub(super) struct Measured {
     pub(super) sided: bool,
     pub(super) words: QuantityWords,
     pub(super) weight: f64,
+    /// The sign written, if a word gave the side.
+    pub(super) written: Option<f64>,
 }
 
 /// A quantity name in the line.
@@ -51,7 +56,7 @@ pub(super) struct Bound<'a> {
 
 impl<'a> Bound<'a> {
     /// A number whose quantity was found without a name of its own.
-    fn nameless(
+    pub(super) fn nameless(
         group: &Group,
         words: &'a QuantityWords,
         weight: f64,
@@ -212,70 +217,6 @@ impl Corrected {
     }
 }
 
-/// Bare numbers this many or more in a row are a list of shots.
-pub(super) const LISTED: u16 = 3;
-
-/// Where lists of bare numbers begin right after a club ("7i: 150, 131, 148"), with the least and
-/// the most of each.
-fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64))> {
-    let bare = |g: &Group| g.unit.is_none() && g.counted.is_none() && g.digits && !g.signed;
-    let between = |i: usize| {
-        let word = line.words.get(i);
-        word.is_some_and(|w| {
-            w.filler || matches!(w.mark, Some(Mark::Comma | Mark::Slash | Mark::And))
-        }) || line.role_at(i) == Some(Role::And)
-    };
-    let mut out = Vec::new();
-    let mut pairs = Vec::new();
-    let mut at = 0;
-    while let Some(first) = groups.get(at) {
-        let rest = groups.get(at..).unwrap_or(&[]);
-        let joined = |pair: &&[Group]| match pair {
-            [a, b] => bare(b) && a.to <= b.from && (a.to..b.from).all(between),
-            _ => false,
-        };
-        let more = rest.windows(2).take_while(joined).count();
-        let club = (0..first.from)
-            .rev()
-            .find(|i| {
-                let word = line.words.get(*i);
-                line.is_used(*i)
-                    || !word.is_some_and(|w| {
-                        w.filler || matches!(w.mark, Some(Mark::Colon | Mark::Dash | Mark::Equals))
-                    })
-            })
-            .is_some_and(|i| {
-                let letter = line.words.get(i).and_then(|w| w.symbol);
-                line.is_used(i)
-                    && (line.meaning_at(i).is_some_and(is_club)
-                        || line.phrases.is_club_letter(letter))
-            });
-        if bare(first) && club && more + 1 >= usize::from(LISTED) {
-            let all = rest.iter().take(more + 1);
-            let least = all.clone().map(|g| g.low).fold(f64::INFINITY, f64::min);
-            let most = all.map(|g| g.high).fold(f64::NEG_INFINITY, f64::max);
-            out.push((first.from, (least, most)));
-        } else if bare(first) && club && more == 0 && says_no_more(line, first) {
-            pairs.push((first.from, (first.low, first.high)));
-        }
-        at += more + 1;
-    }
-    // "4i 178, 5h 176, 7w 181": each club with its number.
-    if pairs.len() >= 2 {
-        out.extend(pairs);
-    }
-    out
-}
-
-/// True if nothing after a number in its clause says what it counts or measures.
-fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
-    let next = line.past_fillers(group.to);
-    line.words.get(next).is_none_or(|w| w.mark.is_some())
-        || !line.same_clause(group.from, next)
-        || line.meaning_at(next).is_some_and(is_club)
-        || line.role_at(next) == Some(Role::And)
-}
-
 /// True if a club, or "swing", stands right before or right after a number.
 fn beside_club(line: &Line<'_>, group: &Group) -> bool {
     let is = |i: usize| {
@@ -287,14 +228,6 @@ fn beside_club(line: &Line<'_>, group: &Group) -> bool {
         .rev()
         .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
     before.is_some_and(is) || is(line.past_fillers(group.to))
-}
-
-/// What a list of bare numbers measures, if it could be one thing only.
-fn listed<'a>(line: &Line<'a>, (least, most): (f64, f64)) -> Option<(&'a QuantityWords, f64)> {
-    let fits = |[low, high]: [f64; 2]| low <= least && most <= high;
-    let mut fitting = quantities(line).filter(|(words, _)| words.listed.is_some_and(fits));
-    let only = fitting.next()?;
-    fitting.next().is_none().then_some(only)
 }
 
 /// True if "not" stands before a number and nothing but fillers between.
@@ -363,9 +296,9 @@ fn like_before<'a>(
         )
     });
     // "Carry used to be 160, now 145".
-    let now = group
-        .from
-        .checked_sub(1)
+    let now = (0..group.from)
+        .rev()
+        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler))
         .is_some_and(|i| line.role_at(i) == Some(Role::Now));
     if now && same_sentence && group.unit.is_none() {
         return Some(Bound::nameless(group, words, *weight, None));
@@ -479,6 +412,7 @@ fn beside(
     // A symptom gives a direction only to a number with a unit, and only right beside it.
     let near = |b: &Beside| {
         is_pure(line, b)
+            || signs::is_guess(line, b.from)
             || group.unit.is_some()
                 && (b.from <= line.past_fillers(group.to) + 1 && b.from + 4 >= group.from)
     };
@@ -487,6 +421,16 @@ fn beside(
         return Some(found);
     }
     let (from, to) = name.unwrap_or((group.from.saturating_sub(3), group.from));
+    // "Face open 3": inside the name.
+    let inside = name.filter(|n| n.0 <= group.from && group.to <= n.1 + 1);
+    let own = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    if let Some(found) = inside.and_then(|(a, b)| {
+        (a..b)
+            .filter_map(|i| numbers::direction_in(line, i))
+            .find(own)
+    }) {
+        return Some(found);
+    }
     let between = if to <= group.from {
         to.max(group.from.saturating_sub(4))..group.from
     } else {
@@ -515,6 +459,9 @@ fn beside(
 
 /// A number whose quantity was not named.
 fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a> {
+    if let Some(bound) = amended(line, group, measured) {
+        return Found::Bound(bound);
+    }
     if let Some(bound) = by_direction(line, group) {
         return Found::Bound(bound);
     }
@@ -544,6 +491,20 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
         }
     }
     by_unit(line, group, measured)
+}
+
+/// "5 cm behind, I mean": the number told last that can lie there.
+fn amended<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Option<Bound<'a>> {
+    let sentence = line.sentence.get(group.from);
+    let mut words = 0..line.words.len();
+    words.find(|i| line.role_at(*i) == Some(Role::Correct) && line.sentence.get(*i) == sentence)?;
+    let side = numbers::directions_after(line, group.to).next()?;
+    let (words, weight) = measured.iter().rev().find_map(|number| {
+        let (words, weight) = quantities_named(line, number.quantity)?;
+        let placed = words.signs.iter().any(|(d, _)| *d == side.direction);
+        (placed && group.unit.is_some() && fits_unit(words, group)).then_some((words, weight))
+    })?;
+    Some(Bound::nameless(group, words, weight, Some(side)))
 }
 
 /// Every way to say a quantity, with its weight.

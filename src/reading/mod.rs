@@ -7,8 +7,9 @@
 //! 2. words: contractions made one, number words made numbers, spelling mended and shown;
 //! 3. phrases: the longest phrases of the lexicon, clubs and lies first among equals;
 //! 4. hand: left and right become push side and pull side;
-//! 5. clubs: every clause gets the clubs and the lie it speaks of;
-//! 6. numbers: counts, then values with quantity, unit and direction;
+//! 5. clubs: numbers of people, bodies and time are set apart, then every clause gets the clubs and
+//!    the lie it speaks of;
+//! 6. numbers: counts, then values with quantity, unit and direction, then which way plus is;
 //! 7. context: negation, doubt, time, wish, fear, other people, how often, how bad;
 //! 8. residue: every word that nothing used and that is no stop word is listed.
 //!
@@ -24,6 +25,7 @@
 mod amounts;
 mod bare_clubs;
 mod clauses;
+mod distances;
 mod findings;
 mod frames;
 mod left_over;
@@ -36,11 +38,14 @@ mod phrases;
 pub mod quick;
 pub mod safety;
 mod scope;
+mod signs;
 mod spelling;
 mod tables;
+mod whose;
 
 pub use likeness::{Likeness, Sound};
 pub use phrases::Phrases;
+pub use signs::Plus;
 
 use crate::knowledge::lexicon::{Meaning, ToneWord};
 use crate::quantity::{Amount, Estimate, Unit};
@@ -135,6 +140,8 @@ pub struct Number {
     pub shots: u16,
     /// The scatter from shot to shot (one standard deviation), for a list.
     pub spread: Option<Amount>,
+    /// Which way plus was taken, if the side rests on a sign without a word.
+    pub plus: Option<Plus>,
 }
 
 /// Whether the thing is said to be so.
@@ -416,6 +423,10 @@ pub struct Reading {
     pub free: Vec<Span>,
     /// The hand, if this line says it.
     pub hand: Option<Hand>,
+    /// Which way plus is, if this line says or shows it.
+    pub plus: Option<Plus>,
+    /// Numbers whose sign says one thing and whose word another: the word was taken.
+    pub against: Vec<Span>,
     /// What the golfer wants.
     pub goals: Vec<Goal>,
     /// What sort of line.
@@ -469,17 +480,24 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         }
     }
     numbers::use_list_numbers(&mut cut);
+    let whose = whose::find(&mut cut, line);
     let found = scope::Scope::find(&mut cut, &context.scope);
     let frames = frames::frames(&cut);
-    let groups = numbers::groups(&cut);
-    let measured = measures::bind(&mut cut, groups, &context.measured);
+    let mut groups = numbers::groups(&cut);
+    groups.retain(|g| !whose.holds(g.from));
+    let (groups, lists) = distances::take(&cut, groups);
+    let mut measured = measures::bind(&mut cut, groups, &context.measured);
+    distances::settle_lists(&mut cut, lists, &mut measured);
+    let hand = reading.hand.unwrap_or(assumed);
+    signs::settle(&mut cut, &mut measured, hand, &mut reading);
     let parts = findings::Parts {
         scope: &found,
         frames: &frames,
         hand_known: context.hand.or(reading.hand).is_some(),
-        hand: reading.hand.unwrap_or(assumed),
+        hand,
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
+    whose.join_hints(&mut cut, &reading);
     corrections(&cut, &parts, context, &mut reading);
     for wanted in &frames.wanted {
         reading.goals.push(Goal {
@@ -601,6 +619,7 @@ fn tone(line: &Line<'_>, reading: &mut Reading) -> Tone {
         && reading.topics.is_empty()
         && reading.corrections.is_empty()
         && reading.unclear.is_empty()
+        && reading.plus.is_none()
         && reading.hand.is_none());
     if says_something {
         return Tone::Talk;

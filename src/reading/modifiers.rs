@@ -35,7 +35,17 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             _ => {}
         }
     }
+    let totals = totals(line, drafts, rest);
     for group in rest {
+        if totals.iter().any(|(at, _)| *at == group.from) {
+            line.use_words(group.from, group.to);
+            continue;
+        }
+        let sentence = line.sentence.get(group.from);
+        let total = totals
+            .iter()
+            .find(|(at, _)| line.sentence.get(*at) == sentence && *at < group.from)
+            .map(|(_, of)| *of);
         let count = match group.counted {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
             Some(Counted::Row(hits)) => (hits, Some(hits), None),
@@ -67,7 +77,7 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
                 && (0.0..=50.0).contains(&group.low)
                 && touches(line, drafts, group) =>
             {
-                (group.low as u16, None, None)
+                (group.low as u16, total, None)
             }
             None => continue,
         };
@@ -82,6 +92,30 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
     }
+}
+
+/// "10 balls: 4 fat, 6 good": where a number of shots stands that the counts after it in its sentence
+/// are parts of, and what it is.
+fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)> {
+    let bare =
+        |g: &&Group| g.counted.is_none() && g.unit.is_none() && !g.signed && g.low.fract() == 0.0;
+    let total = |(place, group): (usize, &Group)| {
+        let Some(Counted::Times(of)) = group.counted else {
+            return None;
+        };
+        let sentence = line.sentence.get(group.from);
+        let parts: Vec<&Group> = rest
+            .iter()
+            .skip(place + 1)
+            .take_while(|g| line.sentence.get(g.from) == sentence)
+            .filter(bare)
+            .filter(|g| touches(line, drafts, g) || counts_good_ones(drafts, g))
+            .collect();
+        let sum: f64 = parts.iter().map(|g| g.low).sum();
+        let faults = parts.iter().any(|g| touches(line, drafts, g));
+        (faults && sum <= f64::from(of) && of >= 3).then_some((group.from, of))
+    };
+    rest.iter().enumerate().filter_map(total).collect()
 }
 
 /// True if a bare number stands right before shots that are said to be well.

@@ -264,10 +264,11 @@ fn range(line: &Line<'_>, group: &mut Group) {
     let Some(high) = number_at(line, next) else {
         return;
     };
-    // "2 to 3" rises; "-3 to -5" falls.
+    // "2 to 3" rises; "-3 to -5" falls; "-5 to +5" has a sign on either side.
     let (a, b) = (group.low, high);
-    if (b - a).abs() <= 0.75 * a.abs().max(b.abs()).max(2.0) {
-        let b = if group.signed && a < 0.0 && b > 0.0 {
+    let across = group.signed && line.words.get(next).is_some_and(|w| w.sign > 0) && a < b;
+    if across || (b - a).abs() <= 0.75 * a.abs().max(b.abs()).max(2.0) {
+        let b = if !across && group.signed && a < 0.0 && b > 0.0 {
             -b
         } else {
             b
@@ -426,6 +427,7 @@ pub(super) fn direction_at(line: &Line<'_>, at: usize) -> Option<Beside> {
         Meaning::Direction(direction) => *direction,
         Meaning::Symptoms(words) => words.direction?,
         Meaning::OneOf { direction, .. } => (*direction)?,
+        Meaning::Hint(_) => line.phrases.entry(found.entry)?.direction?,
         _ => return None,
     };
     Some(Beside {
@@ -434,6 +436,20 @@ pub(super) fn direction_at(line: &Line<'_>, at: usize) -> Option<Beside> {
         to: found.to,
         sided: found.sided,
     })
+}
+
+/// The direction a word would give if it stood alone: "face open 3" has it in the name.
+pub(super) fn direction_in(line: &Line<'_>, at: usize) -> Option<Beside> {
+    let symbol = line.words.get(at)?.symbol?;
+    match line.phrases.alone(symbol)? {
+        Meaning::Direction(direction) => Some(Beside {
+            direction: *direction,
+            from: at,
+            to: at + 1,
+            sided: false,
+        }),
+        _ => None,
+    }
 }
 
 /// Directions straight after a place, over at most two words that carry none.

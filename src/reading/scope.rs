@@ -67,6 +67,15 @@ impl Scope {
                 scope.clubs.push(mention);
                 continue;
             }
+            // "Fat with a full swing", after a part shot: the club again.
+            if let Some(mut again) = scope.full_swing(line, at) {
+                again.from = at;
+                again.to = at + 2;
+                line.use_words(at, at + 2);
+                scope.clubs.push(again);
+                at += 2;
+                continue;
+            }
             let Some(found) = line
                 .phrase_at
                 .get(at)
@@ -120,6 +129,22 @@ impl Scope {
             .first()
             .is_some_and(|(at, _)| !says_something(line, *at));
         scope
+    }
+
+    /// The club before a part shot, where a full swing is named again.
+    fn full_swing(&self, line: &Line<'_>, at: usize) -> Option<Mention> {
+        let name = |i: usize| {
+            let word = line.words.get(i).and_then(|w| w.symbol);
+            word.map_or("", |s| line.phrases.vocabulary.name(s))
+        };
+        let full =
+            name(at) == "full" && matches!(name(at + 1), "swing" | "swings" | "shot" | "shots");
+        let part = self.clubs.iter().any(|m| m.pattern.part_shot);
+        let free = matches!(line.meaning_at(at), None | Some(Meaning::Word(_)));
+        if !(full && part && free) {
+            return None;
+        }
+        self.clubs.iter().rfind(|m| !m.pattern.part_shot).cloned()
     }
 
     /// "Driver and 3 wood": two mentions with nothing but a joint between are one.
@@ -577,10 +602,15 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
             .words
             .get(before)
             .is_some_and(|w| w.filler && w.mark.is_none());
-        // "Hcp 3, 5 iron": the 3 has a name of its own.
+        // "Hcp 3, 5 iron", "my hcp is 5, 7 iron": the number has a name of its own.
         let named = |i: usize| {
-            let name = i.checked_sub(1).and_then(|i| line.meaning_at(i));
-            matches!(name, Some(Meaning::Quantity(_)))
+            let name = (0..i)
+                .rev()
+                .find(|n| line.words.get(*n).is_none_or(|w| !w.filler));
+            matches!(
+                name.and_then(|n| line.meaning_at(n)),
+                Some(Meaning::Quantity(_))
+            )
         };
         let number_before = before
             .checked_sub(1)

@@ -316,7 +316,9 @@ fn measure(phrases: &Phrases, text: &str, hand: Hand) -> measures::Measures {
     for group in &mut groups {
         group.signed = true;
     }
-    measures::bind(&mut line, groups, &[])
+    let mut measures = measures::bind(&mut line, groups, &[]);
+    super::signs::turn(&mut measures, hand, None);
+    measures
 }
 
 fn pooled(quantity: QuantityId, shots: &Shots) -> Option<(Number, Span)> {
@@ -341,6 +343,7 @@ fn pooled(quantity: QuantityId, shots: &Shots) -> Option<(Number, Span)> {
         unit_said: first.unit_said,
         shots: u16::try_from(shots.numbers.len()).unwrap_or(u16::MAX),
         spread: Amount::from_base(spread, dimension).ok(),
+        plus: first.plus,
     };
     Some((number, said))
 }

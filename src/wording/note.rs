@@ -83,6 +83,26 @@ fn in_columns(name: &str, text: &str) -> Vec<String> {
     lines
 }
 
+/// How a left-hander's signs are taken, and how to change it.
+fn plus_taken(right: bool, fits: Option<bool>) -> String {
+    let (way, other) = if right {
+        (
+            "to the right, as launch monitors print it",
+            "plus is in to out",
+        )
+    } else {
+        ("in to out, that is to the left for you", "plus is right")
+    };
+    let why = match fits {
+        None => ", as you said",
+        Some(true) => ", because only that fits what else you told",
+        Some(false) => "",
+    };
+    format!(
+        "Signs without a word: I take + as {way}{why}. If it is the other way, say \"{other}\", or left and right with the number."
+    )
+}
+
 /// A short line.
 #[allow(clippy::too_many_lines, reason = "one sentence for each note")]
 pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
@@ -156,6 +176,11 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::Metric(true) => "Centimetres and metres from now on.".to_owned(),
         Note::Metric(false) => "Inches and yards from now on.".to_owned(),
         Note::HandNoted(Hand::Right) => "Right-handed, noted.".to_owned(),
+        Note::PlusTaken { right, fits } => plus_taken(*right, *fits),
+        Note::SignAgainstWord(words) => format!(
+            "In \"{}\" the sign and the word disagree; I go by the word. Say the number again if the sign is right.",
+            shortened(&words.join("\", \""), 60)
+        ),
         Note::HandNoted(Hand::Left) => "Left-handed, noted: right and left are turned round for you.".to_owned(),
         Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
         Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),

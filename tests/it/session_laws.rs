@@ -82,6 +82,16 @@ fn a_left_hander_is_the_mirror_of_a_right_hander() {
             "right handed. 7 iron divots point left, path -4",
             "left handed. 7 iron divots point right, path 4 right",
         ),
+        // A mirrored golfer's monitor shows every sign turned.
+        (
+            "right handed. driver path -5, face +1, slices right",
+            "left handed. driver path +5, face -1, slices left",
+        ),
+        // Words that say in to out need no turning.
+        (
+            "right handed. driver path 5 in to out, face 2 closed",
+            "left handed. driver path 5 in to out, face 2 closed",
+        ),
     ] {
         assert_eq!(causes(&after(&[right])), causes(&after(&[left])), "{right}");
     }
@@ -92,6 +102,31 @@ fn the_hand_told_late_means_the_same_as_told_first() {
     let first = after(&["left handed", "driver starts left and slices further left"]);
     let late = after(&["driver starts left and slices further left", "left handed"]);
     assert_eq!(causes(&first), causes(&late));
+}
+
+#[test]
+fn a_left_handers_signs_are_taken_as_they_fit_or_as_told() {
+    let words = after(&["left handed. driver path 5 right, face 1 right, slices left"]);
+    let of_the_monitor = after(&["left handed. driver path +5, face +1, slices left"]);
+    assert_eq!(causes(&words), causes(&of_the_monitor));
+    // The flight decides, told before or after the numbers.
+    let in_to_out = after(&["left handed. driver path 5 left, face 2 right, hooks right"]);
+    for lines in [
+        vec!["left handed. driver path +5, face -2, hooks right"],
+        vec!["left handed. driver hooks right", "driver path +5, face -2"],
+        vec!["left handed. driver path +5, face -2", "hooks right"],
+    ] {
+        assert_eq!(causes(&in_to_out), causes(&after(&lines)), "{lines:?}");
+    }
+    // Nothing decides: to the right, until the golfer says otherwise.
+    let right = after(&["left handed. driver path 5 right, face 5 right"]);
+    let bare = ["left handed. driver path +5, face +5"];
+    assert_eq!(causes(&right), causes(&after(&bare)));
+    let left = after(&["left handed. driver path 5 left, face 5 left"]);
+    let told = after(&[bare[0], "plus is in to out"]);
+    assert_eq!(causes(&left), causes(&told));
+    let late = after(&["driver path +5, face +5", "I am left handed"]);
+    assert_eq!(causes(&right), causes(&late));
 }
 
 #[test]

@@ -106,7 +106,7 @@ pub struct RawEntry {
     /// With `quantity`: stretches of values that mean a symptom.
     pub classes: Vec<RawClass>,
 
-    /// Meaning (or beside `symptoms`): a direction word, by name.
+    /// Meaning (or beside `symptoms` or `causes`): a direction word, by name.
     pub direction: Option<String>,
     /// With `symptoms` and `direction`: the symptoms count only when no number takes the direction.
     pub alone: bool,

@@ -232,6 +232,10 @@ impl Lexicon {
                     across: entry.across,
                     seen: entry.seen,
                     denies: entry.denies,
+                    direction: entry
+                        .direction
+                        .as_ref()
+                        .and_then(|name| direction(name, &lexicon.directions)),
                     weight: entry.weight.unwrap_or(0.9),
                     id: entry.id,
                     exact: entry.exact,
@@ -256,6 +260,7 @@ impl Lexicon {
                     across: false,
                     seen: false,
                     denies: false,
+                    direction: None,
                     id: id.clone(),
                     says: says.clone(),
                     exact: false,
@@ -513,7 +518,7 @@ fn meanings_set(entry: &RawEntry) -> usize {
         beside,
         entry.all_well,
         entry.quantity.is_some(),
-        entry.direction.is_some() && !beside,
+        entry.direction.is_some() && !beside && entry.causes.is_empty(),
         entry.side.is_some(),
         entry.unit.is_some(),
         entry.number.is_some(),
@@ -688,7 +693,7 @@ fn number_meaning(
         let quantity = gather.one(name, "quantity", ids.quantity)?;
         return quantity_words(entry, quantity, directions, ids, gather).map(Meaning::Quantity);
     }
-    if let Some(name) = &entry.direction {
+    if let Some(name) = entry.direction.as_ref().filter(|_| entry.causes.is_empty()) {
         return gather
             .one(name, "direction", &|n| direction(n, directions))
             .map(Meaning::Direction);
@@ -762,6 +767,7 @@ fn quantity_words(
         signs,
         of_golfer: entry.of_golfer,
         ask_sign: entry.unsigned.as_deref() == Some("ask"),
+        sided: entry.signs.contains_key("push"),
         implied_by: gather.many(&entry.implied_by, "direction", &look),
         implied_with_unit: gather.many(&entry.implied_with_unit, "direction", &look),
         classes,

@@ -3,13 +3,20 @@
 //! A phrase may stretch over fillers, over names of clubs and over one denial; a phrase with more
 //! words wins, then the longer stretch, then the one written as in the lexicon.
 
-use super::{LONGEST, Match, NUMBER, PULL, PUSH, Phrases, STRETCH, Word};
+use super::{LONGEST, Match, NUMBER, PULL, PUSH, Phrases, STRETCH, Symbol, Word};
 use crate::knowledge::lexicon::Meaning;
 use crate::reading::clauses::is_club;
 use crate::reading::letters::Mark;
 use crate::vocabulary::Hand;
 
 impl Phrases {
+    /// What a word means by itself.
+    pub(in crate::reading) fn alone(&self, symbol: Symbol) -> Option<&Meaning> {
+        let node = self.step(0, symbol)?;
+        let entry = self.ends.get(node as usize).copied().flatten()?;
+        self.entry(entry).map(|e| &e.meaning)
+    }
+
     /// Every phrase of the line, for a hand. Names of clubs are marked first, so that phrases may
     /// stretch over them: "can't get my 3 wood in the air".
     pub(in crate::reading) fn matches(&self, words: &mut [Word], hand: Hand) -> Vec<Match> {

@@ -60,7 +60,7 @@ pub(crate) fn names() -> Names {
              club_path swing_direction face_angle face_to_path dynamic_loft spin_loft launch_angle \
              start_direction axis_tilt spin_rate club_speed ball_speed smash carry total apex side \
              landing_angle strike_across strike_up handle_lean lie_at_impact arc_height \
-             ball_position tee_height hang_time handicap",
+             ball_position tee_height hang_time handicap static_loft",
         ),
         causes: words(include_str!("../../cases/reading/names/causes.txt")),
     }
@@ -329,6 +329,7 @@ pub(crate) fn context(case: &Case, names: &Names) -> Context {
             unit_said: true,
             shots: 1,
             spread: None,
+            plus: None,
         });
     }
     out
