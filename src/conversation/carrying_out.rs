@@ -390,6 +390,13 @@ impl Session {
     }
 
     fn compare(&mut self, words: &str) -> Option<Reply> {
+        // "Is it better to ... or ...?" asks for no cause.
+        if ["better ", "best ", "worse ", "good ", "easier "]
+            .iter()
+            .any(|w| words.starts_with(w))
+        {
+            return None;
+        }
         let (a, b) = [" rather than ", " or ", " versus ", " vs ", " and "]
             .iter()
             .find_map(|w| words.split_once(w))?;
@@ -522,7 +529,7 @@ impl Session {
 
     fn what_if(&mut self, words: &str) -> Reply {
         if self.last.is_none() {
-            return Reply::note(Note::NothingKnown);
+            return self.what_if_of_anybody(words);
         }
         let base = Arc::clone(self.mind.base());
         let named = names::change_named(&base, words);

@@ -86,6 +86,11 @@ impl Session {
 
     /// The cause that a question names.
     pub(super) fn cause_asked(&self, whole: &str, reading: &Reading) -> Option<CauseId> {
+        // "How steep should a driver be?" names no cause, whatever its words sound like.
+        let first = whole.split(' ').next().unwrap_or("");
+        if ["how", "what", "which", "where", "when", "who"].contains(&first) {
+            return None;
+        }
         let hints = reading.hints.iter().flat_map(|h| &h.causes);
         let rank = |cause: &&CauseId| {
             let place = self
@@ -335,6 +340,29 @@ impl Session {
         match self.leader().filter(|_| it.contains(&words.trim())) {
             Some(leader) => Ok(leader),
             None => self.named(words),
+        }
+    }
+
+    /// "What if the ball is too far back?" of nobody: what the cause gives, and how far it goes.
+    pub(super) fn what_if_of_anybody(&mut self, words: &str) -> Reply {
+        let words = words.trim_start_matches("i ").trim_start_matches("he ");
+        let Ok(cause) = self.named(words) else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let reading = self.read(words);
+        let groups = self.groups_asked(&reading);
+        let shares = self.shares_of(cause, &groups, &[]);
+        let gives = WorkedOut::Gives {
+            cause,
+            shares,
+            asked: false,
+        };
+        Reply {
+            blocks: vec![
+                Block::WorkedOut(gives),
+                Block::WorkedOut(WorkedOut::Size { cause, groups }),
+            ],
+            leave: false,
         }
     }
 

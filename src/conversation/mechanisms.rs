@@ -206,6 +206,13 @@ impl Session {
         if !blocks.is_empty() {
             return Some(blocks);
         }
+        let does = whole
+            .strip_prefix("what does ")
+            .map(|rest| self.of_the_club(rest.trim_end_matches(" do")));
+        let effect = does.and_then(|effects| effects.first().copied());
+        if let Some(effect) = effect {
+            return Some(vec![Block::Meaning(Meant::Effect(effect))]);
+        }
         // Of what is asked, the cause that it names is weighed.
         let cause = self.cause_asked(whole, &reading);
         if let Some(cause) = cause {
@@ -241,9 +248,21 @@ impl Session {
     fn tells(&self, whole: &str, reading: &Reading) -> bool {
         let present = |f: &&Finding| f.polarity == Polarity::Present;
         let says = |list: &[&str]| words(whole).iter().any(|w| list.contains(&w.as_str()));
-        let own = words(&whole.replace('\'', ""))
+        // "Does a sway make me hit it fat?" asks of anybody.
+        let of_whom = [" make me ", " makes me ", " make him ", " make her "];
+        let of_whom = of_whom.iter().fold(whole.replace('\'', ""), |text, made| {
+            text.replace(made, " make ")
+        });
+        let helping =
+            !["why", "what", "where", "how"].contains(&whole.split(' ').next().unwrap_or(""));
+        let asked_of = if helping {
+            of_whom
+        } else {
+            whole.replace('\'', "")
+        };
+        let own = words(&asked_of)
             .iter()
-            .any(|w| OWN.contains(&w.as_str()));
+            .any(|w| OWN.contains(&w.as_str()) || w == "him" || w == "them");
         if !reading.findings.iter().any(|f| present(&f)) {
             // "Why does my glove wear at the heel?" tells in words that no fact is made of.
             let wordless = reading.hints.is_empty() && reading.topics.is_empty();
@@ -320,7 +339,7 @@ impl Session {
 
     /// The clubs a question is about: those it names, or those of the talk, or the usual ones and the
     /// one that shows a curve most.
-    fn groups_asked(&self, reading: &Reading) -> Vec<GroupId> {
+    pub(super) fn groups_asked(&self, reading: &Reading) -> Vec<GroupId> {
         let base = self.mind.base();
         let pattern = talk::pattern(base, &reading.scope);
         if pattern.said {
@@ -368,7 +387,7 @@ impl Session {
         let of = self.read(effect);
         let given = self.given(effect, &of);
         // Face and path are what the club does, and no cause of it.
-        let done = names::effects_named(self.mind.base(), cause);
+        let done = self.of_the_club(cause);
         if !done.is_empty() || cause.contains("face") && cause.contains("path") {
             let own = answers(reading);
             if !own.is_empty() {
@@ -437,7 +456,12 @@ impl Session {
     }
 
     /// How often a cause gives each, with each group, beside golfers with nothing at work.
-    fn shares_of(&mut self, cause: CauseId, groups: &[GroupId], given: &[Given]) -> Vec<Shares> {
+    pub(super) fn shares_of(
+        &mut self,
+        cause: CauseId,
+        groups: &[GroupId],
+        given: &[Given],
+    ) -> Vec<Shares> {
         let mut out = Vec::new();
         for group in groups {
             let implied = self.mind.simulation().implied(cause, *group);
@@ -472,6 +496,14 @@ impl Session {
             out.extend(all);
         }
         out
+    }
+
+    /// The effects that words name in full: "an open clubface".
+    fn of_the_club(&self, text: &str) -> Vec<crate::vocabulary::EffectId> {
+        let text = text
+            .replace("club face", "face")
+            .replace("clubface", "face");
+        names::effects_named(self.mind.base(), text.trim())
     }
 
     /// The cause that words name in full, whatever the golfer has.
@@ -553,9 +585,11 @@ impl Session {
             ]
             .iter()
             .find_map(|w| padded.split_once(w))?;
-            let (cause, _) = [" move ", " shift ", " change ", " cost ", " do ", " take "]
-                .iter()
-                .find_map(|w| rest.split_once(w))?;
+            let (cause, _) = [
+                " move ", " shift ", " change ", " cost ", " do ", " take ", " add ",
+            ]
+            .iter()
+            .find_map(|w| rest.split_once(w))?;
             Some(cause)
         };
         let does = || {
@@ -584,6 +618,7 @@ impl Session {
         let cause = texts
             .into_iter()
             .flatten()
+            .filter(|text| self.of_the_club(text).is_empty())
             .find_map(|text| self.general_cause(text.trim()))?;
         let reading = self.read(padded.trim());
         Some(WorkedOut::Size {
