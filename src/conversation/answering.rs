@@ -10,7 +10,7 @@ use super::notebook::Wish;
 use super::reply::{Block, Question, Reply};
 use super::results::Set;
 use super::turn::Depth;
-use super::{Session, results};
+use super::{Session, questions, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::quantity::Unit;
@@ -20,6 +20,10 @@ use crate::vocabulary::CauseId;
 
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
+        // What is asked answers nothing, and the question stays open.
+        if questions::is_question(line) {
+            return self.talk_line(line);
+        }
         let base = Arc::clone(self.mind.base());
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);

@@ -271,7 +271,7 @@ impl Session {
         }
     }
 
-    fn about_question(&self) -> Reply {
+    pub(super) fn about_question(&self) -> Reply {
         match &self.talk.pending {
             Some(Question::Check(check)) => {
                 let value = self
@@ -289,7 +289,7 @@ impl Session {
         }
     }
 
-    fn leader(&self) -> Option<CauseId> {
+    pub(super) fn leader(&self) -> Option<CauseId> {
         let (diagnosis, _) = self.last.as_ref()?;
         turn::worth_naming(self.mind.base(), &diagnosis.judgement)
             .first()
@@ -312,7 +312,7 @@ impl Session {
             .ok_or_else(|| Note::NoSuchCause(words.to_owned(), names::nearest_cause(base, words)))
     }
 
-    fn why_leader(&mut self) -> Reply {
+    pub(super) fn why_leader(&mut self) -> Reply {
         match self.leader() {
             Some(cause) => self.why_cause(cause, false),
             None => Reply::note(Note::NothingKnown),
@@ -361,12 +361,12 @@ impl Session {
         if self.last.is_none() {
             return Reply::note(Note::NothingKnown);
         }
-        let cause = match self.named(words) {
+        let cause = match self.named_or_leader(words) {
             Ok(cause) => cause,
             Err(note) => return Reply::note(note),
         };
         match self.leader() {
-            Some(leader) if leader == cause => self.why_cause(cause, false),
+            Some(leader) if leader == cause => self.against(cause),
             Some(leader) => {
                 let Some((diagnosis, places)) = self.last.clone() else {
                     return Reply::note(Note::NothingKnown);
@@ -374,7 +374,8 @@ impl Session {
                 let base = Arc::clone(self.mind.base());
                 let words = turn::words(&base, &self.talk, &places, &diagnosis);
                 match contrast(&mut self.mind, &diagnosis, leader, cause) {
-                    Some(contrast) => {
+                    Some(mut contrast) => {
+                        contrast.between.retain(|e| !self.guessed(e));
                         self.ask_what_settles(contrast.settles);
                         Reply::of(Block::WhyNot {
                             contrast: Box::new(contrast),
@@ -389,6 +390,13 @@ impl Session {
     }
 
     fn compare(&mut self, words: &str) -> Option<Reply> {
+        // "Is it better to ... or ...?" asks for no cause.
+        if ["better ", "best ", "worse ", "good ", "easier "]
+            .iter()
+            .any(|w| words.starts_with(w))
+        {
+            return None;
+        }
         let (a, b) = [" rather than ", " or ", " versus ", " vs ", " and "]
             .iter()
             .find_map(|w| words.split_once(w))?;
@@ -467,7 +475,7 @@ impl Session {
     }
 
     /// What was shown last is what a "yes" answers: the check that settles it is asked now.
-    fn ask_what_settles(&mut self, settles: Option<CheckId>) {
+    pub(super) fn ask_what_settles(&mut self, settles: Option<CheckId>) {
         let open = matches!(self.talk.pending, None | Some(Question::Check(_)));
         if let Some(check) = settles.filter(|_| open && self.talk.held.is_none()) {
             self.talk.pending = Some(Question::Check(check));
@@ -496,7 +504,8 @@ impl Session {
         let words = turn::words(&base, &self.talk, &places, &diagnosis);
         let told = !self.talk.is_empty();
         let reply = match hypothesis(&mut self.mind, &diagnosis, cause) {
-            Some(hypothesis) => {
+            Some(mut hypothesis) => {
+                hypothesis.account.entries.retain(|e| !self.guessed(e));
                 if told {
                     self.ask_what_settles(hypothesis.settles);
                 }
@@ -520,7 +529,7 @@ impl Session {
 
     fn what_if(&mut self, words: &str) -> Reply {
         if self.last.is_none() {
-            return Reply::note(Note::NothingKnown);
+            return self.what_if_of_anybody(words);
         }
         let base = Arc::clone(self.mind.base());
         let named = names::change_named(&base, words);
@@ -621,7 +630,7 @@ impl Session {
         Some((moved, changes(change, size)))
     }
 
-    fn more(&mut self) -> Vec<Block> {
+    pub(super) fn more(&mut self) -> Vec<Block> {
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
         };

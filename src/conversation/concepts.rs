@@ -135,13 +135,13 @@ const NOBODYS: [&str; 30] = [
 ];
 
 /// Words that make a question one about somebody's own shots.
-const OWN: [&str; 22] = [
+pub(super) const OWN: [&str; 22] = [
     "i", "i'm", "im", "i've", "ive", "i'd", "my", "mine", "me", "he", "she", "his", "her", "they",
     "their", "we", "our", "he's", "she's", "hes", "shes", "this",
 ];
 
 /// After one of these a question tells of what happened after all ("should I worry that I top it").
-const TELLS: [&str; 16] = [
+pub(super) const TELLS: [&str; 16] = [
     " i hit ",
     " i keep ",
     " i'm ",
@@ -278,7 +278,7 @@ impl Session {
     }
 
     /// What a name means: of a cause, a symptom, an effect or a quantity.
-    fn meant(&self, name: &str) -> Option<Meant> {
+    pub(super) fn meant(&self, name: &str) -> Option<Meant> {
         let base = Arc::clone(self.mind.base());
         let wanted = stems(name);
         let named = |other: &str| !wanted.is_empty() && stems(other) == wanted;
@@ -394,7 +394,7 @@ fn asked(line: &str) -> Option<Asked> {
 }
 
 /// A name without the words around it.
-fn bare(name: &str) -> String {
+pub(super) fn bare(name: &str) -> String {
     let mut name = name.trim();
     loop {
         let cut = AROUND.iter().find_map(|word| {

@@ -8,8 +8,8 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
-use super::Session;
 use super::reply::Block;
+use super::{Session, questions};
 use crate::causes::HINT;
 use crate::knowledge::lexicon::Meaning;
 use crate::knowledge::{CautionLevel, KnowledgeBase};
@@ -195,7 +195,9 @@ fn heard(sound: &Sound, text: &str) -> Heard {
 fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
     let asks =
         !reading.topics.is_empty() && reading.findings.is_empty() && reading.hints.is_empty();
-    if asks {
+    // "Why does my glove wear at the heel?" tells; any other question only asks.
+    let tells = line.trim_start().to_lowercase().starts_with("why ");
+    if asks || !tells && questions::is_question(line) && reading.findings.is_empty() {
         return String::new();
     }
     let asides = reading.history.iter().filter(|aside| match aside.why {

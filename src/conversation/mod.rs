@@ -16,21 +16,28 @@ mod child;
 mod command;
 mod commands;
 mod concepts;
+mod cures;
 pub mod learning;
 mod listening;
+mod looking_up;
+mod mechanisms;
 mod names;
 mod note;
 mod notebook;
 mod own_word;
 mod practice;
+mod questions;
 mod reply;
 mod results;
 mod returning;
+mod sand;
 mod settling;
 mod signs;
 mod taking_in;
 mod talk;
 mod turn;
+mod two_golfers;
+mod worked_out;
 
 use std::sync::Arc;
 
@@ -55,6 +62,8 @@ pub use reply::{
     Course, Heard, MarkHeight, Meant, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid,
     is_number,
 };
+
+pub use worked_out::{Given, KnownNumber, Shares, WorkedOut};
 
 use notebook::Notebook;
 use talk::Talk;
@@ -120,6 +129,8 @@ pub struct Session {
     talk: Talk,
     past: Vec<(Talk, usize)>,
     notebook: Notebook,
+    /// The golfers told of in this talk, each kept apart.
+    golfers: two_golfers::Golfers,
     /// How many entries were written down before this line.
     written: usize,
     last: Option<(Diagnosis, Vec<usize>)>,
@@ -154,6 +165,7 @@ impl Session {
             talk: Talk::new(hand),
             past: Vec::new(),
             notebook: Notebook::new(Moment::from_unix_seconds(0)),
+            golfers: two_golfers::Golfers::default(),
             written: 0,
             last: None,
             metric: false,
@@ -276,6 +288,7 @@ impl Session {
     /// is kept.
     pub fn start_over(&mut self, hand: Option<Hand>) {
         self.talk = Talk::new(hand);
+        self.golfers = two_golfers::Golfers::default();
         self.past.clear();
         self.last = None;
         self.rude_or_odd = 0;
@@ -363,6 +376,9 @@ impl Session {
         if let Some(reply) = self.safety(line) {
             return reply;
         }
+        if let Some(reply) = self.one_golfer(line) {
+            return reply;
+        }
         let before = self.talk.clone();
         if let Some(reply) = self.results(line) {
             if self.notebook.length() > self.written {
@@ -378,7 +394,7 @@ impl Session {
         {
             return reply;
         }
-        if let Some(reply) = self.concept(line) {
+        if let Some(reply) = self.question(line).or_else(|| self.concept(line)) {
             if self.talk != before {
                 self.step(before);
             }
@@ -475,6 +491,9 @@ impl Session {
 
     fn talk_line(&mut self, line: &str) -> Reply {
         let reading = self.read(line);
+        if let Some(left) = sand::left_to_others(&self.talk, &reading, line) {
+            return Reply::note(left);
+        }
         let told_before = self.talk.statements.len() + self.talk.hints.len();
         let sounded = self.talk.sounds_like();
         let mut blocks = self.take_in(&reading, line);

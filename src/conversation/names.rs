@@ -128,7 +128,24 @@ pub(super) fn causes_named(
             .map(|(index, _)| CauseId::from_index(index))
             .collect();
     }
-    Vec::new()
+    part_named(base, &wanted)
+}
+
+/// The causes that speak of a part by itself: "the elbow", "the hips".
+fn part_named(base: &KnowledgeBase, wanted: &[String]) -> Vec<CauseId> {
+    let [part] = wanted else {
+        return Vec::new();
+    };
+    if part.chars().count() < 3 {
+        return Vec::new();
+    }
+    let speaks = |text: &str| words(text).iter().any(|w| stem(w) == *part);
+    base.causes
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| speaks(&c.is) || speaks(&c.because))
+        .map(|(index, _)| CauseId::from_index(index))
+        .collect()
 }
 
 /// The effects that the words name in full: `an in-to-out path`, `an open face`.
@@ -164,15 +181,18 @@ pub(super) fn nearest_cause(base: &KnowledgeBase, text: &str) -> Option<String> 
         let first = words(&lower)
             .into_iter()
             .find(|w| !EMPTY_WORDS.contains(&w.as_str()))?;
+        // Short words are near to many; a slip seldom changes the first letter.
+        let long = first.chars().count() > 4;
         base.causes
             .iter()
             .flat_map(|c| {
                 words(&c.name)
                     .into_iter()
+                    .filter(|w| w.chars().next() == first.chars().next())
                     .map(|w| (strsim::osa_distance(&first, &w), c))
                     .collect::<Vec<_>>()
             })
-            .filter(|(d, _)| *d <= 2)
+            .filter(|(d, _)| *d <= if long { 2 } else { 0 })
             .min_by(|a, b| a.0.cmp(&b.0).then_with(|| a.1.name.cmp(&b.1.name)))
             .map(|(_, c)| c.name.clone())
     })

@@ -13,6 +13,26 @@ pub enum Note {
     NotUnderstood,
     /// A question about how things are that the knowledge has no answer to.
     QuestionNotAnswered,
+    /// Asked whether what was said is so, while a check is put, or not: nothing was noted.
+    AskedIfSo(bool),
+    /// Whose lesson this is, if a book is kept: the name, which may be empty.
+    Whose(Option<String>),
+    /// Which pupils there are; whether books are kept.
+    Pupils(bool),
+    /// Nothing was agreed to practise.
+    NothingAgreed,
+    /// Several golfers were told of, and one is taken at a time: their names, and whether each has a
+    /// book.
+    WhichGolfer {
+        /// What they are called.
+        labels: Vec<String>,
+        /// Books are kept.
+        books: bool,
+    },
+    /// Another golfer than the one whose book is open: what they are called.
+    OneGolferABook(String),
+    /// Goes on with this golfer.
+    NowOf(String),
     /// No cause goes by this name; the nearest.
     NoSuchCause(String, Option<String>),
     /// No command; the nearest.

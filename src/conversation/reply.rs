@@ -3,6 +3,7 @@
 //! Blocks come in the order they are to be read; the important one last. No sentence is made here.
 
 use super::note::Note;
+use super::worked_out::WorkedOut;
 use crate::causes::model::{Axis, Event};
 use crate::causes::{Benefit, CheckValue, Practice, RankedCause};
 use crate::diagnosis::{Clash, Diagnosis};
@@ -401,6 +402,8 @@ pub enum Block {
     },
     /// What a name means, to somebody who asks.
     Meaning(Meant),
+    /// What was worked out for a question.
+    WorkedOut(WorkedOut),
     /// A short line.
     Note(Note),
 }

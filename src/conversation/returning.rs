@@ -232,6 +232,7 @@ impl Session {
         self.talk.scope = earlier.talk.scope;
         self.talk.statements = earlier.talk.statements;
         self.talk.hints = earlier.talk.hints;
+        self.talk.looked_at = earlier.talk.looked_at;
         self.talk.answers = earlier.talk.answers;
         self.talk.asked = earlier.talk.asked;
         for tried in earlier.talk.practised {
@@ -271,7 +272,7 @@ impl Session {
     }
 
     /// The prescription in force; none if there is none or its cause is unknown here.
-    fn agreed_said(&self) -> Option<AgreedSaid> {
+    pub(super) fn agreed_said(&self) -> Option<AgreedSaid> {
         let agreed = lesson::agreed(&self.notebook.records)?;
         let base = self.base();
         let cause = base.find_cause(&agreed.prescribed.cause)?;
@@ -454,7 +455,7 @@ impl Session {
 const LONGEST_KEPT: usize = 2_000;
 
 /// Text ids of what was understood in the last talk in which anything was told.
-fn complaint(records: &[Record]) -> Vec<String> {
+pub(super) fn complaint(records: &[Record]) -> Vec<String> {
     let mut now: Vec<String> = Vec::new();
     let mut last: Vec<String> = Vec::new();
     for (_, entry) in lesson::standing_entries(records) {

@@ -322,6 +322,9 @@ impl Session {
                 let before = self.talk.hints.iter().find(|(c, _, _)| c == cause);
                 let before = before.map_or(0.0, |(_, w, _)| (sign * w).max(0.0));
                 self.talk.hints.retain(|(c, _, _)| c != cause);
+                if hint.seen {
+                    self.talk.looked_at.push(*cause);
+                }
                 let weight = sign * weight.max(before);
                 self.talk.hints.push((*cause, weight, said.clone()));
             }

@@ -51,6 +51,8 @@ pub(super) struct Talk {
     pub(super) scope: reading::Pattern,
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,
+    /// The causes of hints that were looked at and not only guessed.
+    pub(super) looked_at: Vec<CauseId>,
     /// What was said, without the words that were read as facts and without what is not so now.
     pub(super) telling: Vec<String>,
     /// The causes that all of it sounds like, with their weight and the words that do.
@@ -245,6 +247,10 @@ impl Talk {
             if !patterns.contains(&p) {
                 patterns.push(p);
             }
+        }
+        // A handicap is of no club; where one club is named, that is the one.
+        if patterns.iter().any(|p| p.said) {
+            patterns.retain(|p| p.said);
         }
         match patterns.as_slice() {
             [one] => Some(one.clone()),

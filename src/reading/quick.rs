@@ -262,8 +262,12 @@ fn playing_side(line: &super::clauses::Line<'_>, extras: &Reading) -> Found {
     if let Some(hand) = extras.hand {
         return Some((Reply::Hand(hand), all));
     }
+    // A bare side answers; "the path is left" tells of something else.
+    let content = line.words.iter().filter(|w| !w.filler && w.mark.is_none());
+    let alone = extras.findings.is_empty() && extras.unclear.is_empty() && content.count() <= 3;
     let sides: Vec<bool> = line.words.iter().filter_map(|w| w.side).collect();
     match sides.as_slice() {
+        _ if !alone => None,
         [right] => {
             let hand = if *right { Hand::Right } else { Hand::Left };
             Some((Reply::Hand(hand), all))

@@ -47,7 +47,7 @@ fn ago(then: Moment, now: Moment) -> String {
     }
 }
 
-fn name_of(base: &KnowledgeBase, id: &str) -> String {
+pub(super) fn name_of(base: &KnowledgeBase, id: &str) -> String {
     base.find_symptom(id)
         .map(|s| base.symptom(s).name.clone())
         .or_else(|| {

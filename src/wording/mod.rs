@@ -27,6 +27,7 @@ mod sheet;
 mod shift;
 mod shot_file;
 mod trial;
+mod worked_out;
 
 pub use book::{
     book_begun, book_condition, book_trouble, forgotten_page, fresh_book, kept_again, list_page,

@@ -110,6 +110,25 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
         Note::NotUnderstood => "I found nothing about a golf shot in that. Say which club, how it was struck (fat, thin, heel, toe ...), where the turf mark starts or where the ball goes. \"help\" shows examples.".to_owned(),
         Note::QuestionNotAnswered => "I take that as a question, so nothing in it counts as your shots. I have no answer to it in those words; ask about one thing (\"what is low point?\"), or tell me what the ball did.".to_owned(),
+        Note::AskedIfSo(true) => "I noted no answer: the question below is still open, and its answer would tell me more. \"why\" shows what I go by so far.".to_owned(),
+        Note::AskedIfSo(false) => "\"why\" shows what I go by so far.".to_owned(),
+        Note::Whose(None) => "I do not know: no lesson book is kept in this talk. Start with --golfer NAME to keep one.".to_owned(),
+        Note::Whose(Some(name)) if name.is_empty() => "This is the lesson book without a name. \"lesson for Ann\" goes on with Ann's own.".to_owned(),
+        Note::Whose(Some(name)) => format!("This is the lesson book of {}. \"lesson for\" and another name goes on with theirs.", shortened(name, 40)),
+        Note::Pupils(true) => "Each pupil has a book of their own: \"lesson for Ann\" opens Ann's. \"swingwhy lesson list\", outside this talk, lists them all.".to_owned(),
+        Note::Pupils(false) => "No lesson books are kept in this talk. Start with --golfer NAME to keep one for each pupil.".to_owned(),
+        Note::NothingAgreed => "Nothing was agreed yet. \"practise\" gives you one thing to work on.".to_owned(),
+        Note::WhichGolfer { labels, books } => {
+            let names: Vec<String> = labels.iter().map(|l| format!("\"{}\"", shortened(l, 30))).collect();
+            let which = names.join(" or ");
+            if *books {
+                format!("I take one golfer at a time, or I would mix them: each has a book of their own. Say \"lesson for\" and the name, then tell me about that one. I took nothing of {which} yet.")
+            } else {
+                format!("I take one golfer at a time, or I would mix them. Which first: {which}? I keep the others apart; started with --golfer NAME, \"lesson for\" and a name opens a book for each.")
+            }
+        }
+        Note::OneGolferABook(label) => format!("This book is of one golfer, and I mix nobody in. For {}, say \"lesson for\" and the name, then tell me.", shortened(label, 30)),
+        Note::NowOf(label) => format!("Now for {}; nothing of the others counts here. \"the other one\" goes back.", shortened(label, 30)),
         Note::NoSuchCause(words, nearest) => {
             let near = nearest.as_ref().map_or(
                 "Name one as it is shown, such as \"ball too far forward\".".to_owned(),

@@ -18,6 +18,7 @@ use super::page::{Page, shortened};
 use super::pictures;
 use super::practice;
 use super::sheet;
+use super::worked_out::worked_out;
 use crate::causes::{FlipKind, RankedCause};
 use crate::conversation::{ArcNumbers, Block, Reply};
 use crate::diagnosis::Clash;
@@ -391,6 +392,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             page.labelled(&label, answer.text.clone());
         }
         Block::Meaning(meant) => page.labelled("It means", meaning(base, *meant)),
+        Block::WorkedOut(answer) => worked_out(base, answer, manner, page),
         Block::Note(n) => note::note(base, n, page),
         Block::Learning(taught, hand) => {
             page.append(super::learning::taught_page(base, taught, *hand));
