@@ -382,7 +382,12 @@ impl Session {
     /// Notes what cannot be on the lie that is told.
     fn rule_out(&mut self, reading: &Reading) {
         let base = Arc::clone(self.mind.base());
-        let lies = reading.findings.iter().filter_map(|f| f.pattern.lie);
+        let teed = |f: &&Finding| {
+            let mut groups = f.pattern.groups.iter();
+            groups.any(|g| base.model.groups.get(g.index()).is_some_and(|m| m.teed))
+        };
+        let findings = reading.findings.iter().filter(teed);
+        let lies = findings.filter_map(|f| f.pattern.lie);
         for lie in lies {
             let lie = base.lie(lie);
             for cause in &lie.rules_out {
