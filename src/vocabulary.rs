@@ -60,6 +60,8 @@ ids!(
     AnswerId,
     /// A source of a number.
     SourceId,
+    /// What golfers with a complaint count in practice.
+    CountId,
 );
 
 /// Which side the golfer plays from. Decides what left and right mean, and nothing else.

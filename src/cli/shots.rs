@@ -25,8 +25,12 @@ use crate::terminal::now;
 use crate::transcript::plain;
 use crate::vocabulary::Hand;
 use crate::wording::{
-    Manner, Style, bad_row_line, clean, club_lines, means_line, rows_lines, telling_line,
+    Manner, Style, bad_row_line, clean, club_lines, left_out_line, means_line, not_judged_line,
+    rows_lines, telling_line,
 };
+
+/// Clubs of one table that are judged, those with most shots (common practice).
+const JUDGED: usize = 6;
 
 /// Which file.
 #[derive(Debug, Clone, Args)]
@@ -188,10 +192,21 @@ pub(super) fn block(shared: &Shared, table: &Table) -> ExitCode {
         })
         .collect();
     let mut values: Vec<Vec<f64>> = vec![Vec::new(); wanted.len()];
+    let clubs = sitting.session().practice_clubs();
+    let practised: Vec<String> = clubs.iter().map(|c| base.club(*c).name.clone()).collect();
+    let mut seen: Vec<String> = Vec::new();
     let hand = shared.hand().or(sitting.session().hand());
     let report = read_each(base, table, hand.unwrap_or(Hand::Right), |club, shot| {
-        let other = |c: &String| club_name(club) != club_name(c);
-        if table.club.as_ref().is_some_and(other) {
+        let name = club_name(club);
+        if !seen.contains(&name) {
+            seen.push(name.clone());
+        }
+        let wrong = match &table.club {
+            Some(asked) => name != club_name(asked),
+            // A table without clubs is taken to be of the one that is practised with.
+            None => !name.is_empty() && !practised.is_empty() && !practised.contains(&name),
+        };
+        if wrong {
             return;
         }
         for ((name, quantity), values) in wanted.iter().zip(&mut values) {
@@ -201,6 +216,29 @@ pub(super) fn block(shared: &Shared, table: &Table) -> ExitCode {
     });
     if let Err(code) = report {
         return code;
+    }
+    let named: Vec<String> = seen
+        .iter()
+        .filter(|n| !n.is_empty())
+        .map(|n| clean(n))
+        .collect();
+    let is = if named.len() == 1 { "is" } else { "are" };
+    if table.club.is_none() && practised.is_empty() && named.len() > 1 {
+        eprintln!(
+            "there {is} shots of {} here, and a block is of one club; name it with --club",
+            named.join(", ")
+        );
+        return ExitCode::from(BAD_DATA);
+    }
+    let other =
+        !practised.is_empty() && !seen.iter().any(|n| n.is_empty() || practised.contains(n));
+    if table.club.is_none() && other && !named.is_empty() {
+        eprintln!(
+            "the practice agreed is with the {}, and these are shots of {}; if another club was practised with, name it with --club",
+            practised.join(" or "),
+            named.join(", ")
+        );
+        return ExitCode::from(BAD_DATA);
     }
     let found = wanted.iter().zip(&values).find(|(_, v)| v.len() > 1);
     let Some(((_, quantity), values)) = found else {
@@ -239,21 +277,33 @@ pub(super) fn shots(session: &mut Session, table: &Table, report: &ShotReport) -
         let conflicts = report.conflicts.get(club).map_or(&[][..], Vec::as_slice);
         text.push_str(&club_lines(session.base(), club, shots, conflicts, manner));
     }
-    // The club with most shots; of several the first by name.
-    let most = report
-        .clubs
-        .iter()
-        .rev()
-        .max_by_key(|(_, shots)| shots.shots());
-    if let Some((club, shots)) = most {
-        let told = means_line(club, &shots.means());
-        if !told.is_empty() {
-            let reply = session.respond(&told);
-            text.push('\n');
-            text.push_str(&telling_line(&told));
-            text.push('\n');
-            text.push_str(&plain(session, &reply));
+    // Each club by itself, the one with most shots last.
+    let mut clubs: Vec<_> = report.clubs.iter().collect();
+    clubs.sort_by_key(|(_, shots)| shots.shots());
+    let beyond = clubs.len().saturating_sub(JUDGED);
+    if beyond > 0 {
+        let names: Vec<String> = clubs
+            .iter()
+            .take(beyond)
+            .map(|(name, _)| clean(name))
+            .collect();
+        text.push('\n');
+        text.push_str(&not_judged_line(&names));
+    }
+    for (club, shots) in clubs.into_iter().skip(beyond) {
+        let means = shots.means();
+        let told = means_line(club, &means);
+        if told.is_empty() {
+            continue;
         }
+        let fresh = session.clone();
+        let reply = session.respond(&told);
+        text.push('\n');
+        text.push_str(&telling_line(&told));
+        text.push_str(&left_out_line(session.base(), &means));
+        text.push('\n');
+        text.push_str(&plain(session, &reply));
+        *session = fresh;
     }
     let said = written(&text);
     if said == ExitCode::SUCCESS && report.used == 0 {

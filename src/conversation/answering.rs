@@ -182,9 +182,13 @@ impl Session {
                 self.talk.held = Some(caution);
                 return true;
             }
-            (Question::Safety(_), Answered::No) | (Question::Leave(_), Answered::Yes) => {
+            (Question::Safety(caution), Answered::No)
+            | (Question::Leave(caution), Answered::Yes) => {
+                // No pain but an operation or the like, and nobody left to ask.
+                self.talk.cleared |= self.base().caution(caution).hurts.is_empty();
                 self.talk.held = None;
                 self.talk.grave = false;
+                self.talk.no_pain = true;
                 blocks.push(Block::Cleared);
             }
             (Question::Hand, Answered::Hand(hand)) => {

@@ -11,7 +11,7 @@ use crate::diagnosis::{Diagnosis, Origin, Pattern};
 use crate::geometry::named::attack_from_low_point;
 use crate::geometry::strike::StrikeClass;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Estimate, Length};
+use crate::quantity::{Amount, Estimate, Length, Unit};
 use crate::reading::{Polarity, What};
 use crate::vocabulary::{CauseId, QuantityId, SymptomId};
 /// Quantities of the arc and the impact in the order of reasoning.
@@ -256,7 +256,35 @@ pub(super) fn aim(
                 .iter()
                 .find(|(q, _, _)| q == quantity)
                 .copied()
-                .unwrap_or((*quantity, *from, *to))
+                .unwrap_or_else(|| of_club(base, pattern, (*quantity, *from, *to)))
         })
         .collect()
+}
+
+/// A range written for a mid iron, for the club in focus: a wood is delivered with the handle leaning
+/// less, by as much as its usual loft off differs.
+fn of_club(
+    base: &KnowledgeBase,
+    pattern: &Pattern,
+    (quantity, from, to): (QuantityId, Amount, Amount),
+) -> (QuantityId, Amount, Amount) {
+    let usual = crate::diagnosis::usual_pattern(base).group;
+    let group = |id: crate::vocabulary::GroupId| base.model.groups.get(id.index());
+    let less = match (group(pattern.group), group(usual)) {
+        (Some(own), Some(mid)) if base.quantity(quantity).id == "handle_lean" => {
+            own.loft_off_deg - mid.loft_off_deg
+        }
+        _ => 0.0,
+    };
+    if less <= 0.0 {
+        return (quantity, from, to);
+    }
+    let shift = |amount: Amount| {
+        let degrees = amount.value_in(Unit::Degree).ok()?;
+        Amount::new((degrees - less).round(), Unit::Degree).ok()
+    };
+    match (shift(from), shift(to)) {
+        (Some(low), Some(high)) => (quantity, low, high),
+        _ => (quantity, from, to),
+    }
 }

@@ -669,8 +669,9 @@ impl Session {
         match &diagnosis.practice {
             Some(practice) => match turn::prescription(&base, &self.talk, &diagnosis, practice) {
                 Some(block) => {
-                    if let Block::Prescription { drill, .. } = &block {
+                    if let Block::Prescription { drill, count, .. } = &block {
                         self.talk.prescribed = Some((practice.cause, *drill));
+                        self.talk.counted = *count;
                     }
                     Reply {
                         blocks: turn::the_lie(&base, &diagnosis)

@@ -207,11 +207,24 @@ fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
     });
     let mut apart: Vec<Span> = asides.map(|aside| aside.finding.clause).collect();
     apart.sort_unstable();
-    let free = reading.free.iter().filter(|span| {
-        let before = apart.partition_point(|clause| clause.start <= span.start);
-        let clause = before.checked_sub(1).and_then(|i| apart.get(i));
-        clause.is_none_or(|clause| clause.end < span.end)
-    });
+    // "tee too close?" is an idea and no telling, where something else was told.
+    let wonders = |span: &Span| {
+        let after = line.get(span.end..).unwrap_or("");
+        let mark = after.find(|c: char| ",.;!?".contains(c));
+        !reading.findings.is_empty()
+            && mark
+                .and_then(|at| after.get(at..))
+                .is_some_and(|rest| rest.starts_with('?'))
+    };
+    let free = reading
+        .free
+        .iter()
+        .filter(|span| !wonders(span))
+        .filter(|span| {
+            let before = apart.partition_point(|clause| clause.start <= span.start);
+            let clause = before.checked_sub(1).and_then(|i| apart.get(i));
+            clause.is_none_or(|clause| clause.end < span.end)
+        });
     let runs: Vec<&str> = free.map(|span| span.of(line)).collect();
     runs.join(". ")
 }

@@ -16,8 +16,10 @@ mod child;
 mod command;
 mod commands;
 mod concepts;
+mod counting;
 mod cures;
 pub mod learning;
+mod leave;
 mod listening;
 mod looking_up;
 mod mechanisms;
@@ -144,6 +146,8 @@ pub struct Session {
     hinted: bool,
     /// Cautions that this line calls for beside the answer, and the words that did.
     beside: Vec<(CautionId, Span)>,
+    /// Where this line tells that a doctor cleared the golfer to play.
+    leave: Option<Span>,
 }
 
 impl Session {
@@ -175,6 +179,7 @@ impl Session {
             trainee: None,
             hinted: false,
             beside: Vec::new(),
+            leave: None,
         })
     }
 
@@ -227,6 +232,16 @@ impl Session {
         let group = self.diagnosis().map(|d| d.judgement.focus);
         let group = group.unwrap_or_else(|| crate::diagnosis::usual_pattern(base).group);
         turn::drill_for(base, &self.talk, group, cause)
+    }
+
+    /// What is counted with this drill in place of its own count.
+    pub fn count_for(
+        &self,
+        cause: CauseId,
+        drill: crate::vocabulary::DrillId,
+    ) -> Option<crate::vocabulary::CountId> {
+        let focus = self.diagnosis()?.focus()?;
+        counting::count_for(self.mind.base(), &self.talk, focus, (cause, drill))
     }
 
     /// For each cause, the words of each piece of evidence with its weight in decibans.
@@ -328,6 +343,9 @@ impl Session {
             let alone = false;
             reply.blocks.insert(0, Block::Caution { caution, alone });
         }
+        if self.leave.take().is_some() {
+            reply.blocks.insert(0, Block::Note(Note::WithLeave));
+        }
         self.agree(before.prescribed);
         self.write_down(line, &before);
         self.hint_once(&mut reply);
@@ -413,7 +431,12 @@ impl Session {
     // ------------------------------------------------------------------ safety
 
     fn safety(&mut self, line: &str) -> Option<Reply> {
-        let alarms = self.lookout.look(line);
+        let alarms = self.alarms(line);
+        if alarms.is_empty()
+            && let Some(reply) = self.cleared_by_leave(line)
+        {
+            return Some(reply);
+        }
         let emergency = alarms.iter().find(|a| a.level == CautionLevel::Emergency);
         if let Some(alarm) = emergency {
             self.talk.held = Some(alarm.caution);
@@ -423,19 +446,9 @@ impl Session {
                 alone: true,
             }));
         }
-        for alarm in &alarms {
-            for ail in &alarm.ails {
-                if !self.talk.ails.contains(ail) {
-                    self.talk.ails.push(ail.clone());
-                }
-            }
-        }
+        self.note_ails(&alarms);
         let Some(first) = alarms.iter().find(|a| a.level == CautionLevel::First) else {
-            self.beside = alarms
-                .iter()
-                .filter(|a| !a.unsure && !self.talk.cautioned.contains(&a.caution))
-                .map(|a| (a.caution, a.said))
-                .collect();
+            self.heed_beside(&alarms, line);
             return None;
         };
         let asked = matches!(
@@ -485,6 +498,7 @@ impl Session {
         let mut reading = read(&self.phrases, &self.talk.context(), line);
         for hint in &mut reading.hints {
             hint.seen |= taking_in::looked_at(line, hint.said);
+            hint.seen &= !taking_in::doubted(line, hint.said);
         }
         reading
     }

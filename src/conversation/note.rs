@@ -133,6 +133,8 @@ pub enum Note {
     NothingCounted,
     /// What was told of somebody else is taken for the case.
     TakenOfThem,
+    /// A doctor cleared the golfer to play.
+    WithLeave,
     /// The clubs are new: so many answers about the old ones no longer hold.
     NewClubs(usize),
     /// The book is empty.

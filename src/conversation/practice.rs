@@ -20,7 +20,7 @@ use crate::lesson::{
     balls_to_show_hits, judge, standing,
 };
 use crate::quantity::{Amount, Unit};
-use crate::vocabulary::{CauseId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, ClubId, DrillId, QuantityId};
 
 /// Verdicts that may be given on blocks with the thought; one more is kept for the retest.
 const LOOKS_ON_THE_DAY: u8 = 3;
@@ -101,7 +101,7 @@ impl Session {
             return;
         }
         let base = Arc::clone(self.mind.base());
-        let task = base.task(cause, Some(drill));
+        let task = base.task_counting(cause, Some(drill), self.talk.counted);
         let (entry, given) = (base.cause(cause), base.drill(drill));
         let already = lesson::agreed(&self.notebook.records).is_some_and(|a| {
             a.prescribed.cause == entry.id
@@ -126,6 +126,7 @@ impl Session {
                 stage: Stage::Baseline,
                 cause,
                 drill: Some(drill),
+                count: self.talk.counted,
                 balls,
             });
         }
@@ -361,6 +362,7 @@ impl Session {
                 stage: Stage::Practice,
                 cause,
                 drill,
+                count: self.base().find_count(&agreed.prescribed.measure),
                 balls,
             });
         }
@@ -371,6 +373,7 @@ impl Session {
             there,
             balls,
             needed,
+            child: self.talk.child || balls == CHILDS_BLOCK,
         })
     }
 
@@ -420,8 +423,10 @@ impl Session {
             goal: agreed.prescribed.goal,
             looks_left,
             balls: agreed.prescribed.balls,
+            child: self.talk.child || agreed.prescribed.balls == CHILDS_BLOCK,
         }));
         let balls = agreed.prescribed.balls;
+        let count = self.base().find_count(&agreed.prescribed.measure);
         self.note_down(Entry::Verdict(entry));
         let mut blocks = vec![block];
         match judgement.verdict {
@@ -448,6 +453,7 @@ impl Session {
                     stage: Stage::Practice,
                     cause,
                     drill,
+                    count,
                     balls,
                 });
             }
@@ -465,15 +471,18 @@ impl Session {
             return Reply::note(Note::CountOfWhat);
         };
         let balls = current.prescribed.balls;
+        let count = self.base().find_count(&current.prescribed.measure);
         self.talk.pending = Some(Question::Tally {
             stage: Stage::Baseline,
             cause: current.cause,
             drill: current.drill,
+            count,
             balls,
         });
         Reply::of(Block::NoStart {
             cause: current.cause,
             drill: current.drill,
+            count,
             told: self.practised_so_far().filter(|_| stage == Stage::Practice),
             balls,
         })
@@ -518,6 +527,20 @@ impl Session {
         };
         let aims = self.aims(current.cause);
         aims.into_iter().map(|(quantity, _, _)| quantity).collect()
+    }
+
+    /// The clubs that the practice agreed is about, as they were told last; empty if none was named.
+    pub fn practice_clubs(&self) -> Vec<ClubId> {
+        let lines = self.notebook.earlier.iter().chain(&self.talk.said);
+        let named = lines.filter_map(|line| {
+            let reading = crate::reading::read(&self.phrases, &self.talk.context(), line);
+            let findings = reading.findings.iter().map(|f| &f.pattern.clubs);
+            let mut clubs: Vec<ClubId> = findings.flatten().copied().collect();
+            clubs.sort_unstable();
+            clubs.dedup();
+            (!clubs.is_empty()).then_some(clubs)
+        });
+        named.last().unwrap_or_default()
     }
 
     /// The quantity that measured balls are of: the one named, or the first the cause aims at.

@@ -14,7 +14,7 @@ use crate::lesson::{
 use crate::quantity::{Amount, Unit};
 use crate::reading::{Finding, Polarity, What, Why};
 use crate::vocabulary::{
-    AnswerId, CauseId, CautionId, CheckId, DrillId, EffectId, Hand, QuantityId, SymptomId,
+    AnswerId, CauseId, CautionId, CheckId, CountId, DrillId, EffectId, Hand, QuantityId, SymptomId,
 };
 
 /// A finding as it is echoed.
@@ -117,6 +117,8 @@ pub enum Question {
         cause: CauseId,
         /// How; none if this knowledge no longer has the drill.
         drill: Option<DrillId>,
+        /// What is counted in place of what cause and drill count.
+        count: Option<CountId>,
         /// Balls asked for.
         balls: u32,
     },
@@ -267,6 +269,8 @@ pub enum Block {
         passed_over: Option<Benefit>,
         /// The drill.
         drill: DrillId,
+        /// What is counted in place of what cause and drill count.
+        count: Option<CountId>,
         /// The measured range that shows it worked: quantity, from, to.
         aim: Vec<(QuantityId, Amount, Amount)>,
         /// Balls for each block.
@@ -362,6 +366,8 @@ pub enum Block {
         balls: u32,
         /// Balls per block that would tell; none if no sensible number would.
         needed: Option<u32>,
+        /// The golfer is a child.
+        child: bool,
     },
     /// A block with the thought came before any first block.
     NoStart {
@@ -369,6 +375,8 @@ pub enum Block {
         cause: CauseId,
         /// How.
         drill: Option<DrillId>,
+        /// What is counted in place of what cause and drill count.
+        count: Option<CountId>,
         /// What was counted with the thought so far.
         told: Option<Tally>,
         /// Balls for the first block.
@@ -428,6 +436,8 @@ pub struct Care {
     pub child: bool,
     /// Something hurts or makes dizzy, and nothing grave about it was said.
     pub ailing: bool,
+    /// Something is stiff or cleared by a doctor, and nothing hurts.
+    pub eased: bool,
 }
 
 /// A line of the reasoning down to the golfer's words.
@@ -474,6 +484,8 @@ pub struct VerdictSaid {
     pub goal: Goal,
     /// Blocks that may still be judged against this start.
     pub looks_left: usize,
+    /// The golfer is a child.
+    pub child: bool,
     /// Balls in each block.
     pub balls: u32,
 }
@@ -500,6 +512,10 @@ pub struct AgreedSaid {
     pub cause: CauseId,
     /// How.
     pub drill: Option<DrillId>,
+    /// What is counted in place of what cause and drill count.
+    pub count: Option<CountId>,
+    /// Text id of what is counted or measured.
+    pub measure: String,
     /// The words to think, as they were given.
     pub cue: String,
     /// What was aimed for.

@@ -131,11 +131,13 @@ impl Session {
         };
         if let Some(drill) = agreed.drill {
             self.talk.prescribed = Some((agreed.cause, drill));
+            self.talk.counted = agreed.count;
         }
         self.talk.pending = Some(Question::Tally {
             stage,
             cause: agreed.cause,
             drill: agreed.drill,
+            count: agreed.count,
             balls: agreed.balls,
         });
     }
@@ -241,6 +243,10 @@ impl Session {
             }
         }
         self.talk.ails = earlier.talk.ails;
+        self.talk.stiff = earlier.talk.stiff;
+        self.talk.cleared = earlier.talk.cleared;
+        self.talk.no_pain = earlier.talk.no_pain;
+        self.talk.child |= earlier.talk.child;
         self.notebook.took_up = told > 0;
         self.notebook.told_lines = self.talk.said.len();
         self.talk.held = earlier.talk.held;
@@ -280,6 +286,8 @@ impl Session {
         Some(AgreedSaid {
             cause,
             drill: base.find_drill(&agreed.prescribed.drill),
+            count: base.find_count(&agreed.prescribed.measure),
+            measure: agreed.prescribed.measure.clone(),
             cue: agreed.prescribed.cue.clone(),
             goal: agreed.prescribed.goal,
             start: agreed.baseline.and_then(|b| sum(&[b])),

@@ -10,6 +10,8 @@ use super::note::Note;
 use super::reply::{Block, Heard, Question};
 use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, child, turn};
+use crate::causes::model::Axis;
+use crate::knowledge::KnowledgeBase;
 use crate::quantity::Unit;
 use crate::reading::{
     Aside, Context, Correction, Finding, Polarity, Reading, Span, Unclear, What, Why, read,
@@ -41,6 +43,43 @@ pub(super) fn looked_at(line: &str, said: Span) -> bool {
             .any(|w| list.iter().any(|l| l.eq_ignore_ascii_case(w)))
     };
     word(&MEANS) && !word(&thought)
+}
+
+/// Whether the sentence asks or guesses: "clubs too heavy?" and "too far away maybe" are ideas, and
+/// nothing that was looked at.
+pub(super) fn doubted(line: &str, said: Span) -> bool {
+    const GUESSES: [&str; 11] = [
+        "maybe",
+        "perhaps",
+        "possibly",
+        "probably",
+        "wonder",
+        "wondering",
+        "unsure",
+        "suspect",
+        "guess",
+        "guessing",
+        "prob",
+    ];
+    const ASKS: [&str; 12] = [
+        "is", "are", "am", "could", "can", "might", "should", "do", "does", "would", "whether",
+        "if",
+    ];
+    let ends = |c: char| ".;!?".contains(c);
+    let before = line.get(..said.start).unwrap_or("");
+    let from = before.rfind(ends).map_or(0, |at| at + 1);
+    let after = line.get(said.end..).unwrap_or("");
+    let to = after.find(ends).map_or(line.len(), |at| said.end + at);
+    let sentence = line.get(from..to).unwrap_or("").to_lowercase();
+    let asked = line.get(to..).is_some_and(|rest| rest.starts_with('?'));
+    let mut words = sentence
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|w| !w.is_empty());
+    let opens = words.clone().next().is_some_and(|w| ASKS.contains(&w));
+    // "is my grip too strong" asks without a mark; "if i stand close" supposes.
+    asked
+        || words.any(|w| GUESSES.contains(&w))
+        || (opens && sentence.split_whitespace().count() <= 9)
 }
 
 /// Somebody who tells only of another asks for that other, if nothing was told before.
@@ -107,6 +146,21 @@ fn hinted(reading: &Reading) -> Vec<Block> {
     blocks
 }
 
+/// True if both causes turn the aim, and to different sides.
+fn aims_off(base: &KnowledgeBase, one: CauseId, other: CauseId) -> bool {
+    let side = |cause: CauseId| {
+        let model = base.model.causes.get(cause.index())?;
+        let mut aims = model
+            .shifts
+            .iter()
+            .flatten()
+            .filter(|s| s.axis == Axis::Aim);
+        // Of some it is not known to which side.
+        aims.find(|s| s.mean.abs() >= s.sd).map(|s| s.mean)
+    };
+    matches!((side(one), side(other)), (Some(a), Some(b)) if a * b < 0.0)
+}
+
 /// Numbers that no golfer can have.
 fn impossible(reading: &Reading, line: &str) -> Vec<Block> {
     let block = |unclear: &Unclear| match unclear {
@@ -134,9 +188,7 @@ impl Session {
         self.talk.said.push(line.to_owned());
         let number = self.talk.said.len();
         let mut blocks = Vec::new();
-        if let Some(child) = child::tells_of_child(line) {
-            self.talk.child = child;
-        }
+        self.note_child(line);
         let hand_is_new = reading.hand.is_some() && self.talk.hand != reading.hand;
         if let Some(hand) = reading.hand {
             let new = self.talk.hand != Some(hand);
@@ -156,6 +208,7 @@ impl Session {
         blocks.extend(self.units_as_typed(reading));
         let signs = self.settle_signs(number, hand_is_new);
         self.take_hints(reading, line);
+        self.rule_out(reading);
         let sounds = self.listen(reading, line, &mut unused);
         self.talk.scope = reading.scope.clone();
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
@@ -169,6 +222,8 @@ impl Session {
         blocks.extend(Self::signs_against(reading, line));
         blocks.extend(spelled(reading, line));
         self.loose_numbers(reading, line, &mut blocks, &mut unused);
+        let age = child::age(line);
+        unused.retain(|words| !child::only_age(words, age));
         if !unused.is_empty() {
             blocks.push(Block::Unused(unused));
         }
@@ -327,6 +382,46 @@ impl Session {
                 }
                 let weight = sign * weight.max(before);
                 self.talk.hints.push((*cause, weight, said.clone()));
+                // Who aims to one side does not aim to the other.
+                if sign > 0.0 && !hint.causes.iter().any(|c| aims_off(&base, *cause, *c)) {
+                    self.aims_otherwise(&base, *cause, weight, &said);
+                }
+            }
+        }
+    }
+
+    /// Notes what cannot be on the lie that is told.
+    fn rule_out(&mut self, reading: &Reading) {
+        let base = Arc::clone(self.mind.base());
+        let teed = |f: &&Finding| {
+            let mut groups = f.pattern.groups.iter();
+            groups.any(|g| base.model.groups.get(g.index()).is_some_and(|m| m.teed))
+        };
+        let findings = reading.findings.iter().filter(teed);
+        let lies = findings.filter_map(|f| f.pattern.lie);
+        for lie in lies {
+            let lie = base.lie(lie);
+            for cause in &lie.rules_out {
+                if self.talk.hints.iter().all(|(c, _, _)| c != cause) {
+                    self.talk.hints.push((*cause, -1.0, lie.name.clone()));
+                }
+            }
+        }
+    }
+
+    /// Notes that causes which aim to the other side than this one are not so, unless the golfer told
+    /// of them too.
+    fn aims_otherwise(&mut self, base: &KnowledgeBase, cause: CauseId, weight: f64, said: &str) {
+        for place in 0..base.model.causes.len() {
+            let other = CauseId::from_index(place);
+            let told = self
+                .talk
+                .hints
+                .iter()
+                .any(|(c, w, _)| *c == other && *w > 0.0);
+            if !told && aims_off(base, cause, other) {
+                self.talk.hints.retain(|(c, _, _)| *c != other);
+                self.talk.hints.push((other, -weight, said.to_owned()));
             }
         }
     }
@@ -368,8 +463,12 @@ impl Session {
 
     /// The words that nothing was made of, those of a caution left out.
     fn unused(&self, reading: &Reading, line: &str) -> Vec<String> {
-        let cautioned =
-            |s: &Span| (self.beside.iter()).any(|(_, c)| c.start <= s.start && s.end <= c.end);
+        let cautioned = |s: &Span| {
+            let heeded = self.beside.iter().map(|(_, c)| c).chain(&self.leave);
+            heeded
+                .into_iter()
+                .any(|c| c.start <= s.start && s.end <= c.end)
+        };
         let left = reading.unused.iter().filter(|s| !cautioned(s));
         left.map(|s| s.of(line).trim().to_owned()).collect()
     }

@@ -10,7 +10,7 @@ use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
 use crate::vocabulary::{
-    CauseId, CautionId, CheckId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, QuantityId, SymptomId,
 };
 
 /// One statement of the golfer.
@@ -66,7 +66,15 @@ pub(super) struct Talk {
     pub(super) questions: usize,
     pub(super) questions_allowed: usize,
     pub(super) prescribed: Option<(CauseId, DrillId)>,
+    /// What is counted in place of what cause and drill count.
+    pub(super) counted: Option<CountId>,
     pub(super) ails: Vec<String>,
+    /// All that ails is stiff.
+    pub(super) stiff: bool,
+    /// A doctor cleared the golfer to play, or it needs none.
+    pub(super) cleared: bool,
+    /// It was said since that nothing grave is about it.
+    pub(super) no_pain: bool,
     pub(super) held: Option<CautionId>,
     /// Cautions said beside an answer, each once in a talk.
     pub(super) cautioned: Vec<CautionId>,
@@ -104,8 +112,14 @@ impl Talk {
     pub(super) const fn care(&self) -> Care {
         Care {
             child: self.child,
-            ailing: !self.ails.is_empty(),
+            ailing: !self.ails.is_empty() && !self.nothing_hurts(),
+            eased: !self.ails.is_empty() && self.nothing_hurts(),
         }
+    }
+
+    /// Stiff or cleared by a doctor, and nothing hurts.
+    pub(super) const fn nothing_hurts(&self) -> bool {
+        (self.stiff || self.cleared) && self.no_pain
     }
 
     /// Notes what came of practice, in place of what was known of it.

@@ -7,6 +7,7 @@ use std::collections::BTreeSet;
 
 use super::aiming;
 use super::arc::{CHAIN, arc_numbers};
+use super::counting;
 use super::reply::{Block, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
@@ -99,18 +100,29 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let pattern = diagnosis.focus()?;
     let drill = drill_for(base, talk, pattern.group, practice.cause)?;
+    let count = counting::count_for(base, talk, pattern, (practice.cause, drill));
     Some(Block::Prescription {
+        count,
         practice: Box::new(*practice),
         passed_over: passed_over(base, diagnosis),
         drill,
-        aim: aiming::shown_aim(base, diagnosis, pattern, practice.cause),
+        // A child is asked for no numbers.
+        aim: if base.drill(drill).children {
+            Vec::new()
+        } else {
+            aiming::shown_aim(base, diagnosis, pattern, practice.cause)
+        },
         balls: super::practice::balls_for(
-            base.task(practice.cause, Some(drill)).success,
+            base.task_counting(practice.cause, Some(drill), count)
+                .success,
             talk.child,
         ),
         care: talk.care(),
     })
 }
+
+/// The word of a drill's `without` list that keeps it from children.
+const CHILD: &str = "child";
 
 /// The first drill of the cause that what ails the golfer allows; with a club whose ball stands on a
 /// peg rather one that needs no turf.
@@ -123,17 +135,34 @@ pub(super) fn drill_for(
     let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
     let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
-        !talk.ails.iter().any(|ail| {
+        let child = talk.child.then_some(CHILD);
+        let ails = talk.ails.iter().map(String::as_str).chain(child);
+        !ails.into_iter().any(|ail| {
             without
                 .iter()
                 .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
     };
+    if talk.child && counting::childs_drill(base, talk, group) {
+        let place = base.drills.iter().position(|d| d.children);
+        if let Some(drill) = place.map(DrillId::from_index).filter(|d| allowed(d)) {
+            return Some(drill);
+        }
+    }
     let mut drills = base.cause(cause).drills.iter().copied().filter(allowed);
     let first = drills.clone().next();
-    drills
+    let given = drills
         .find(|drill| !(teed && base.needs_turf(cause, *drill)))
-        .or(first)
+        .or(first);
+    // What is stiff or mended and does not hurt asks for an easier drill first, and holds nothing back.
+    given.or_else(|| {
+        let all = &base.cause(cause).drills;
+        let grown = |d: &DrillId| !talk.child || base.drill(*d).without.iter().all(|w| w != CHILD);
+        all.iter()
+            .copied()
+            .find(grown)
+            .filter(|_| talk.nothing_hurts())
+    })
 }
 
 /// How much of a turn is said.
@@ -344,8 +373,9 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
         }
         Some(practice) => match prescription(base, talk, diagnosis, practice) {
             Some(block) => {
-                if let Block::Prescription { drill, .. } = &block {
+                if let Block::Prescription { drill, count, .. } = &block {
                     talk.prescribed = Some((practice.cause, *drill));
+                    talk.counted = *count;
                 }
                 the_lie(base, diagnosis)
                     .into_iter()

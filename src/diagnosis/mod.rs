@@ -381,8 +381,15 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
         // What the golfer has looked at already is as good as answered.
         .filter(|id| {
+            let tells = base.model.checks.get(id.index()).map(|c| &c.tells);
+            // What was seen leaves no doubt of the answer to this one.
+            let follows = |cause: &CauseId| {
+                let mut told = tells.into_iter().flatten();
+                told.any(|(c, yes, _)| c == cause && !(0.05..0.9).contains(yes))
+            };
             let looked_at = |(cause, weight): &(CauseId, f64)| {
-                weight.abs() >= AS_GOOD_AS_ANSWERED && base.cause(*cause).check == Some(*id)
+                weight.abs() >= AS_GOOD_AS_ANSWERED
+                    && (base.cause(*cause).check == Some(*id) || *weight > 0.0 && follows(cause))
             };
             !case.hints.iter().any(looked_at)
         })

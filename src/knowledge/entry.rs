@@ -68,6 +68,11 @@ pub(super) fn lie(shape: &LieShape, ids: &Ids, at: &Place0<'_>, report: &mut Rep
             .condition
             .as_ref()
             .and_then(|id| ids.cause(id, at, report)),
+        rules_out: shape
+            .rules_out
+            .iter()
+            .filter_map(|id| ids.cause(id, at, report))
+            .collect(),
     }
 }
 
@@ -161,7 +166,7 @@ pub(super) fn effect(
     }
 }
 
-fn success(success: &Success, at: &Place0<'_>, report: &mut Report) -> Success {
+pub(super) fn success(success: &Success, at: &Place0<'_>, report: &mut Report) -> Success {
     report.text("count", &success.count, TEXT_LIMIT, at);
     if success.need == 0 || success.need > success.of {
         report.range(
@@ -299,6 +304,7 @@ pub(super) fn drill(shape: &DrillShape, ids: &Ids, at: &Place0<'_>, report: &mut
             .as_ref()
             .and_then(|id| ids.caution(id, at, report)),
         without: shape.without.iter().map(|a| a.word().to_owned()).collect(),
+        children: shape.children,
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }
@@ -321,6 +327,7 @@ pub(super) fn caution(
         grave: shape.grave.clone(),
         ask: shape.ask.clone(),
         ask_grave: shape.ask_grave.clone(),
+        leave: shape.leave,
         text: shape.text.clone(),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 
 use serde::de::DeserializeOwned;
 
+use super::counts::CountShape;
 use super::course::{LessonShape, LevelShape};
 use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
@@ -23,7 +24,7 @@ use super::shapes::{
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
 use crate::beside::beside;
 
-const SINGLE_FILES: [&str; 14] = [
+const SINGLE_FILES: [&str; 15] = [
     "groups.yaml",
     "clubs.yaml",
     "lies.yaml",
@@ -35,6 +36,7 @@ const SINGLE_FILES: [&str; 14] = [
     "answers.yaml",
     "sources.yaml",
     "changes.yaml",
+    "counts.yaml",
     "strengths.yaml",
     "course/levels.yaml",
     "course/lessons.yaml",
@@ -116,6 +118,7 @@ named!(
     ChangeShape,
     CheckShape,
     ClubShape,
+    CountShape,
     DrillShape,
     EffectShape,
     GroupShape,
@@ -148,6 +151,7 @@ pub(super) struct Shapes<'a> {
     pub(super) answers: Read<'a, AnswerShape>,
     pub(super) sources: Read<'a, SourceShape>,
     pub(super) changes: Read<'a, ChangeShape>,
+    pub(super) counts: Read<'a, CountShape>,
     pub(super) strengths: Read<'a, StrengthShape>,
     pub(super) levels: Read<'a, LevelShape>,
     pub(super) lessons: Read<'a, LessonShape>,
@@ -220,6 +224,7 @@ impl<'a> Files<'a> {
             answers: self.all("answers.yaml", problems),
             sources: self.all("sources.yaml", problems),
             changes: self.all("changes.yaml", problems),
+            counts: self.all("counts.yaml", problems),
             strengths: self.all("strengths.yaml", problems),
             levels: self.all("course/levels.yaml", problems),
             lessons: self.all("course/lessons.yaml", problems),

@@ -165,6 +165,10 @@ pub(super) struct LieShape {
     /// The cause that this lie brings with it, such as `g_uphill`; taken as there when the golfer
     /// tells of trouble from it. Left out: the lie moves nothing.
     pub condition: Option<String>,
+    /// Causes that cannot be with this lie, such as a tee height where there is no tee. Left out:
+    /// none.
+    #[serde(default)]
+    pub rules_out: Vec<String>,
 }
 
 /// `population.yaml`.

@@ -46,6 +46,7 @@ impl Ids {
             shapes.effects.ids(report),
             shapes.answers.ids(report),
             shapes.changes.ids(report),
+            shapes.counts.ids(report),
             shapes.strengths.ids(report),
             shapes.rules.ids(report),
             shapes.phrases.ids(report),

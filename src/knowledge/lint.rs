@@ -51,6 +51,7 @@ fn unused(shapes: &Shapes<'_>, base: &KnowledgeBase, report: &mut Report) {
     let causes = || base.causes.iter();
     each_unused("drill", &shapes.drills, report, |_, _, index| {
         causes().any(|c| c.drills.iter().any(|d| d.index() == index))
+            || base.drills.iter().nth(index).is_some_and(|d| d.children)
     });
     each_unused("check", &shapes.checks, report, |shape, _, index| {
         let asked = causes().any(|c| c.check.is_some_and(|k| k.index() == index));

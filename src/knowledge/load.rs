@@ -12,6 +12,7 @@ use std::fmt::Write as _;
 use sha2::{Digest, Sha256};
 
 use super::builtin::ready;
+use super::counts;
 use super::course;
 use super::cycles::cycles;
 use super::entry::{
@@ -120,6 +121,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         cautions: Table::default(),
         answers: Table::default(),
         changes: Table::default(),
+        counts: Table::default(),
         sources: Table::default(),
         levels: Table::default(),
         lessons: Table::default(),
@@ -165,6 +167,9 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     base.answers = table(&shapes.answers, |shape, at| answer(shape, &ids, at, report));
     base.changes = table(&shapes.changes, |shape, at| {
         model::change(shape, &ids, at, report)
+    });
+    base.counts = table(&shapes.counts, |shape, at| {
+        counts::count(shape, &ids, at, report)
     });
     base.sources = table(&shapes.sources, |shape, _| Source {
         id: shape.id.clone(),

@@ -10,6 +10,7 @@
 //! at [`KnowledgeBase`], then `load.rs`.
 
 mod builtin;
+mod counts;
 mod course;
 mod cycles;
 mod entry;
@@ -44,11 +45,12 @@ use crate::causes::model::{Axis, Model};
 use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::rules::Program;
 use crate::vocabulary::{
-    AnswerId, CauseId, CautionId, CheckId, ClubId, DrillId, EffectId, GroupId, LieId, QuantityId,
-    SourceId, SymptomId,
+    AnswerId, CauseId, CautionId, CheckId, ClubId, CountId, DrillId, EffectId, GroupId, LieId,
+    QuantityId, SourceId, SymptomId,
 };
 
 pub use builtin::{builtin, builtin_cases, builtin_files};
+pub use counts::Count;
 pub use course::{Lesson, Level, Wish};
 pub use lint::slots_of;
 pub use load::{load, load_and_lint, untried_rules};
@@ -178,6 +180,8 @@ pub struct Lie {
     pub name: String,
     /// The condition it forces.
     pub condition: Option<CauseId>,
+    /// Causes that cannot be with it.
+    pub rules_out: Vec<CauseId>,
 }
 
 /// A quantity.
@@ -333,6 +337,8 @@ pub struct Drill {
     pub caution: Option<CautionId>,
     /// Not to be given with these: words such as `pain_back`.
     pub without: Vec<String>,
+    /// Fit for a child.
+    pub children: bool,
     /// Kind and source.
     pub origin: Origin,
 }
@@ -358,6 +364,8 @@ pub struct Caution {
     pub ask: Option<String>,
     /// The question after grave words; only a yes, a professional's leave, clears it then.
     pub ask_grave: Option<String>,
+    /// A doctor's word that golf is fine settles it, unless something hurts now.
+    pub leave: bool,
     /// What to say.
     pub text: String,
     /// Kind and source.
@@ -473,6 +481,7 @@ pub struct KnowledgeBase {
     pub cautions: Table<Caution>,
     pub answers: Table<Answer>,
     pub changes: Table<WhatIfChange>,
+    pub counts: Table<Count>,
     pub sources: Table<Source>,
     pub levels: Table<Level>,
     pub lessons: Table<Lesson>,
@@ -622,4 +631,5 @@ lookups! {
     cautions, Caution, CautionId, caution, find_caution;
     answers, Answer, AnswerId, answer, find_answer;
     sources, Source, SourceId, source, find_source;
+    counts, Count, CountId, count, find_count;
 }

@@ -5,6 +5,7 @@
 
 use schemars::{JsonSchema, schema_for};
 
+use super::counts::CountShape;
 use super::course::{LessonShape, LevelShape};
 use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
@@ -25,7 +26,7 @@ fn list_of<T: JsonSchema>() -> String {
 type KindOfFile = (&'static str, &'static str, fn() -> String);
 
 /// Every kind of file.
-const KINDS: [KindOfFile; 21] = [
+const KINDS: [KindOfFile; 22] = [
     ("answers", "answers.yaml", list_of::<AnswerShape>),
     ("cases", "a folder of cases", list_of::<CaseShape>),
     ("causes", "causes/*.yaml", list_of::<CauseShape>),
@@ -33,6 +34,7 @@ const KINDS: [KindOfFile; 21] = [
     ("changes", "changes.yaml", list_of::<ChangeShape>),
     ("checks", "checks/*.yaml", list_of::<CheckShape>),
     ("clubs", "clubs.yaml", list_of::<ClubShape>),
+    ("counts", "counts.yaml", list_of::<CountShape>),
     ("drills", "drills.yaml", list_of::<DrillShape>),
     ("effects", "effects.yaml", list_of::<EffectShape>),
     ("groups", "groups.yaml", list_of::<GroupShape>),

@@ -451,9 +451,14 @@ pub(super) struct DrillShape {
     /// The id of a caution to say with it, such as `sf_course`. Left out: none.
     pub caution: Option<String>,
     /// It is not given to golfers with one of these: `pain_back`, `pain_elbow`, `pain_knee`,
-    /// `pain_shoulder`, `pain_wrist`, `pain` (any pain) or `dizzy`. Left out: it is for everybody.
+    /// `pain_shoulder`, `pain_wrist`, `pain` (any pain), `dizzy` or `child`. Left out: it is for
+    /// everybody.
     #[serde(default)]
     pub without: Vec<Ache>,
+    /// `true` if it is for children, who get it for any cause whose own drills are not. Left out:
+    /// `false`.
+    #[serde(default)]
+    pub children: bool,
     /// Where the entry comes from: `published` (then `source` too), `common`, `memory` or
     /// `elicited`. Left out: `elicited`, an estimate.
     #[serde(default)]
@@ -507,6 +512,10 @@ pub(super) struct CautionShape {
     /// The question after words of `grave`; only a yes, such as a doctor's leave, clears it. Left
     /// out: `ask` is asked.
     pub ask_grave: Option<String>,
+    /// `true` if a doctor's word that golf is fine, told along with it, settles it unless something
+    /// hurts now. Left out: `false`.
+    #[serde(default)]
+    pub leave: bool,
     /// What is said, in at most 420 characters.
     pub text: String,
     /// Where the entry comes from: `published` (then `source` too), `common`, `memory` or

@@ -25,6 +25,7 @@
 mod amounts;
 mod bare_clubs;
 mod clauses;
+mod curve_hand;
 mod distances;
 mod findings;
 mod frames;
@@ -467,6 +468,16 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         && hand != assumed
     {
         matches = phrases.matches(&mut words, hand);
+    }
+    let of_curve = match (said_hand, context.hand) {
+        (None, None) => curve_hand::hand_of_curve(line),
+        _ => None,
+    };
+    if let Some(hand) = of_curve {
+        reading.hand = Some(hand);
+        if hand != assumed {
+            matches = phrases.matches(&mut words, hand);
+        }
     }
     let mut cut = Line::new(phrases, words, matches);
     if let Some((hand, from, to)) = said_hand {

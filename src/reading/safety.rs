@@ -16,6 +16,7 @@
 //! here: what the answer to the safety question was, and what is wrong with the golfer.
 
 mod body;
+mod leave;
 mod scope;
 mod words;
 
@@ -24,6 +25,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::knowledge::{Caution, CautionLevel, KnowledgeBase};
 use crate::reading::Span;
 use crate::vocabulary::CautionId;
+pub use leave::leave;
 use scope::Standing;
 use words::{Token, slip};
 
@@ -51,6 +53,10 @@ pub struct Alarm {
     /// Said with a word of the caution's `grave` list ("sharp"): the golfer's own "no" to the
     /// question is not enough to go on.
     pub grave: bool,
+    /// About something that hurts, rather than about people, weather or a club.
+    pub about_pain: bool,
+    /// Of nothing but stiffness.
+    pub stiff: bool,
 }
 
 /// What part a phrase plays in its caution.
@@ -314,6 +320,7 @@ impl Lookout {
         let only_stiff = |hit: &Hit| heed.about_pain && denied && (hit.from..hit.to).any(stiff);
 
         let mut said: Option<(Hit, bool)> = None;
+        let mut stiff_alone = heed.about_pain;
         let mut ails = BTreeSet::new();
         for (hit, hurt) in found {
             let standing = scope::standing(tokens, hit.from, hit.to, hurt, heed.level);
@@ -323,6 +330,7 @@ impl Lookout {
                 Standing::Sure => only_stiff(&hit),
             };
             body::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
+            stiff_alone &= (hit.from..hit.to).any(stiff);
             if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {
                 said = Some((hit, unsure));
             }
@@ -332,6 +340,7 @@ impl Lookout {
             && let Some((from, to)) = scope::handed_on(tokens, &parts_and_hurts(hits))
         {
             body::ails(tokens, from, to, true, &mut ails);
+            stiff_alone = false;
             let hit = Hit {
                 caution,
                 role: Role::Says,
@@ -351,6 +360,8 @@ impl Lookout {
             caution: CautionId::from_index(caution),
             level: heed.level,
             grave: !grave.is_empty(),
+            about_pain: heed.about_pain,
+            stiff: stiff_alone,
             said: Span {
                 start: tokens.get(from)?.span.start,
                 end: tokens.get(to.checked_sub(1)?)?.span.end,

@@ -43,7 +43,7 @@ pub const COLUMNS: [(&str, MeasuredName); 24] = [
 ];
 
 /// Other words of the trade for the same numbers.
-pub const OTHER_NAMES: [(&str, MeasuredName); 50] = [
+pub const OTHER_NAMES: [(&str, MeasuredName); 56] = [
     ("clubhead_speed", MeasuredName::ClubSpeed),
     ("club_head_speed", MeasuredName::ClubSpeed),
     ("head_speed", MeasuredName::ClubSpeed),
@@ -94,6 +94,12 @@ pub const OTHER_NAMES: [(&str, MeasuredName); 50] = [
     ("strike_up_face", MeasuredName::StrikeUp),
     ("strike_up_the_face", MeasuredName::StrikeUp),
     ("strike_height", MeasuredName::StrikeUp),
+    ("impact_offset", MeasuredName::StrikeAcross),
+    ("horizontal_impact", MeasuredName::StrikeAcross),
+    ("lateral_impact", MeasuredName::StrikeAcross),
+    ("impact_height", MeasuredName::StrikeUp),
+    ("vertical_impact", MeasuredName::StrikeUp),
+    ("impact_location_vertical", MeasuredName::StrikeUp),
 ];
 
 /// What is wrong with a line of a map file.

@@ -10,7 +10,7 @@ use crate::causes::{Benefit, CheckValue, Practice};
 use crate::conversation::{Care, Question};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Unit};
-use crate::vocabulary::{CauseId, CheckId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CheckId, CountId, DrillId, QuantityId};
 
 pub(super) fn ask(
     base: &KnowledgeBase,
@@ -98,8 +98,9 @@ pub(super) fn ask(
             stage,
             cause,
             drill,
+            count,
             balls,
-        } => ask_count(base, *stage, (*cause, *drill), *balls, page),
+        } => ask_count(base, *stage, (*cause, *drill, *count), *balls, page),
         Question::WhichSet(tally) => page.key(
             "Question",
             format!(
@@ -196,9 +197,14 @@ pub(super) fn about_check(
 
 /// What is said to a golfer who needs more care than others.
 pub(super) fn with_care(care: Care) -> impl Iterator<Item = &'static str> {
-    const CHILD: &str = "For a child: a grown-up stands by, half swings, sets of ten at most, and stop as soon as it tires or stops being fun. Anything that hurts ends it.";
+    const CHILD: &str = "For a child: light clubs of their own size, a grown-up stands by, half swings, sets of ten at most, and stop as soon as it tires or stops being fun. Anything that hurts ends it.";
     const AILING: &str = "You told of something that hurts or troubles you: half swings only, at first without a ball, and stop at once if you feel it. Full swings wait until a health professional has looked at it, or it is gone.";
-    let lines = [(care.child, CHILD), (care.ailing, AILING)];
+    const EASED: &str = "Nothing hurts, you say: warm up for ten minutes, half swings first, turn only as far as it goes freely, and stop at once if it hurts.";
+    let lines = [
+        (care.child, CHILD),
+        (care.ailing, AILING),
+        (care.eased, EASED),
+    ];
     lines
         .into_iter()
         .filter(|(due, _)| *due)
@@ -236,14 +242,14 @@ fn gained(gain: f64) -> String {
 pub(super) fn prescription(
     base: &KnowledgeBase,
     (practice, passed_over): (&Practice, Option<&Benefit>),
-    drill: DrillId,
+    (drill, count): (DrillId, Option<CountId>),
     aim: &[(QuantityId, Amount, Amount)],
     (balls, care): (u32, Care),
     manner: Manner,
     page: &mut Page,
 ) {
     let cause = base.cause(practice.cause);
-    let task = base.task(practice.cause, Some(drill));
+    let task = base.task_counting(practice.cause, Some(drill), count);
     let drill = base.drill(drill);
     let gain = practice.benefit.playable;
     let upstream = practice.instead_of.map_or(String::new(), |c| {
@@ -306,13 +312,16 @@ pub(super) fn prescription(
     } else {
         format!(" Measured: {}.", listed(&measured))
     };
-    page.labelled(
-        "Beware",
+    // A child and whoever stands by need one thing to mind.
+    let beware = if drill.children {
+        format!("{}.", drill.mistake)
+    } else {
         format!(
             "{}; and of \"{}\": {}",
             cause.mistake, cause.folk.says, cause.folk.but
-        ),
-    );
+        )
+    };
+    page.labelled("Beware", beware);
     for text in with_care(care) {
         page.caution("Safety", text);
     }

@@ -101,7 +101,10 @@ pub(super) fn returning(base: &KnowledgeBase, back: &Returning, page: &mut Page)
         return;
     };
     page.labelled("Agreed", agreed_text(base, agreed));
-    let count = &base.task(agreed.cause, agreed.drill).success.count;
+    let count = &base
+        .task_counting(agreed.cause, agreed.drill, agreed.count)
+        .success
+        .count;
     let balls = agreed.balls;
     match agreed.due {
         Due::Baseline => page.key(
@@ -147,10 +150,10 @@ pub(super) fn returning(base: &KnowledgeBase, back: &Returning, page: &mut Page)
 pub(super) fn progress(base: &KnowledgeBase, courses: &[Course], manner: Manner, page: &mut Page) {
     for course in courses {
         let name = measure_name(base, &course.measure);
-        let aim = course
-            .goal
-            .as_ref()
-            .map_or(String::new(), |g| format!(" (target {})", target(g)));
+        let aim = course.goal.as_ref().map_or(String::new(), |g| {
+            let target = target(base, g, &course.measure, manner);
+            format!(" (target {target})")
+        });
         page.text(format!("{}{aim}:", super::number::capital(&name)));
         page.art(chart(base, course, manner));
         page.text(course_sentence(base, course, manner));

@@ -260,7 +260,8 @@ pub fn judged(session: &mut Session, replies: &[Reply], id: &Value) -> Value {
         .and_then(|d| d.practice.as_ref())
         .and_then(|p| session.drill_for(p.cause).map(|drill| (p, drill)))
         .map_or(Value::Null, |(p, drill)| {
-            let task = base.task(p.cause, Some(drill));
+            let count = session.count_for(p.cause, drill);
+            let task = base.task_counting(p.cause, Some(drill), count);
             json!({
                 "cause": base.cause(p.cause).id,
                 "drill": base.drill(drill).id,

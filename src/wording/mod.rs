@@ -48,7 +48,9 @@ pub use page::{Page, Role, Style, clean, shortened};
 pub use problem::problems;
 pub use reply::page;
 pub use sheet::{sheet_html, sheet_page};
-pub use shot_file::{bad_row_line, club_lines, means_line, rows_lines, telling_line};
+pub use shot_file::{
+    bad_row_line, club_lines, left_out_line, means_line, not_judged_line, rows_lines, telling_line,
+};
 pub use trial::{
     Trial, changes_line, changes_lines, compared_lines, differences_lines, effects_lines,
     figures_lines,

@@ -226,6 +226,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::TakenOfThem => {
             "I take it that you ask for them. For your own shots, say \"start over\".".to_owned()
         }
+        Note::WithLeave => "Cleared to play, good: stay within what was cleared, build up slowly, and stop if it hurts.".to_owned(),
         Note::NewClubs(0) => "New clubs, noted. I held nothing about the old ones.".to_owned(),
         Note::NewClubs(1) => {
             "New clubs: one answer about the old ones is set aside, and may be asked again.".to_owned()

@@ -9,7 +9,7 @@ use crate::conversation::{AgreedSaid, CountsSaid, VerdictSaid};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Tally, Verdict};
 use crate::quantity::Unit;
-use crate::vocabulary::{CauseId, DrillId, QuantityId};
+use crate::vocabulary::{CauseId, CountId, DrillId, QuantityId};
 
 /// More balls on a side than anybody hits to settle one question (common practice).
 const HOPELESS: u32 = 100;
@@ -18,11 +18,11 @@ const HOPELESS: u32 = 100;
 pub(super) fn ask_count(
     base: &KnowledgeBase,
     stage: Stage,
-    (cause, drill): (CauseId, Option<DrillId>),
+    (cause, drill, count): (CauseId, Option<DrillId>, Option<CountId>),
     balls: u32,
     page: &mut Page,
 ) {
-    let count = &base.task(cause, drill).success.count;
+    let count = &base.task_counting(cause, drill, count).success.count;
     let text = match stage {
         Stage::Baseline => format!("Hit {balls} as you are now. How many: {count}?"),
         Stage::Practice => format!("Now {balls} with the thought. How many: {count}?"),
@@ -94,21 +94,30 @@ pub(super) fn start_counted(
 /// A block with the thought, and nothing to compare it with.
 pub(super) fn no_start(
     base: &KnowledgeBase,
-    (cause, drill): (CauseId, Option<DrillId>),
+    (cause, drill, count): (CauseId, Option<DrillId>, Option<CountId>),
     told: Option<Tally>,
     balls: u32,
     page: &mut Page,
 ) {
-    let noted = told.map_or_else(
-        || "noted.".to_owned(),
-        |t| format!("{} of {} with the thought.", t.hits(), t.balls()),
+    let Some(told) = told else {
+        page.labelled("Noted", "the balls measured with the thought.");
+        page.key(
+            "Question",
+            format!(
+                "And before, as you were? Measure {balls} the old way now, as \"baseline\" and the numbers: without that I cannot tell help from luck."
+            ),
+        );
+        return;
+    };
+    page.labelled(
+        "Noted",
+        format!("{} of {} with the thought.", told.hits(), told.balls()),
     );
-    page.labelled("Noted", noted);
     page.key(
         "Question",
         format!(
             "And before, as you were? If you counted just before you tried it, say \"it was 4 of {balls} before\". If not, hit {balls} the old way now and count {}: without that I cannot tell help from luck.",
-            base.task(cause, drill).success.count
+            base.task_counting(cause, drill, count).success.count
         ),
     );
 }
@@ -177,13 +186,19 @@ pub(super) fn goal(goal: &Goal) -> String {
     }
 }
 
-/// Where it should get to, short.
-pub(super) fn target(goal: &Goal) -> String {
+/// Where it should get to, short; a number with its side in words, as the measure is told elsewhere.
+pub(super) fn target(base: &KnowledgeBase, goal: &Goal, measure: &str, manner: Manner) -> String {
     match goal {
         Goal::Measured {
             better: crate::lesson::Better::CloserTo(aimed),
             ..
-        } => format!("near {}", figure(*aimed)),
+        } => {
+            let told = base
+                .find_quantity(measure)
+                .zip(aimed.amount().ok())
+                .map_or_else(|| figure(*aimed), |(q, a)| amount(base, q, a, manner));
+            format!("near {told}")
+        }
         other => self::goal(other),
     }
 }
@@ -264,15 +279,21 @@ pub(super) fn verdict(base: &KnowledgeBase, said: &VerdictSaid, page: &mut Page)
             format!("stop working on {cause} for now; that is more than luck."),
         ),
         Verdict::TooFewToTell => {
-            let tell = judged.balls_that_would_tell.map_or_else(
-                || "No sensible number of balls would tell from this start.".to_owned(),
-                |n| format!("It takes about {n} balls on each side to tell."),
-            );
+            let tell = match judged.balls_that_would_tell {
+                _ if said.child => "Nobody asks a child for as many balls as it takes to tell: go by whether it gets easier and stays fun.".to_owned(),
+                Some(n) if n <= HOPELESS => format!("It takes about {n} balls on each side to tell."),
+                _ => "No sensible number of balls would tell from this start.".to_owned(),
+            };
             page.labelled("So", format!("luck can still do that. {tell}"));
         }
     }
     if let Some(text) = standing(said.standing) {
         page.key("Next", text);
+    } else if judged.verdict == Verdict::TooFewToTell && said.child {
+        page.key(
+            "Next",
+            format!("Ten more another day, if it is still fun, thinking the same. Tell me how many of {}.", said.balls),
+        );
     } else if judged.verdict == Verdict::TooFewToTell && said.stage == Stage::Practice {
         let text = match said.looks_left {
             0 => "The looks planned for this start are spent; looking on would call luck help. Count a fresh start: \"baseline 4 of 20\".".to_owned(),
@@ -350,6 +371,10 @@ pub(super) fn measure_name(base: &KnowledgeBase, measure: &str) -> String {
         .or_else(|| {
             let drill = base.find_drill(measure)?;
             Some(base.drill(drill).success.count.clone())
+        })
+        .or_else(|| {
+            let count = base.find_count(measure)?;
+            Some(base.count(count).success.count.clone())
         })
         .or_else(|| {
             base.find_quantity(measure)

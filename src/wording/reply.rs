@@ -244,12 +244,14 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             practice,
             passed_over,
             drill,
+            count,
             aim,
             balls,
             care,
         } => {
             let what = (&**practice, passed_over.as_ref());
-            prescription(base, what, *drill, aim, (*balls, *care), manner, page);
+            let how = (*drill, *count);
+            prescription(base, what, how, aim, (*balls, *care), manner, page);
         }
         Block::EasyOnly(cause) => easy_only(base, *cause, page),
         Block::StartCounted {
@@ -259,16 +261,19 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             there,
             balls,
             needed,
+            child,
         } => {
             let of = (*cause, *drill);
-            practice::start_counted(base, of, start, *there, *balls, *needed, page);
+            let needed = needed.filter(|_| !child);
+            practice::start_counted(base, of, start, *there, *balls, needed, page);
         }
         Block::NoStart {
             cause,
             drill,
+            count,
             told,
             balls,
-        } => practice::no_start(base, (*cause, *drill), *told, *balls, page),
+        } => practice::no_start(base, (*cause, *drill, *count), *told, *balls, page),
         Block::CountsStand(said) => practice::counts_stand(base, said, page),
         Block::Verdict(said) => practice::verdict(base, said, page),
         Block::Returning(back) => book::returning(base, back, page),

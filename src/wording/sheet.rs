@@ -194,11 +194,17 @@ fn work(base: &KnowledgeBase, sheet: &Sheet, manner: Manner) -> (Vec<String>, Ve
         work.push(format!("{}. {}", capital(&drill.name), drill.how));
     }
     let balls = agreed.balls;
+    let task = base.task_counting(agreed.cause, agreed.drill, agreed.count);
+    // A measured goal is a number of each ball, and no count belongs to it.
+    let what = match base.find_quantity(&agreed.measure) {
+        Some(quantity) => format!("Measure the {} of each", base.quantity(quantity).name),
+        None => format!("Count {}", task.success.count),
+    };
     let mut count = vec![format!(
-        "{balls} balls as you are, {balls} with the thought, and {balls} on another day without it. Count {}.",
-        base.task(agreed.cause, agreed.drill).success.count
+        "{balls} balls as you are, {balls} with the thought, and {balls} on another day without it. {what}."
     )];
-    count.push(format!("Target: {}.", target(&agreed.goal)));
+    let to = target(base, &agreed.goal, &agreed.measure, manner);
+    count.push(format!("Target: {to}."));
     let aims: Vec<String> = sheet
         .aim
         .iter()

@@ -15,7 +15,7 @@ use crate::geometry::consistency::{Disagreement, Measured, MeasuredName, disagre
 use crate::geometry::follow::Part;
 use crate::geometry::shots::ShotStatistics;
 use crate::knowledge::KnowledgeBase;
-use crate::quantity::{Amount, Angle, Dimension, Length, Unit};
+use crate::quantity::{Amount, Angle, Dimension, Length, Speed, Spin, Unit};
 use crate::shots::ShotReport;
 
 const fn usual_unit(dimension: Dimension, name: MeasuredName) -> Unit {
@@ -128,6 +128,10 @@ pub fn club_lines(
     out
 }
 
+/// A mean strike nearer the middle than so many millimetres is in the middle: told as a side it would
+/// be heard as a complaint (common practice).
+const OFF_THE_MIDDLE: f64 = 8.0;
+
 /// The means as a line a golfer could type.
 pub fn means_line(club: &str, means: &Measured) -> String {
     let mut parts: Vec<String> = Vec::new();
@@ -166,7 +170,9 @@ pub fn means_line(club: &str, means: &Measured) -> String {
         let way = side(x, "open", "closed");
         parts.push(format!("face to path {} deg {way}", round(x)));
     }
-    if let Some(x) = means.strike_across.map(Length::as_millimetres) {
+    if let Some(x) = means.strike_across.map(Length::as_millimetres)
+        && x.abs() >= OFF_THE_MIDDLE
+    {
         let way = side(x, "toe", "heel");
         parts.push(format!("strike {} mm toward the {way}", round(x)));
     }
@@ -176,7 +182,78 @@ pub fn means_line(club: &str, means: &Measured) -> String {
     if let Some(x) = means.dynamic_loft.map(Angle::as_degrees) {
         parts.push(format!("dynamic loft {} deg", round(x)));
     }
+    // What the ball did, as it is measured; a golfer would tell it so too.
+    if let Some(x) = means.club_speed.map(Speed::as_mph) {
+        parts.push(format!("club speed {} mph", round(x)));
+    }
+    if let Some(x) = means.ball_speed.map(Speed::as_mph) {
+        parts.push(format!("ball speed {} mph", round(x)));
+    }
+    if let Some(x) = means.launch.map(Angle::as_degrees) {
+        parts.push(format!("launch {} deg", round(x)));
+    }
+    if let Some(x) = means.spin.map(Spin::as_rpm) {
+        parts.push(format!("spin {} rpm", rounded(x, 0)));
+    }
+    if let Some(x) = means.carry.map(Length::as_yards) {
+        parts.push(format!("carry {} yd", round(x)));
+    }
     parts.join(", ")
+}
+
+/// The numbers of the table that are not told, because nothing is judged by them here.
+pub fn left_out_line(base: &KnowledgeBase, means: &Measured) -> String {
+    const TOLD: [MeasuredName; 14] = [
+        MeasuredName::LowPoint,
+        MeasuredName::Attack,
+        MeasuredName::DivotStart,
+        MeasuredName::Path,
+        MeasuredName::Face,
+        MeasuredName::FaceToPath,
+        MeasuredName::StrikeAcross,
+        MeasuredName::StrikeUp,
+        MeasuredName::DynamicLoft,
+        MeasuredName::ClubSpeed,
+        MeasuredName::BallSpeed,
+        MeasuredName::Launch,
+        MeasuredName::Spin,
+        MeasuredName::Carry,
+    ];
+    let names: Vec<String> = MeasuredName::ALL
+        .into_iter()
+        .filter(|name| means.get(*name).is_some())
+        .filter(|name| {
+            let middle = |x: Length| x.as_millimetres().abs() < OFF_THE_MIDDLE;
+            let centred =
+                *name == MeasuredName::StrikeAcross && means.strike_across.is_some_and(middle);
+            centred || !TOLD.contains(name)
+        })
+        .map(|name| {
+            base.find_quantity(name.id()).map_or_else(
+                || name.id().replace('_', " "),
+                |q| base.quantity(q).name.clone(),
+            )
+        })
+        .collect();
+    let mut out = String::new();
+    if !names.is_empty() {
+        lines(
+            &mut out,
+            &format!("Not told, only shown above: {}.", listed(&names)),
+        );
+    }
+    out
+}
+
+/// The clubs that are shown and not judged.
+pub fn not_judged_line(clubs: &[String]) -> String {
+    let mut out = String::new();
+    let text = format!(
+        "Shown, not judged, with the fewest shots: {}. One club by itself: --club.",
+        listed(clubs)
+    );
+    lines(&mut out, &text);
+    out
 }
 
 /// Why a row was left out, with its line in the file.

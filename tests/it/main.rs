@@ -39,6 +39,7 @@ mod rules_worked;
 mod safety;
 mod session_laws;
 mod sheet;
+mod shot_blocks;
 mod shots;
 mod support;
 mod talking;

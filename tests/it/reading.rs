@@ -237,7 +237,7 @@ fn left_and_right_need_the_hand() {
     };
     assert_eq!(asked(&reading), 1);
     assert_eq!(
-        asked(&read("starts left, slices right, divots point left")),
+        asked(&read("starts left, curves right, divots point left")),
         1
     );
     let context = Context {

@@ -71,6 +71,7 @@ fn lookout() -> (Lookout, Vec<String>) {
             grave: w.grave,
             ask: w.ask,
             ask_grave: w.ask_grave,
+            leave: false,
             text: w.text,
             origin: Origin {
                 kind: Kind::Common,
