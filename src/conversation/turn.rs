@@ -99,6 +99,18 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let pattern = diagnosis.focus()?;
     let drill = drill_for(base, talk, pattern.group, practice.cause)?;
+    prescription_of(base, talk, diagnosis, practice, drill)
+}
+
+/// The prescription of this drill.
+pub(super) fn prescription_of(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    diagnosis: &Diagnosis,
+    practice: &Practice,
+    drill: DrillId,
+) -> Option<Block> {
+    let pattern = diagnosis.focus()?;
     Some(Block::Prescription {
         practice: Box::new(*practice),
         passed_over: passed_over(base, diagnosis),
@@ -120,6 +132,16 @@ pub(super) fn drill_for(
     group: GroupId,
     cause: CauseId,
 ) -> Option<DrillId> {
+    drills_for(base, talk, group, cause).first().copied()
+}
+
+/// All drills of the cause that may be given, those that suit the club first.
+pub(super) fn drills_for(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    group: GroupId,
+    cause: CauseId,
+) -> Vec<DrillId> {
     let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
     let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
@@ -129,11 +151,10 @@ pub(super) fn drill_for(
                 .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
     };
-    let mut drills = base.cause(cause).drills.iter().copied().filter(allowed);
-    let first = drills.clone().next();
-    drills
-        .find(|drill| !(teed && base.needs_turf(cause, *drill)))
-        .or(first)
+    let drills = base.cause(cause).drills.iter().copied().filter(allowed);
+    let (suit, others): (Vec<DrillId>, Vec<DrillId>) =
+        drills.partition(|drill| !(teed && base.needs_turf(cause, *drill)));
+    suit.into_iter().chain(others).collect()
 }
 
 /// How much of a turn is said.
@@ -302,6 +323,15 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
                 value: None,
             },
         ];
+    }
+    if let Some(check) = talk.again.take() {
+        let question = Question::Check(check);
+        talk.pending = Some(question.clone());
+        talk.questions += 1;
+        return vec![Block::Ask {
+            question,
+            value: None,
+        }];
     }
     if talk.questions < talk.questions_allowed
         && let Some(value) = &diagnosis.next_check
