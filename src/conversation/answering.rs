@@ -9,14 +9,15 @@ use super::note::Note;
 use super::notebook::Wish;
 use super::reply::{Block, Question, Reply};
 use super::results::Set;
-use super::turn::Depth;
-use super::{Session, questions, results};
+use super::talk::Statement;
+use super::turn::{self, Depth};
+use super::{Session, own_telling, questions, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::quantity::Unit;
 use crate::reading::quick::{Answer, Asked, Reply as Answered, read_answer};
-use crate::reading::{Finding, Polarity, Reading};
-use crate::vocabulary::CauseId;
+use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
+use crate::vocabulary::{CauseId, Hand, SymptomId};
 
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
@@ -39,8 +40,17 @@ impl Session {
             answer.reply = reply;
             answer.extras.unused.clear();
         }
-        without_the_question(&base, question, &mut answer);
+        if own_telling::denies_something_else(&base, question, &answer, line) {
+            answer.reply = Answered::Other;
+        }
+        without_the_question(&base, question, &mut answer, line);
         let mut blocks = Vec::new();
+        if let Some(reply) = self.told_instead(question, line, &answer) {
+            return reply;
+        }
+        if let Some(reply) = self.both_meant(question, line) {
+            return reply;
+        }
         // "No, it was a 6 iron" puts right what was said; it answers nothing.
         if !answer.extras.corrections.is_empty() {
             return self.no_answer(question, line);
@@ -70,6 +80,12 @@ impl Session {
         let waits = self.talk.held.is_some()
             && matches!(self.talk.pending, None | Some(Question::Leave(_)));
         if waits || self.talk.is_empty() {
+            if let Some(question) = self.talk.pending.clone().filter(|_| !waits) {
+                blocks.push(Block::Ask {
+                    question,
+                    value: None,
+                });
+            }
             return Reply {
                 blocks,
                 leave: false,
@@ -101,10 +117,14 @@ impl Session {
         }
     }
 
-    /// A line that is no answer is talk; the question stays open if the line was nothing else.
-    fn no_answer(&mut self, question: &Question, line: &str) -> Reply {
+    /// A line that is no answer is talk; the question stays open if the line told nothing.
+    pub(super) fn no_answer(&mut self, question: &Question, line: &str) -> Reply {
+        let before = self.talk.clone();
         self.talk.pending = None;
-        let reply = self.talk_line(line);
+        let mut reply = self.talk_line(line);
+        if reply.leave {
+            return reply;
+        }
         let safety = matches!(question, Question::Safety(_) | Question::Leave(_));
         let lost = reply.blocks.iter().any(|b| {
             matches!(
@@ -112,15 +132,23 @@ impl Session {
                 Block::Note(Note::NotUnderstood | Note::NoSuchCommand(..))
             )
         });
+        let told = self.talk.statements.len() > before.statements.len()
+            || self.talk.hints != before.hints
+            || self.talk.sounds_like() != before.sounds_like()
+            || self.talk.hand != before.hand;
+        if asked_once(question) && (lost || told) {
+            return self.left_out(question, &before, lost, reply);
+        }
         if lost {
             self.talk.pending = Some(question.clone());
+            let note = match question {
+                Question::Tally { balls, .. } => Note::CountForm(*balls),
+                _ if safety => Note::YesOrNoFirst,
+                _ => Note::AnswerNotUnderstood,
+            };
             return Reply {
                 blocks: vec![
-                    Block::Note(if safety {
-                        Note::YesOrNoFirst
-                    } else {
-                        Note::AnswerNotUnderstood
-                    }),
+                    Block::Note(note),
                     Block::Ask {
                         question: question.clone(),
                         value: None,
@@ -129,10 +157,96 @@ impl Session {
                 leave: false,
             };
         }
-        if safety && self.talk.pending.is_none() {
+        let counting =
+            matches!(question, Question::Tally { .. }) && self.talk.prescribed == before.prescribed;
+        if self.talk.pending.is_none() && (safety || counting || !told) {
             self.talk.pending = Some(question.clone());
+            let thanked = |b: &Block| matches!(b, Block::Note(Note::Thanks(_)));
+            if !told && !safety && !counting && !reply.blocks.iter().any(thanked) {
+                reply.blocks.push(Block::Ask {
+                    question: question.clone(),
+                    value: None,
+                });
+            }
         }
         reply
+    }
+
+    /// What was asked about once and is not said now is left out, and the talk goes on.
+    fn left_out(
+        &mut self,
+        question: &Question,
+        before: &super::talk::Talk,
+        lost: bool,
+        mut reply: Reply,
+    ) -> Reply {
+        let note = match question {
+            Question::Unit { words, .. }
+            | Question::Direction { words, .. }
+            | Question::Number { words, .. }
+            | Question::Meaning { words, .. } => Block::Note(Note::LeftOut(words.clone())),
+            _ => Block::HandAssumed(Hand::Right),
+        };
+        if lost {
+            let mut blocks = vec![note];
+            blocks.extend(self.turn(Depth::AfterAnswer));
+            return Reply {
+                blocks,
+                leave: false,
+            };
+        }
+        // Said in other words after all.
+        let fresh = self.talk.statements.iter().skip(before.statements.len());
+        let mut what = fresh.map(|s| s.finding.what);
+        let said = match question {
+            Question::Meaning { symptoms, .. } => {
+                what.any(|w| matches!(w, What::Symptom(s) if symptoms.contains(&s)))
+            }
+            Question::Hand => self.talk.hand.is_some(),
+            _ => what.any(|w| matches!(w, What::Number(_))),
+        };
+        if !said {
+            reply.blocks.insert(0, note);
+        }
+        reply
+    }
+
+    /// "Both": each of the first two things that words can mean.
+    fn both_meant(&mut self, question: &Question, line: &str) -> Option<Reply> {
+        const BOTH: [&str; 9] = [
+            "both",
+            "both of them",
+            "bit of both",
+            "a bit of both",
+            "both really",
+            "it does both",
+            "they do both",
+            "both i think",
+            "both of those",
+        ];
+        let Question::Meaning {
+            pattern,
+            symptoms,
+            words,
+            ..
+        } = question
+        else {
+            return None;
+        };
+        let [first, second, ..] = symptoms.as_slice() else {
+            return None;
+        };
+        if !BOTH.contains(&super::command::plain(line).as_str()) {
+            return None;
+        }
+        let mut blocks = Vec::new();
+        self.talk.pending = None;
+        blocks.push(self.symptoms_meant(pattern, &[*first, *second], words));
+        blocks.extend(self.turn(Depth::Told));
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
     }
 
     /// Notes an answer; false if it was none.
@@ -142,11 +256,18 @@ impl Session {
         answered: Answered,
         blocks: &mut Vec<Block>,
     ) -> bool {
+        if let (
+            Question::Check(check),
+            Answered::Yes | Answered::No | Answered::Partly(_) | Answered::DontKnow,
+        ) = (question, answered)
+        {
+            self.talk.answered = Some(*check);
+            self.talk.answers.retain(|(c, _)| c != check);
+        }
         match (question.clone(), answered) {
             (Question::Check(check), Answered::Yes | Answered::No) => {
                 let yes = answered == Answered::Yes;
                 self.talk.asked.push(check);
-                self.talk.answers.retain(|(c, _)| *c != check);
                 self.talk.answers.push((check, yes));
                 blocks.push(Block::Note(Note::Answered(yes)));
             }
@@ -195,6 +316,8 @@ impl Session {
                 self.mirror(hand);
                 blocks.push(Block::Note(Note::HandNoted(hand)));
                 blocks.extend(self.settle_signs(self.talk.said.len(), true));
+                self.talk.pending = self.open_since_the_hand();
+                return true;
             }
             (Question::Sure { number, .. }, Answered::Yes | Answered::No | Answered::Partly(_)) => {
                 let no = answered == Answered::No;
@@ -252,11 +375,7 @@ impl Session {
                 Answered::Option(place),
             ) => {
                 if let Some(symptom) = symptoms.get(place) {
-                    self.talk.scope = pattern;
-                    let name = self.base().symptom(*symptom).name.clone();
-                    if !self.read_again(&name, blocks) {
-                        return false;
-                    }
+                    blocks.push(self.symptoms_meant(&pattern, &[*symptom], &words));
                 } else if let Some(cause) = causes.get(place - symptoms.len()) {
                     self.talk.hints.push((*cause, 0.25, words));
                 }
@@ -313,6 +432,48 @@ impl Session {
         true
     }
 
+    /// Notes what words are said to mean.
+    fn symptoms_meant(&mut self, pattern: &Pattern, symptoms: &[SymptomId], words: &str) -> Block {
+        self.talk.scope = pattern.clone();
+        self.talk.said.push(words.to_owned());
+        let line = self.talk.said.len();
+        let whole = Span {
+            start: 0,
+            end: words.len(),
+        };
+        for symptom in symptoms {
+            self.talk.statements.push(Statement {
+                finding: Finding {
+                    pattern: pattern.clone(),
+                    what: What::Symptom(*symptom),
+                    polarity: Polarity::Present,
+                    often: None,
+                    count: None,
+                    severity: None,
+                    weight: 1.0,
+                    needs_hand: false,
+                    change: false,
+                    said: whole,
+                    said_again: Vec::new(),
+                    clause: whole,
+                },
+                words: words.to_owned(),
+                dropped: false,
+                line,
+            });
+        }
+        let heard = turn::heard(&self.talk, Some(line)).into_iter();
+        Block::Understood(heard.filter(|h| h.new).collect())
+    }
+
+    /// What else the line that raised the question of the hand left unclear.
+    fn open_since_the_hand(&mut self) -> Option<Question> {
+        let line = self.talk.said.last().cloned()?;
+        let reading = self.read(&line);
+        let mut open = self.questions_raised(&reading, &line).into_iter();
+        open.find(|q| asked_once(q) && !matches!(q, Question::Hand))
+    }
+
     fn settle_unit(
         &mut self,
         question: &Question,
@@ -347,6 +508,18 @@ impl Session {
         blocks.extend(self.take_in(&reading, line));
         true
     }
+}
+
+/// Questions about what words mean: put once, and left out if the answer is none.
+const fn asked_once(question: &Question) -> bool {
+    matches!(
+        question,
+        Question::Hand
+            | Question::Unit { .. }
+            | Question::Direction { .. }
+            | Question::Number { .. }
+            | Question::Meaning { .. }
+    )
 }
 
 /// The words with the name of what they measure, unless they name it.
@@ -415,7 +588,12 @@ fn denies_hurt(
 }
 
 /// What an answer says again of what was asked: it counts as the answer, and no second time.
-fn without_the_question(base: &KnowledgeBase, question: &Question, answer: &mut Answer) {
+fn without_the_question(
+    base: &KnowledgeBase,
+    question: &Question,
+    answer: &mut Answer,
+    line: &str,
+) {
     let Question::Check(check) = question else {
         return;
     };
@@ -432,6 +610,7 @@ fn without_the_question(base: &KnowledgeBase, question: &Question, answer: &mut 
     if answer.reply == Answered::DontKnow {
         answer.extras.free.clear();
     }
+    own_telling::without_its_words(base, *check, &mut answer.extras, line);
 }
 
 /// Answers that only mean something to a question about practice.

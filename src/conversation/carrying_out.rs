@@ -18,7 +18,7 @@ use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::Amount;
-use crate::reading::What;
+use crate::reading::{Polarity, What};
 use crate::vocabulary::{CauseId, CheckId, EffectId};
 
 /// A cause brings an effect about if it is there this much more often with it than without.
@@ -96,6 +96,7 @@ impl Session {
             }),
             Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
             Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
+            Verb::OtherDrill => self.with_diagnosis(Self::other_drill),
             Verb::Progress => self.progress_reply(),
             Verb::Sheet => self.sheet(),
             Verb::Book => self.book_reply(),
@@ -239,7 +240,14 @@ impl Session {
 
     fn quick(&mut self) -> Reply {
         if self.last.is_none() {
-            return Reply::note(Note::NothingKnown);
+            // Something was told, and what it means is open.
+            return match self.talk.pending.clone() {
+                Some(question) => Reply::of(Block::Ask {
+                    question,
+                    value: None,
+                }),
+                None => Reply::note(Note::NothingKnown),
+            };
         }
         self.step(self.talk.clone());
         self.talk.questions_allowed = 0;
@@ -448,6 +456,25 @@ impl Session {
         Some((effect, cause))
     }
 
+    /// "Casting or early extension?": two causes named and nothing else.
+    pub(super) fn either(&mut self, line: &str) -> Option<Reply> {
+        let text = line.trim().strip_suffix('?')?;
+        let text = text.trim_start_matches("so ").trim_start_matches("is it ");
+        self.last.as_ref()?;
+        let (a, b) = [" or ", " vs ", " versus "]
+            .iter()
+            .find_map(|w| text.split_once(w))?;
+        let named = self.named(a).is_ok() && self.named(b).is_ok();
+        let reading = self.read(text);
+        let shots = reading
+            .findings
+            .iter()
+            .any(|f| f.polarity != Polarity::Unsure);
+        (named && !shots && text.split_whitespace().count() <= 12)
+            .then(|| self.compare(text))
+            .flatten()
+    }
+
     fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {
         let Some((diagnosis, places)) = self.last.clone() else {
             return Reply::note(Note::NothingKnown);
@@ -637,7 +664,7 @@ impl Session {
         turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, Depth::More)
     }
 
-    fn practise(&mut self, anyway: bool) -> Reply {
+    pub(super) fn practise(&mut self, anyway: bool) -> Reply {
         let Some((diagnosis, _)) = self.last.clone() else {
             return Reply::note(Note::NothingKnown);
         };

@@ -35,8 +35,27 @@ pub(super) fn plain(line: &str) -> String {
 }
 
 /// Said before a command, which is the same without.
-const BEFORE: [&str; 13] = [
-    "ok", "okay", "so", "and", "but", "then", "right", "well", "please", "just", "now", "no", "yes",
+const BEFORE: [&str; 20] = [
+    "ok",
+    "okay",
+    "so",
+    "and",
+    "but",
+    "then",
+    "right",
+    "well",
+    "please",
+    "just",
+    "now",
+    "no",
+    "yes",
+    "i don't care why",
+    "i dont care why",
+    "i don't care",
+    "i dont care",
+    "never mind why",
+    "never mind that",
+    "whatever",
 ];
 
 /// Said after a command.

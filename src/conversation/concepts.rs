@@ -9,13 +9,13 @@ use std::sync::Arc;
 
 use super::names::{stem, words};
 use super::note::Note;
-use super::reply::{Block, Meant, Reply};
+use super::reply::{Block, Meant, Put, Reply};
 use super::{Session, command};
 use crate::reading::{Reading, Tone};
 use crate::vocabulary::{AnswerId, CauseId, EffectId, QuantityId, SymptomId};
 
 /// Before a name whose meaning is asked for; the longest first.
-const MEANING: [&str; 21] = [
+const MEANING: [&str; 23] = [
     "what exactly do you mean by ",
     "what do you mean by ",
     "what do you mean with ",
@@ -28,6 +28,8 @@ const MEANING: [&str; 21] = [
     "tell me about ",
     "explain to me ",
     "what does it mean ",
+    "what means ",
+    "what mean ",
     "what does the ",
     "what does a ",
     "what does ",
@@ -247,11 +249,11 @@ impl Session {
             }
         }
         if !answers.is_empty() {
-            let told = false;
+            let put = put(&asked.whole);
             let answers = answers.into_iter();
             return Some(
                 answers
-                    .map(|answer| Block::Answer { answer, told })
+                    .map(|answer| Block::Answer { answer, put })
                     .collect(),
             );
         }
@@ -275,6 +277,20 @@ impl Session {
             && reading.hints.is_empty()
             && reading.history.is_empty();
         (!silent || asked.name.is_some()).then(|| vec![Block::Note(Note::QuestionNotAnswered)])
+    }
+
+    /// What a thing is, by its answer or its own entry; nothing if neither is known.
+    pub(super) fn meaning_of(&mut self, name: &str) -> Option<Vec<Block>> {
+        let reading = self.read(&format!("what is {name}"));
+        let mut answers: Vec<AnswerId> = reading.topics.iter().map(|t| t.answer).collect();
+        answers.dedup();
+        if !answers.is_empty() {
+            let put = Put::Open;
+            let blocks = answers.into_iter();
+            return Some(blocks.map(|answer| Block::Answer { answer, put }).collect());
+        }
+        let meant = self.meant(name)?;
+        Some(vec![Block::Meaning(meant)])
     }
 
     /// What a name means: of a cause, a symptom, an effect or a quantity.
@@ -391,6 +407,63 @@ fn asked(line: &str) -> Option<Asked> {
         && (!whole.starts_with("which ") || whole.contains(" side"));
     (general && !own && whole.split_whitespace().count() <= 16)
         .then_some(Asked { name: None, whole })
+}
+
+/// How a question or a saying that has an answer is put.
+pub(super) fn put(text: &str) -> Put {
+    const OPEN: [&str; 16] = [
+        "how",
+        "what",
+        "whats",
+        "what's",
+        "where",
+        "when",
+        "why",
+        "which",
+        "who",
+        "is it bad",
+        "is it wrong",
+        "is it ok",
+        "is it okay",
+        "is it good",
+        "is it fine",
+        "is it a problem",
+    ];
+    const SHOULD: [&str; 12] = [
+        "should i",
+        "should my",
+        "should we",
+        "should you",
+        "do i need",
+        "do i have to",
+        "must i",
+        "shall i",
+        "am i supposed to",
+        "do you need",
+        "would it help",
+        "shouldn't i",
+    ];
+    let mut text = text.trim();
+    while let Some(rest) = BEFORE.iter().find_map(|word| {
+        let rest = text.strip_prefix(word)?;
+        rest.starts_with([' ', ','])
+            .then(|| rest.trim_start_matches([' ', ',']))
+    }) {
+        text = rest;
+    }
+    let begins = |list: &[&str]| {
+        list.iter().any(|w| {
+            text.strip_prefix(w)
+                .is_some_and(|rest| rest.is_empty() || rest.starts_with([' ', '\'']))
+        })
+    };
+    if begins(&OPEN) {
+        Put::Open
+    } else if begins(&SHOULD) {
+        Put::Should
+    } else {
+        Put::Claimed
+    }
 }
 
 /// A name without the words around it.

@@ -290,7 +290,7 @@ impl Session {
     /// What a name means, by its entry or by an answer.
     fn meant_or_answered(&mut self, name: &str) -> Option<Block> {
         let reading = self.read(&format!("what is {name}"));
-        let answered = answers(&reading).into_iter().next();
+        let answered = answers(&reading, "what").into_iter().next();
         answered.or_else(|| self.meant(name).map(Block::Meaning))
     }
 
@@ -378,7 +378,7 @@ impl Session {
     /// "Is that true?" asks; it answers nothing.
     pub(super) fn is_it_so(&mut self) -> Vec<Block> {
         let reading = self.read("are you sure");
-        let mut blocks = answers(&reading);
+        let mut blocks = answers(&reading, "are you sure");
         if self.last.is_some() {
             blocks.push(Block::Note(Note::AskedIfSo(matches!(
                 self.talk.pending,

@@ -202,7 +202,7 @@ impl Session {
         if let Some(blocks) = self.worked_out(whole, &reading) {
             return Some(blocks);
         }
-        let blocks = answers(&reading);
+        let blocks = answers(&reading, whole);
         if !blocks.is_empty() {
             return Some(blocks);
         }
@@ -308,7 +308,7 @@ impl Session {
         }
         if let Some(cure) = self.cure_asked(whole, reading) {
             let mut blocks = vec![Block::WorkedOut(cure)];
-            blocks.extend(answers(reading));
+            blocks.extend(answers(reading, whole));
             return Some(blocks);
         }
         if let Some(blocks) = self.brings_about(whole, reading) {
@@ -316,7 +316,7 @@ impl Session {
         }
         if let Some(good) = self.good_number(whole, reading) {
             let mut blocks = vec![Block::WorkedOut(good)];
-            blocks.extend(answers(reading));
+            blocks.extend(answers(reading, whole));
             return Some(blocks);
         }
         // What has an answer of its own is answered by it, unless a size is asked for.
@@ -389,7 +389,7 @@ impl Session {
         // Face and path are what the club does, and no cause of it.
         let done = self.of_the_club(cause);
         if !done.is_empty() || cause.contains("face") && cause.contains("path") {
-            let own = answers(reading);
+            let own = answers(reading, whole);
             if !own.is_empty() {
                 return Some(own);
             }
@@ -426,7 +426,7 @@ impl Session {
             shares,
             asked: true,
         })];
-        blocks.extend(answers(reading));
+        blocks.extend(answers(reading, whole));
         Some(blocks)
     }
 
@@ -675,7 +675,7 @@ impl Session {
 }
 
 /// The answers of the knowledge that a reading asks for, each once.
-pub(super) fn answers(reading: &Reading) -> Vec<Block> {
+pub(super) fn answers(reading: &Reading, text: &str) -> Vec<Block> {
     let mut out: Vec<crate::vocabulary::AnswerId> = Vec::new();
     for topic in &reading.topics {
         if !out.contains(&topic.answer) {
@@ -685,7 +685,7 @@ pub(super) fn answers(reading: &Reading) -> Vec<Block> {
     out.into_iter()
         .map(|answer| Block::Answer {
             answer,
-            told: false,
+            put: super::concepts::put(text),
         })
         .collect()
 }

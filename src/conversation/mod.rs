@@ -26,10 +26,12 @@ mod mechanisms;
 mod names;
 mod note;
 mod notebook;
+mod own_telling;
 mod own_word;
 mod practice;
 mod questions;
 mod reply;
+mod result_words;
 mod results;
 mod returning;
 mod sand;
@@ -37,6 +39,8 @@ mod settling;
 mod signs;
 mod taking_in;
 mod talk;
+mod tallies;
+mod thread;
 mod turn;
 mod two_golfers;
 mod worked_out;
@@ -61,8 +65,8 @@ pub use note::Note;
 pub use notebook::Wish;
 pub use reply::{
     AgreedSaid, ArcNumbers, Block, BookEntry, BookLine, Care, ChainStep, Changed, CountsSaid,
-    Course, Heard, MarkHeight, Meant, Question, ReasonLine, Reply, Returning, Sheet, VerdictSaid,
-    is_number,
+    Course, Heard, MarkHeight, Meant, Put, Question, ReasonLine, Reply, Returning, Sheet,
+    VerdictSaid, is_number,
 };
 
 pub use worked_out::{Given, KnownNumber, Shares, WorkedOut};
@@ -144,6 +148,8 @@ pub struct Session {
     /// The learner's talk, while one is going on.
     trainee: Option<Box<learning::Trainee>>,
     hinted: bool,
+    /// The line before was a count that was entered.
+    counted: bool,
     /// Cautions that this line calls for beside the answer, and the words that did.
     beside: Vec<(CautionId, Span)>,
     /// Where this line tells that a doctor cleared the golfer to play.
@@ -178,6 +184,7 @@ impl Session {
             rude_or_odd: 0,
             trainee: None,
             hinted: false,
+            counted: false,
             beside: Vec::new(),
             leave: None,
         })
@@ -399,7 +406,15 @@ impl Session {
         }
         let before = self.talk.clone();
         if let Some(reply) = self.results(line) {
-            if self.notebook.length() > self.written {
+            self.counted = self.notebook.length() > self.written;
+            if self.counted {
+                self.step(before);
+            }
+            return reply;
+        }
+        self.counted = false;
+        if let Some(reply) = self.threaded(line) {
+            if self.talk != before {
                 self.step(before);
             }
             return reply;
@@ -410,6 +425,13 @@ impl Session {
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)
         {
+            return reply;
+        }
+        let between = self.word_and_more(line).or_else(|| self.either(line));
+        if let Some(reply) = between.or_else(|| self.no_such_drawing(line)) {
+            if self.talk != before {
+                self.step(before);
+            }
             return reply;
         }
         if let Some(reply) = self.question(line).or_else(|| self.concept(line)) {
@@ -503,7 +525,21 @@ impl Session {
         reading
     }
 
+    /// "Draw low": a picture that there is not, told as such and not as a shot.
+    fn no_such_drawing(&self, line: &str) -> Option<Reply> {
+        let text = command::plain(line);
+        let draws = text.starts_with("draw ") && text.split(' ').count() <= 3;
+        let said = || {
+            text.split(' ')
+                .any(|w| ["it", "the", "my", "a"].contains(&w))
+        };
+        (draws && self.last.is_some() && !said())
+            .then(|| Reply::note(Note::NoSuchCommand(text.clone(), "draw".to_owned())))
+    }
+
     fn talk_line(&mut self, line: &str) -> Reply {
+        self.talk.answered = None;
+        let mut taken_up = self.carry_on(line);
         let reading = self.read(line);
         if let Some(left) = sand::left_to_others(&self.talk, &reading, line) {
             return Reply::note(left);
@@ -511,6 +547,9 @@ impl Session {
         let told_before = self.talk.statements.len() + self.talk.hints.len();
         let sounded = self.talk.sounds_like();
         let mut blocks = self.take_in(&reading, line);
+        if let Some(note) = taken_up.take() {
+            blocks.insert(0, note);
+        }
         self.ask_what_is_heard();
         let told = self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
@@ -632,6 +671,17 @@ impl Session {
             return blocks;
         }
         if diagnosis.judgement.causes.is_empty() {
+            return blocks;
+        }
+        // What is being counted is not changed by the way.
+        if let Some(cause) = self.counted_against()
+            && self.talk.held.is_none()
+            && self.talk.again.is_none()
+            && self.talk.prescribed.is_some_and(|(c, _)| c == cause)
+        {
+            let other = diagnosis.practice.as_ref().map(|p| p.cause);
+            let other = other.filter(|c| *c != cause);
+            blocks.push(Block::StaysWith { cause, other });
             return blocks;
         }
         blocks.extend(turn::closing_block(&self.mind, &mut self.talk, &diagnosis));

@@ -55,6 +55,27 @@ pub enum Note {
     ClubChanged,
     /// The answer was noted.
     Answered(bool),
+    /// Another answer than the one given before, or none.
+    AnsweredInstead(Option<bool>),
+    /// Words that were asked about once and stay unclear: left out.
+    LeftOut(String),
+    /// A count was expected: how to say it.
+    CountForm(u32),
+    /// A share of so many per cent, as hits of balls.
+    ShareTaken(u32, u32, u32),
+    /// The shots that went wrong were counted: hits and balls are the others.
+    FaultsCounted {
+        /// Shots that went wrong.
+        faults: u32,
+        /// Shots that came off.
+        good: u32,
+        /// All of them.
+        balls: u32,
+    },
+    /// A count in place of the one before.
+    CountedInstead,
+    /// There is no other drill for this cause.
+    NoOtherDrill(CauseId),
     /// "Don't know" changes nothing.
     DontKnow,
     /// The answer was not understood.

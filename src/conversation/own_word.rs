@@ -4,13 +4,16 @@
 //! word without counts is taken as a sign; where counts tell, they stand, whatever it felt like, and
 //! the word adds nothing to them. Words are not made here.
 
+use std::sync::Arc;
+
 use super::note::Note;
 use super::reply::{Block, CountsSaid, Question, Reply};
-use super::turn::Depth;
-use super::{Session, practice};
+use super::turn::{self, Depth};
+use super::{Session, command, practice};
 use crate::lesson::{
     self, Entry, FAILURES_THAT_REOPEN, Followed, Goal, Judged, Shots, Summary, Verdict, Word,
 };
+use crate::reading::{Polarity, What};
 use crate::vocabulary::CauseId;
 
 impl Session {
@@ -67,6 +70,73 @@ impl Session {
             blocks,
             leave: false,
         })
+    }
+
+    /// "That didn't work, I shanked 9 of 10": the word on practice, and what was told with it.
+    pub(super) fn word_and_more(&mut self, line: &str) -> Option<Reply> {
+        self.talk.prescribed?;
+        let text = command::plain(line);
+        let (helped, rest) = word_of(&text)?;
+        let offset = text.len() - rest.len();
+        // The line as typed has the same words in the same places if no character was folded away.
+        let rest = if text.len() == line.trim_end_matches(['?', '!', '.', ' ']).len() {
+            line.get(offset..).unwrap_or(rest)
+        } else {
+            rest
+        };
+        let rest = rest.trim_start_matches([' ', ',', '.', ';', '-', ':']);
+        let rest = ["and ", "but ", "because ", "as "]
+            .iter()
+            .find_map(|w| rest.strip_prefix(w))
+            .unwrap_or(rest);
+        let reading = self.read(rest);
+        let told = !reading.findings.is_empty() || !reading.unclear.is_empty();
+        let bad = reading
+            .findings
+            .iter()
+            .any(|f| f.polarity == Polarity::Present && matches!(f.what, What::Symptom(_)));
+        // "It's better now but I still chunk some" is no success yet.
+        if helped && bad {
+            return None;
+        }
+        let mut blocks = if told {
+            self.take_in(&reading, rest)
+        } else {
+            Vec::new()
+        };
+        blocks.extend(self.practised(helped, line)?.blocks);
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+
+    /// Another drill against the same cause, if there is one that may be given.
+    pub(super) fn other_drill(&mut self) -> Reply {
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let base = Arc::clone(self.mind.base());
+        let practice = diagnosis.practice.as_ref();
+        let (Some((cause, drill)), None) = (self.talk.prescribed, self.talk.held) else {
+            return self.practise(false);
+        };
+        let Some(practice) = practice.filter(|p| p.cause == cause) else {
+            return Reply::of(Block::AlreadyPrescribed(cause));
+        };
+        let Some(group) = diagnosis.focus().map(|p| p.group) else {
+            return Reply::of(Block::NothingToPractise);
+        };
+        let drills = turn::drills_for(&base, &self.talk, group, cause);
+        let at = drills.iter().position(|d| *d == drill);
+        let next = at.map_or(0, |at| at + 1) % drills.len().max(1);
+        let Some(next) = drills.get(next).filter(|d| **d != drill) else {
+            return Reply::note(Note::NoOtherDrill(cause));
+        };
+        self.talk.pending = None;
+        self.talk.prescribed = Some((cause, *next));
+        turn::prescription_of(&base, &self.talk, &diagnosis, practice, *next)
+            .map_or_else(|| Reply::note(Note::NoOtherDrill(cause)), Reply::of)
     }
 
     /// What was counted for this cause, as far as it bears on the word: a verdict, or a start that was
@@ -140,4 +210,57 @@ impl Session {
         }
         blocks
     }
+}
+
+/// A word on practice at the start of a line, and what follows it.
+fn word_of(text: &str) -> Option<(bool, &str)> {
+    const NO: [&str; 12] = [
+        "didn't work",
+        "didnt work",
+        "did not work",
+        "didn't help",
+        "didnt help",
+        "did not help",
+        "doesn't work",
+        "doesnt work",
+        "doesn't help",
+        "doesnt help",
+        "made it worse",
+        "got worse",
+    ];
+    const YES: [&str; 12] = [
+        "'s gone",
+        "s gone",
+        " is gone",
+        "'s much better",
+        "'s better now",
+        "s better now",
+        " helped",
+        " worked",
+        " got better",
+        " is better",
+        "'s better",
+        " is much better",
+    ];
+    const WHAT: [&str; 9] = [
+        "it",
+        "that",
+        "this",
+        "the drill",
+        "that drill",
+        "this drill",
+        "the exercise",
+        "the thought",
+        "no it",
+    ];
+    let rest = WHAT.iter().find_map(|w| text.strip_prefix(w))?;
+    let after = |list: &[&str]| {
+        let rest = rest.trim_start_matches(' ');
+        list.iter().find_map(|w| rest.strip_prefix(w.trim_start()))
+    };
+    let ends = |rest: &&str| rest.is_empty() || rest.starts_with([' ', ',', '.', ';', '!']);
+    after(&NO)
+        .filter(ends)
+        .map(|rest| (false, rest))
+        .or_else(|| after(&YES).filter(ends).map(|rest| (true, rest)))
 }

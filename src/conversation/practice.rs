@@ -11,7 +11,7 @@ use super::Session;
 use super::arc;
 use super::note::Note;
 use super::reply::{Block, Question, Reply, VerdictSaid};
-use super::results::{self, Results, Set, Told};
+use super::results::{Set, Told};
 use crate::diagnosis::usual_pattern;
 use crate::knowledge::{KnowledgeBase, Success};
 use crate::lesson::{
@@ -19,7 +19,7 @@ use crate::lesson::{
     Judged, Looks, Prescribed, RetestHit, Series, Shots, Stage, Summary, Taken, Tally, Verdict,
     balls_to_show_hits, judge, standing,
 };
-use crate::quantity::{Amount, Unit};
+use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, ClubId, DrillId, QuantityId};
 
 /// Verdicts that may be given on blocks with the thought; one more is kept for the retest.
@@ -64,18 +64,18 @@ fn target(success: &Success) -> Option<Tally> {
 }
 
 /// What is agreed, with the ids of this knowledge.
-struct Current {
-    cause: CauseId,
-    drill: Option<DrillId>,
-    prescribed: Prescribed,
-    due: Due,
+pub(super) struct Current {
+    pub(super) cause: CauseId,
+    pub(super) drill: Option<DrillId>,
+    pub(super) prescribed: Prescribed,
+    pub(super) due: Due,
     /// The first block, if it was a count.
-    start: Option<Tally>,
-    baseline: bool,
+    pub(super) start: Option<Tally>,
+    pub(super) baseline: bool,
     /// Blocks with the thought.
-    practised: usize,
+    pub(super) practised: usize,
     /// There are such blocks from today, and no first one: a start told now belongs to them.
-    start_missing: bool,
+    pub(super) start_missing: bool,
 }
 
 impl Current {
@@ -132,7 +132,7 @@ impl Session {
         }
     }
 
-    fn current(&self) -> Option<Current> {
+    pub(super) fn current(&self) -> Option<Current> {
         let agreed = lesson::agreed(&self.notebook.records)?;
         let cause = self.base().find_cause(&agreed.prescribed.cause)?;
         let today = agreed
@@ -153,112 +153,28 @@ impl Session {
         })
     }
 
+    /// The cause against which something is counted: a set of it was told, and it is not settled.
+    pub(super) fn counted_against(&self) -> Option<CauseId> {
+        let current = self.current()?;
+        let counted = current.baseline || current.practised > 0;
+        let stands = !matches!(current.due, Due::Rethink | Due::Nothing);
+        let word = lesson::agreed(&self.notebook.records)?.word != Some(false);
+        (counted && stands && word).then_some(current.cause)
+    }
+
     /// True if something to practise stands.
     pub(super) fn practises(&self) -> bool {
         let stands = |c: Current| !matches!(c.due, Due::Rethink | Due::Nothing);
         self.talk.prescribed.is_some() || self.current().is_some_and(stands)
     }
 
-    /// The reply to a line that is a result and nothing else; none if it is talk.
-    pub(super) fn results(&mut self, line: &str) -> Option<Reply> {
-        let asked = match self.talk.pending {
-            Some(Question::Tally { stage, balls, .. }) => Some((stage, balls)),
-            // A number may be the answer to another question.
-            Some(_) | None => None,
-        };
-        let waits_for_something_else = self.talk.pending.is_some() && asked.is_none();
-        let found = results::read(line)?;
-        let Some(current) = self.current() else {
-            return match found {
-                Results::Counts(_) if !waits_for_something_else && self.talk.is_empty() => {
-                    Some(Reply::note(Note::CountOfWhat))
-                }
-                _ => None,
-            };
-        };
-        match found {
-            Results::Impossible(hits, balls) => {
-                Some(Reply::note(Note::ImpossibleCount(hits, balls)))
-            }
-            Results::Hits(hits, set) => {
-                let (stage, balls) = asked?;
-                let Ok(what) = Tally::new(hits, balls) else {
-                    return Some(Reply::note(Note::ImpossibleCount(hits, balls)));
-                };
-                Some(self.take_count(&current, Some(stage), &Told { set, what }))
-            }
-            Results::Counts(list) => Some(self.take_counts(&current, asked.map(|a| a.0), &list)),
-            Results::Measured {
-                stage,
-                name,
-                values,
-                unit,
-            } => {
-                let quantity = self.measured_quantity(&current, &name, asked.is_some())?;
-                let unit = match unit.as_str() {
-                    "" => self.base().quantity(quantity).unit,
-                    said => unit_said(said)?,
-                };
-                let series = Series::new(values, unit).ok()?;
-                let current = self.measuring(current, quantity, &series)?;
-                Some(self.take(
-                    &current,
-                    stage.or(asked.map(|a| a.0)),
-                    Shots::Measured(series),
-                ))
-            }
-        }
-    }
-
-    fn take_counts(
+    /// Takes in one count, for the block that it is said or asked to be of.
+    pub(super) fn take_count(
         &mut self,
         current: &Current,
         asked: Option<Stage>,
-        list: &[Told<Tally>],
+        told: &Told<Tally>,
     ) -> Reply {
-        let [a, b] = list else {
-            return match list {
-                [one] => self.take_count(current, asked, one),
-                _ => Reply::note(Note::OneBlockAtATime),
-            };
-        };
-        // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
-        let (was, now) = match (a.set, b.set) {
-            (Some(Set::Start), Some(Set::Start | Set::Without)) => {
-                return Reply::note(Note::OneBlockAtATime);
-            }
-            (_, Some(Set::Start)) => (b, a),
-            (Some(Set::Thought), Some(Set::Without)) if !current.baseline => (b, a),
-            (Some(Set::Thought | Set::Retest), _) => return Reply::note(Note::OneBlockAtATime),
-            _ => (a, b),
-        };
-        let (was, set, now) = (was.what, now.set, now.what);
-        if current.start == Some(was) || (current.baseline && set == Some(Set::Retest)) {
-            let later = Told { set, what: now };
-            return self.take_count(current, Some(Stage::Practice), &later);
-        }
-        if current.start_missing && self.practised_so_far() == Some(now) {
-            return self.take(current, Some(Stage::Baseline), Shots::Hits(was));
-        }
-        let question = Question::Fresh { was, now };
-        self.talk.pending = Some(question.clone());
-        Reply::of(Block::Ask {
-            question,
-            value: None,
-        })
-    }
-
-    /// The blocks with the thought as one count.
-    fn practised_so_far(&self) -> Option<Tally> {
-        let agreed = lesson::agreed(&self.notebook.records)?;
-        match lesson::summary(&agreed.practice).ok()? {
-            Summary::Hits(tally) => Some(tally),
-            Summary::Measured { .. } => None,
-        }
-    }
-
-    /// Takes in one count, for the block that it is said or asked to be of.
-    fn take_count(&mut self, current: &Current, asked: Option<Stage>, told: &Told<Tally>) -> Reply {
         let begins = !current.baseline || current.practised == 0;
         let stage = match told.set {
             Some(Set::Start) => Some(Stage::Baseline),
@@ -298,7 +214,7 @@ impl Session {
     }
 
     /// Takes in one block.
-    fn take(&mut self, current: &Current, stage: Option<Stage>, shots: Shots) -> Reply {
+    pub(super) fn take(&mut self, current: &Current, stage: Option<Stage>, shots: Shots) -> Reply {
         let stage = stage.unwrap_or(current.stage_due());
         let mixed = lesson::agreed(&self.notebook.records)
             .and_then(|a| a.baseline)
@@ -318,7 +234,7 @@ impl Session {
         }
     }
 
-    fn enter(&mut self, current: &Current, stage: Stage, shots: Shots, taken: Taken) {
+    pub(super) fn enter(&mut self, current: &Current, stage: Stage, shots: Shots, taken: Taken) {
         let block = lesson::Block { taken, shots };
         let again = lesson::agreed(&self.notebook.records).is_some_and(|a| !a.practice.is_empty());
         if stage == Stage::Baseline && again && !current.start_missing {
@@ -544,7 +460,12 @@ impl Session {
     }
 
     /// The quantity that measured balls are of: the one named, or the first the cause aims at.
-    fn measured_quantity(&self, current: &Current, name: &str, asked: bool) -> Option<QuantityId> {
+    pub(super) fn measured_quantity(
+        &self,
+        current: &Current,
+        name: &str,
+        asked: bool,
+    ) -> Option<QuantityId> {
         let base = self.base();
         let mut aims = self.aims(current.cause).into_iter().map(|(q, _, _)| q);
         if name.is_empty() {
@@ -557,7 +478,7 @@ impl Session {
     }
 
     /// The agreement in measured balls; made anew when the first were measured.
-    fn measuring(
+    pub(super) fn measuring(
         &mut self,
         current: Current,
         quantity: QuantityId,
@@ -663,15 +584,5 @@ fn measured_goal(
     Some(Goal::Measured {
         better: Better::CloserTo(middle),
         change: Figure::new(change, unit).ok()?,
-    })
-}
-
-/// A unit as golfers write it.
-fn unit_said(text: &str) -> Option<Unit> {
-    Unit::from_symbol(text).or(match text {
-        "inch" | "inches" | "\"" => Some(Unit::Inch),
-        "degrees" | "degree" | "\u{b0}" => Some(Unit::Degree),
-        "yards" | "yard" | "yds" => Some(Unit::Yard),
-        _ => None,
     })
 }

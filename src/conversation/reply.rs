@@ -284,6 +284,13 @@ pub enum Block {
     TheLie(CauseId),
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
+    /// A practice is being counted and stays, whatever was told since.
+    StaysWith {
+        /// Against which cause.
+        cause: CauseId,
+        /// What would be practised against by now, if it is another.
+        other: Option<CauseId>,
+    },
     /// Nothing to practise: no cause gains anything.
     NothingToPractise,
     /// No cause is likely enough to change a swing for unasked: what to look at first.
@@ -405,8 +412,8 @@ pub enum Block {
     Answer {
         /// Which.
         answer: AnswerId,
-        /// Somebody told the golfer so.
-        told: bool,
+        /// Whether it was told as advice, or how it was asked.
+        put: Put,
     },
     /// What a name means, to somebody who asks.
     Meaning(Meant),
@@ -414,6 +421,19 @@ pub enum Block {
     WorkedOut(WorkedOut),
     /// A short line.
     Note(Note),
+}
+
+/// How something that has an answer was put.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Put {
+    /// Somebody told the golfer so.
+    Told,
+    /// Said or asked as something that is so or not.
+    Claimed,
+    /// "Should I ...": to be answered with yes, no or it depends.
+    Should,
+    /// "How ...", "what ...", "is it bad to ...": no verdict answers it.
+    Open,
 }
 
 /// A name whose meaning is asked for.

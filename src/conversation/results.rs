@@ -9,6 +9,10 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::result_words::{
+    AFTER_ITS_COUNT, ALL_BALLS, CAME_OFF, DAYS, DIVIDES, NUMBER_WORDS, PUT_RIGHT, SECOND_THOUGHTS,
+    SILENT,
+};
 use crate::lesson::{Stage, Tally};
 
 /// Which balls a count is said to be of.
@@ -39,6 +43,8 @@ impl Set {
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Told<T> {
     pub(super) set: Option<Set>,
+    /// A day was named with it.
+    pub(super) dated: bool,
     pub(super) what: T,
 }
 
@@ -51,6 +57,8 @@ pub(super) enum Results {
     Impossible(u32, u32),
     /// A bare number of hits, and of which balls; of how many was not said.
     Hits(u32, Option<Set>),
+    /// So many per cent, and of which balls.
+    Share(u32, Option<Set>),
     /// Measured balls: the words before the numbers, the numbers, the unit's words.
     Measured {
         /// Which block.
@@ -63,30 +71,6 @@ pub(super) enum Results {
         unit: String,
     },
 }
-
-const NUMBER_WORDS: [&str; 21] = [
-    "none",
-    "one",
-    "two",
-    "three",
-    "four",
-    "five",
-    "six",
-    "seven",
-    "eight",
-    "nine",
-    "ten",
-    "eleven",
-    "twelve",
-    "thirteen",
-    "fourteen",
-    "fifteen",
-    "sixteen",
-    "seventeen",
-    "eighteen",
-    "nineteen",
-    "twenty",
-];
 
 /// Words of a line of counts that say which balls are meant, the weightier kind first: "it was 7 of 10
 /// with the thought" is said of the thought, "started at 3 of 10 without" of the start.
@@ -134,112 +118,17 @@ const PAIRS: [(&str, &str, Set); 4] = [
     ("did", "them", Set::Thought),
 ];
 
-/// Words that follow the count they tag when nothing divides two counts.
-const AFTER_ITS_COUNT: [&str; 6] = ["before", "after", "now", "later", "without", "beforehand"];
+/// True if a count is said to be of the shots that came off.
+pub(super) fn says_good(line: &str) -> bool {
+    let text = line.to_lowercase();
+    words(&text).any(|w| CAME_OFF.contains(&w))
+}
 
-/// Words that begin what is said of the next count.
-const DIVIDES: [&str; 5] = ["and", "then", "but", "vs", "versus"];
-
-/// Words that may stand in a line of counts and say nothing.
-const SILENT: [&str; 97] = [
-    "i",
-    "it",
-    "its",
-    "it's",
-    "got",
-    "get",
-    "hit",
-    "made",
-    "did",
-    "done",
-    "had",
-    "have",
-    "went",
-    "good",
-    "ones",
-    "clean",
-    "balls",
-    "ball",
-    "shots",
-    "shot",
-    "swings",
-    "swing",
-    "marks",
-    "and",
-    "so",
-    "the",
-    "a",
-    "my",
-    "way",
-    "thought",
-    "cue",
-    "feel",
-    "today",
-    "that",
-    "that's",
-    "this",
-    "time",
-    "count",
-    "counted",
-    "managed",
-    "result",
-    "results",
-    "set",
-    "block",
-    "test",
-    "of",
-    "but",
-    "only",
-    "just",
-    "vs",
-    "versus",
-    "she",
-    "he",
-    "they",
-    "we",
-    "you",
-    "she's",
-    "he's",
-    "i've",
-    "i'm",
-    "her",
-    "his",
-    "him",
-    "them",
-    "our",
-    "in",
-    "on",
-    "at",
-    "out",
-    "as",
-    "am",
-    "is",
-    "garden",
-    "range",
-    "net",
-    "nets",
-    "course",
-    "home",
-    "ground",
-    "field",
-    "park",
-    "yesterday",
-    "morning",
-    "afternoon",
-    "evening",
-    "tonight",
-    "weekend",
-    "ok",
-    "okay",
-    "well",
-    "yes",
-    "yep",
-    "yeah",
-    "thinking",
-    "drill",
-    "exercise",
-    "using",
-];
+/// True if a line of results begins with words that take the count before back.
+pub(super) fn puts_right(line: &str) -> bool {
+    let text = line.trim().to_lowercase();
+    PUT_RIGHT.iter().any(|w| text.starts_with(w))
+}
 
 static COUNT: LazyLock<Option<Regex>> = LazyLock::new(|| {
     let words = NUMBER_WORDS.join("|");
@@ -325,7 +214,15 @@ fn counts(text: &str) -> Option<Results> {
         at += whole.end();
     }
     if spans.is_empty() {
-        return bare(text);
+        return percent(text)
+            .or_else(|| good_of_all(text))
+            .or_else(|| bare(text));
+    }
+    if let [(from, to, _, balls)] = *spans.as_slice()
+        && let Some((at, end, hits)) = second_hits(text, from..to, balls)
+    {
+        spans.push((at, end, hits, balls));
+        spans.sort_unstable();
     }
     // The words around the counts, each given to the count it belongs to.
     let mut tags: Vec<Vec<&str>> = vec![Vec::new(); spans.len()];
@@ -352,9 +249,100 @@ fn counts(text: &str) -> Option<Results> {
             return Some(Results::Impossible(*hits, *balls));
         };
         let set = said_of(tag.iter().copied());
-        out.push(Told { set, what });
+        let dated = tag.iter().any(|w| DAYS.contains(w));
+        out.push(Told { set, dated, what });
     }
     Some(Results::Counts(out))
+}
+
+/// "9 of 20 with the thought and 4 before": the second number is of as many balls.
+fn second_hits(
+    text: &str,
+    first: std::ops::Range<usize>,
+    balls: u32,
+) -> Option<(usize, usize, u32)> {
+    let mut found = None;
+    for word in words(text) {
+        let at = word.as_ptr() as usize - text.as_ptr() as usize;
+        let Some(hits) = number(word).filter(|_| !first.contains(&at)) else {
+            continue;
+        };
+        let end = at + word.len();
+        let next = words(text.get(end..).unwrap_or("")).next();
+        let tagged = next.is_some_and(|w| AFTER_ITS_COUNT.contains(&w));
+        if found.is_some() || !tagged || hits > balls {
+            return None;
+        }
+        found = Some((at, end, hits));
+    }
+    found
+}
+
+/// "60%", "about 60 percent with the thought".
+fn percent(text: &str) -> Option<Results> {
+    let spaced = text
+        .replace('%', " percent ")
+        .replace("per cent", "percent");
+    let mut share = None;
+    let mut said = false;
+    for word in words(&spaced) {
+        match (number(word), share) {
+            (Some(n), None) if n <= 100 => share = Some(n),
+            (None, _) if word == "percent" => said = true,
+            (None, _) if word == "about" || SILENT.contains(&word) || tells(word) => {}
+            _ => return None,
+        }
+    }
+    let plain = !text.contains(['.', '-', '+']) || text.ends_with('.');
+    share
+        .filter(|_| said && plain)
+        .map(|share| Results::Share(share, said_of(words(&spaced))))
+}
+
+/// "I hit 20, 8 were good", "made 20 balls, 13 good": all the balls, then those that came off.
+fn good_of_all(text: &str) -> Option<Results> {
+    let all: Vec<&str> = words(text).collect();
+    let known = |w: &&str| number(w).is_some() || SILENT.contains(w) || tells(w);
+    if !all.iter().all(known) || text.contains(['.', '-', '+', '%']) && !text.ends_with('.') {
+        return None;
+    }
+    let numbers: Vec<(usize, u32)> = all
+        .iter()
+        .enumerate()
+        .filter_map(|(at, w)| Some((at, number(w)?)))
+        .collect();
+    let [(first, a), (second, b)] = numbers.as_slice() else {
+        return None;
+    };
+    let near = |at: usize, list: &[&str]| {
+        let after = all
+            .iter()
+            .skip(at + 1)
+            .take(3)
+            .take_while(|w| number(w).is_none());
+        after.into_iter().any(|w| list.contains(w))
+    };
+    let before = |at: usize| {
+        at.checked_sub(1)
+            .and_then(|i| all.get(i))
+            .is_some_and(|w| ALL_BALLS.contains(w))
+    };
+    let of_all = |at: usize| before(at) || near(at, &["ball", "balls", "shots", "swings"]);
+    let (hits, balls) = if near(*second, &CAME_OFF) && of_all(*first) && !near(*first, &CAME_OFF) {
+        (*b, *a)
+    } else if near(*first, &CAME_OFF) && of_all(*second) {
+        (*a, *b)
+    } else {
+        return None;
+    };
+    // "8 were good" is not said of the start.
+    let tags = all.iter().copied().filter(|w| !["was", "were"].contains(w));
+    let set = said_of(tags);
+    let dated = all.iter().any(|w| DAYS.contains(w));
+    match Tally::new(hits, balls) {
+        Ok(what) => Some(Results::Counts(vec![Told { set, dated, what }])),
+        Err(_) => Some(Results::Impossible(hits, balls)),
+    }
 }
 
 /// The words between two counts: those of the earlier, those of the later.
@@ -381,6 +369,8 @@ fn bare(text: &str) -> Option<Results> {
     let mut hits = None;
     for word in words(text) {
         match (number(word), hits) {
+            // "Actually no, it was the 8": a club as much as a count.
+            (None, _) if SECOND_THOUGHTS.contains(&word) => return None,
             (Some(n), None) => hits = Some(n),
             (None, _) if SILENT.contains(&word) || tells(word) => {}
             (Some(_), Some(_)) | (None, _) => return None,
@@ -482,7 +472,33 @@ mod tests {
                 "Start 9/20 Thought 14/20",
             ),
             ("she made 9 of 20, then 14 of 20", "? 9/20 Thought 14/20"),
-            ("14 of 20 with the thought and 9 before", "talk"),
+            (
+                "14 of 20 with the thought and 9 before",
+                "Thought 14/20 Start 9/20",
+            ),
+            ("i mean 3 out of 20 with 9 after", "? 3/20 Thought 9/20"),
+            ("I hit 20, 8 were good", "? 8/20"),
+            ("I made 20 ball, 13 good", "? 13/20"),
+            ("13 good from 20 balls", "? 13/20"),
+            ("20 balls, 6 were fat", "talk"),
+            ("she got 7 of 10 in the air", "? 7/10"),
+            ("next day 15/20 without thinking", "Without 15/20"),
+            (
+                "did it again 18 of 20 without thinking about it",
+                "Without 18/20",
+            ),
+            (
+                "I practised twice this week, 9 out of 20 monday and 13 out of 20 friday",
+                "Thought 9/20 ? 13/20",
+            ),
+            ("60%", "Share(60, None)"),
+            (
+                "about 60 per cent with the thought",
+                "Share(60, Some(Thought))",
+            ),
+            ("60% left", "talk"),
+            ("about half", "Share(50, None)"),
+            ("8 out of 20 i think", "? 8/20"),
             (
                 "14 of 20 with the thought and 9 of 20 before",
                 "Thought 14/20 Start 9/20",
@@ -499,6 +515,7 @@ mod tests {
             ("7 of 10 were fat", "talk"),
             ("3 out of 10 go left", "talk"),
             ("7 iron", "talk"),
+            ("actually no it was the 8", "talk"),
             ("low point 3.5", "talk"),
             ("about 7 I think", "talk"),
         ] {

@@ -254,6 +254,35 @@ impl Session {
         told
     }
 
+    /// Somebody who comes back and tells how it goes speaks of the clubs and the complaint of the open
+    /// lesson, unless they name others: what was told then is taken up.
+    pub(super) fn carry_on(&mut self, line: &str) -> Option<Block> {
+        let open = self.notebook.backed
+            && !self.notebook.earlier.is_empty()
+            && self.talk.prescribed.is_some()
+            && self.talk.statements.iter().all(|s| s.dropped)
+            && self.talk.hints.is_empty();
+        if !open {
+            return None;
+        }
+        let reading = self.read(line);
+        if !reading.scope.groups.is_empty() || reading.scope.lie.is_some() {
+            return None;
+        }
+        let known = complaint(&self.notebook.records);
+        let base = self.base();
+        let of_it = |what: &What| match what {
+            What::Symptom(symptom) => known.contains(&base.symptom(*symptom).id),
+            What::Number(number) => known.contains(&base.quantity(number.quantity).id),
+            What::AllWell => true,
+        };
+        let said = reading.findings.iter();
+        let goes_on = said.clone().next().is_some() && said.clone().any(|f| of_it(&f.what))
+            || reading.history.iter().any(|a| of_it(&a.finding.what));
+        let told = if goes_on { self.take_up_again() } else { 0 };
+        (told > 0).then_some(Block::Note(Note::TakenUp(told)))
+    }
+
     pub(super) fn take_up(&mut self) -> Option<Reply> {
         if self.notebook.earlier.is_empty() {
             // In a talk without a past the words are talk.

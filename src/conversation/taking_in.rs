@@ -7,7 +7,7 @@
 use std::sync::Arc;
 
 use super::note::Note;
-use super::reply::{Block, Heard, Question};
+use super::reply::{Block, Heard, Put, Question};
 use super::talk::Statement;
 use super::{Session, USUAL_HINT, answering, child, turn};
 use crate::causes::model::Axis;
@@ -232,11 +232,19 @@ impl Session {
         blocks.extend(sounds);
         blocks.extend(reading.topics.iter().map(|topic| Block::Answer {
             answer: topic.answer,
-            told: topic.told,
+            put: if topic.told {
+                Put::Told
+            } else {
+                super::concepts::put(&sentence_to(line, topic.said).to_lowercase())
+            },
         }));
         blocks.extend(impossible(reading, line));
         if self.talk.pending.is_none() {
             let mut questions = self.questions_raised(reading, line);
+            // What hangs on the hand is asked when the hand is known.
+            if let Some(Question::Hand) = questions.first() {
+                questions.truncate(1);
+            }
             if !questions.is_empty() {
                 self.talk.pending = Some(questions.remove(0));
             }
@@ -474,7 +482,7 @@ impl Session {
     }
 
     /// The questions that an unclear reading raises, in the order of the line.
-    fn questions_raised(&mut self, reading: &Reading, line: &str) -> Vec<Question> {
+    pub(super) fn questions_raised(&mut self, reading: &Reading, line: &str) -> Vec<Question> {
         let mut questions = Vec::new();
         for unclear in &reading.unclear {
             let question = match unclear {
@@ -600,6 +608,16 @@ fn played_from(line: &str, said: Span) -> bool {
     let shot = after.split_whitespace().next();
     from.is_some_and(|w| word(w) == "from")
         || shot.is_some_and(|w| SHOTS.contains(&word(w).as_str()))
+}
+
+/// The sentence in which these words stand, up to their end.
+fn sentence_to(line: &str, said: Span) -> &str {
+    let upto = line.get(..said.end).unwrap_or("");
+    let from = line
+        .get(..said.start)
+        .and_then(|before| before.rfind(['.', ';', '!', '?', ',']))
+        .map_or(0, |at| at + 1);
+    upto.get(from..).unwrap_or("")
 }
 
 /// The words that a question is about.

@@ -63,6 +63,10 @@ pub(super) struct Talk {
     pub(super) asked: Vec<CheckId>,
     pub(super) practised: Vec<Tried>,
     pub(super) pending: Option<Question>,
+    /// The check answered last, until something else is told.
+    pub(super) answered: Option<CheckId>,
+    /// The check to be put again after this line, whatever another one is worth.
+    pub(super) again: Option<CheckId>,
     pub(super) questions: usize,
     pub(super) questions_allowed: usize,
     pub(super) prescribed: Option<(CauseId, DrillId)>,
@@ -84,6 +88,8 @@ pub(super) struct Talk {
     pub(super) of_a_pupil: bool,
     /// The golfer is said to be a child.
     pub(super) child: bool,
+    /// The golfer counts the shots that go wrong, not those that come off.
+    pub(super) counts_faults: bool,
 }
 
 /// Questions put before the answer, unless the golfer asks for more.

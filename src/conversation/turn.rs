@@ -100,6 +100,18 @@ pub(super) fn prescription(
 ) -> Option<Block> {
     let pattern = diagnosis.focus()?;
     let drill = drill_for(base, talk, pattern.group, practice.cause)?;
+    prescription_of(base, talk, diagnosis, practice, drill)
+}
+
+/// The prescription of this drill.
+pub(super) fn prescription_of(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    diagnosis: &Diagnosis,
+    practice: &Practice,
+    drill: DrillId,
+) -> Option<Block> {
+    let pattern = diagnosis.focus()?;
     let count = counting::count_for(base, talk, pattern, (practice.cause, drill));
     Some(Block::Prescription {
         count,
@@ -132,6 +144,16 @@ pub(super) fn drill_for(
     group: GroupId,
     cause: CauseId,
 ) -> Option<DrillId> {
+    drills_for(base, talk, group, cause).first().copied()
+}
+
+/// All drills of the cause that may be given, those that suit the club first.
+pub(super) fn drills_for(
+    base: &KnowledgeBase,
+    talk: &Talk,
+    group: GroupId,
+    cause: CauseId,
+) -> Vec<DrillId> {
     let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
     let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
@@ -143,26 +165,22 @@ pub(super) fn drill_for(
                 .any(|w| w == ail || (w == "pain" && ail.starts_with("pain")))
         })
     };
+    let mut given: Vec<DrillId> = Vec::new();
     if talk.child && counting::childs_drill(base, talk, group) {
         let place = base.drills.iter().position(|d| d.children);
-        if let Some(drill) = place.map(DrillId::from_index).filter(|d| allowed(d)) {
-            return Some(drill);
-        }
+        given.extend(place.map(DrillId::from_index).filter(|d| allowed(d)));
     }
-    let mut drills = base.cause(cause).drills.iter().copied().filter(allowed);
-    let first = drills.clone().next();
-    let given = drills
-        .find(|drill| !(teed && base.needs_turf(cause, *drill)))
-        .or(first);
+    let drills = base.cause(cause).drills.iter().copied().filter(allowed);
+    let (suit, others): (Vec<DrillId>, Vec<DrillId>) =
+        drills.partition(|drill| !(teed && base.needs_turf(cause, *drill)));
+    given.extend(suit.into_iter().chain(others));
     // What is stiff or mended and does not hurt asks for an easier drill first, and holds nothing back.
-    given.or_else(|| {
-        let all = &base.cause(cause).drills;
+    if given.is_empty() && talk.nothing_hurts() {
         let grown = |d: &DrillId| !talk.child || base.drill(*d).without.iter().all(|w| w != CHILD);
-        all.iter()
-            .copied()
-            .find(grown)
-            .filter(|_| talk.nothing_hurts())
-    })
+        given.extend(base.cause(cause).drills.iter().copied().find(grown));
+    }
+    given.dedup();
+    given
 }
 
 /// How much of a turn is said.
@@ -331,6 +349,15 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
                 value: None,
             },
         ];
+    }
+    if let Some(check) = talk.again.take() {
+        let question = Question::Check(check);
+        talk.pending = Some(question.clone());
+        talk.questions += 1;
+        return vec![Block::Ask {
+            question,
+            value: None,
+        }];
     }
     if talk.questions < talk.questions_allowed
         && let Some(value) = &diagnosis.next_check

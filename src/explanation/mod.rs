@@ -214,7 +214,9 @@ fn settling_check(
     let mut best: Option<(f64, CheckId)> = None;
     for (index, check) in model.checks.iter().enumerate() {
         let id = CheckId::from_index(index);
-        if answered.contains(&id) {
+        let group = diagnosis.judgement.focus;
+        let of_the_club = check.groups.is_empty() || check.groups.contains(&group);
+        if answered.contains(&id) || !of_the_club {
             continue;
         }
         let lift = |cause: CauseId| {

@@ -111,6 +111,7 @@ pub(super) fn write(
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
     taken_back(line, &mut drafts);
+    put_right(&mut drafts);
     let drafts = without_repeats(line, drafts);
     for draft in drafts {
         hand_over(draft, reading);
@@ -253,6 +254,29 @@ fn taken_back(line: &Line<'_>, drafts: &mut Vec<Draft>) {
             d.at < *at && d.finding.what == *what && (general || *pattern == d.finding.pattern)
         };
         d.finding.polarity != Polarity::Present || d.why.is_some() || !denials.iter().any(same)
+    });
+}
+
+/// "Attack -4, no wait, attack +4": a number that is put right takes the place of the one before.
+fn put_right(drafts: &mut Vec<Draft>) {
+    let number = |d: &Draft| match d.finding.what {
+        What::Number(n) => Some((n.quantity, d.finding.pattern.clone())),
+        _ => None,
+    };
+    let right: Vec<_> = (drafts.iter().enumerate())
+        .filter(|(_, d)| d.correct && d.is_number)
+        .filter_map(|(i, d)| Some((i, number(d)?)))
+        .collect();
+    if right.is_empty() {
+        return;
+    }
+    let mut place = 0;
+    drafts.retain(|d| {
+        let own = number(d);
+        let replaced = |(i, of): &(usize, _)| place < *i && own.as_ref() == Some(of);
+        let kept = !right.iter().any(replaced);
+        place += 1;
+        kept
     });
 }
 

@@ -206,6 +206,8 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
             let comma = line.words.get(to).and_then(|w| w.mark) == Some(Mark::Comma);
             if first_of_sentence && comma {
                 state.frame.correct = true;
+            } else if role == Role::Not && answers_only(line, at, to) {
+                // "No the 3 wood slices too" denies what was asked, not what it goes on with.
             } else {
                 state.frame.not = true;
                 state.reach = REACH + 1;
@@ -271,6 +273,28 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         }
         _ => {}
     }
+}
+
+/// True for a "no" that opens a sentence and stands before a new subject.
+fn answers_only(line: &Line<'_>, at: usize, to: usize) -> bool {
+    const SUBJECTS: [&str; 14] = [
+        "the", "my", "i", "im", "ive", "it", "its", "they", "theyre", "he", "she", "we", "this",
+        "these",
+    ];
+    let name = |i: usize| {
+        let symbol = line.words.get(i).and_then(|w| w.symbol)?;
+        Some(line.phrases.vocabulary.name(symbol))
+    };
+    let (from, _) = line.clause_range(at);
+    let opens = (from..at).all(|i| {
+        line.words
+            .get(i)
+            .is_some_and(|w| w.filler || w.mark.is_some())
+    }) && (from == 0 || line.sentence.get(from - 1) != line.sentence.get(at));
+    opens
+        && to == at + 1
+        && name(at) == Some("no")
+        && name(to).is_some_and(|n| SUBJECTS.contains(&n))
 }
 
 /// True if words for an exception end in a denial and a symptom follows.

@@ -7,7 +7,7 @@ use super::number::{Manner, capital, chance_count, listed, range, rounded};
 use super::page::Page;
 use super::practice::ask_count;
 use crate::causes::{Benefit, CheckValue, Practice};
-use crate::conversation::{Care, Question};
+use crate::conversation::{Care, Put, Question};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Unit};
 use crate::vocabulary::{CauseId, CheckId, CountId, DrillId, QuantityId};
@@ -89,9 +89,14 @@ pub(super) fn ask(
                 .map(|s| base.symptom(*s).name.clone())
                 .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
                 .collect();
+            let which = match symptoms.len() {
+                0 | 1 => "Which?",
+                2 => "Which, or both?",
+                _ => "Which? (\"both\": the first two)",
+            };
             page.key(
                 "Question",
-                format!("\"{words}\" can mean: {}. Which?", names.join(", or ")),
+                format!("\"{words}\" can mean: {}. {which}", names.join(", or ")),
             );
         }
         Question::Tally {
@@ -145,6 +150,18 @@ fn unit_name(unit: Unit) -> String {
         Unit::Yard => "yards".to_owned(),
         Unit::Foot => "feet".to_owned(),
         other => format!("in {other}"),
+    }
+}
+
+/// The word before an answer: a verdict where one was asked for.
+pub(super) fn verdict(put: Put, verdict: Option<&str>) -> String {
+    match (put, verdict) {
+        (Put::Told, Some(verdict)) => format!("That advice: {verdict}"),
+        (Put::Told, None) => "That advice".to_owned(),
+        (Put::Should, Some("wrong")) => "No".to_owned(),
+        (Put::Should, Some(_)) => "It depends".to_owned(),
+        (Put::Claimed, Some(verdict)) => capital(verdict),
+        (Put::Open, _) | (_, None) => "Answer".to_owned(),
     }
 }
 

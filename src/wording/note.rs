@@ -153,6 +153,27 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::ClubChanged => "Noted, with the other club.".to_owned(),
         Note::Answered(true) => "Noted: yes.".to_owned(),
         Note::Answered(false) => "Noted: no.".to_owned(),
+        Note::AnsweredInstead(Some(true)) => "Changed to yes, and worked out again.".to_owned(),
+        Note::AnsweredInstead(Some(false)) => "Changed to no, and worked out again.".to_owned(),
+        Note::AnsweredInstead(None) => "That answer is taken back and counts neither way.".to_owned(),
+        Note::LeftOut(words) => format!(
+            "I leave \"{}\" out, then; say it again in other words if it matters.",
+            shortened(words, 40)
+        ),
+        Note::CountForm(balls) => format!(
+            "I need a count: good ones of all, such as \"8 of {balls}\". \"not yet\" leaves it for later; \"it helped\" or \"it did not help\" is noted without one."
+        ),
+        Note::ShareTaken(percent, hits, balls) => {
+            format!("{percent} per cent of {balls}: taken as {hits} of {balls}.")
+        }
+        Note::FaultsCounted { faults, good, balls } => format!(
+            "{faults} of {balls} went wrong: taken as {good} of {balls} good. Say \"{faults} of {balls} good\" if it was the other way."
+        ),
+        Note::CountedInstead => "That count in place of the one before.".to_owned(),
+        Note::NoOtherDrill(cause) => format!(
+            "For {} that is the one drill I have for you. \"practise anyway\" looks at everything afresh.",
+            base.cause(*cause).name
+        ),
         Note::DontKnow => "Fine, that counts neither way.".to_owned(),
         Note::YesOrNoFirst => "That first, please: yes or no.".to_owned(),
         Note::AnswerNotUnderstood => "I could not take that as an answer; \"skip\" leaves the question.".to_owned(),

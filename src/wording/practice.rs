@@ -395,3 +395,22 @@ pub(super) fn mean(
         |q| amount(base, q, mean.middle(), manner),
     )
 }
+
+/// A practice that is being counted stays.
+pub(super) fn stays_with(
+    base: &KnowledgeBase,
+    cause: CauseId,
+    other: Option<CauseId>,
+    page: &mut Page,
+) {
+    let name = |c: CauseId| base.cause(c).name.as_str();
+    let text = match other {
+        Some(other) => format!(
+            "You are counting against {}, and that stays the one change. What you tell now points rather to {}: say \"practise anyway\" to change to it and begin a new count.",
+            name(cause),
+            name(other)
+        ),
+        None => format!("Stay with {}, and tell me the next count.", name(cause)),
+    };
+    page.key("Practise", text);
+}

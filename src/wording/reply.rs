@@ -4,7 +4,7 @@
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
 use super::arc_picture;
-use super::asking::{about_check, ask, easy_only, prescription};
+use super::asking::{about_check, ask, easy_only, prescription, verdict};
 use super::book;
 use super::explain;
 use super::heard::{heard_text, pattern_name, understood};
@@ -293,6 +293,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 ),
             );
         }
+        Block::StaysWith { cause, other } => practice::stays_with(base, *cause, *other, page),
         Block::TheLie(cause) => {
             let entry = base.cause(*cause);
             page.labelled(
@@ -386,15 +387,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         } => {
             pictures::face_mark(base, (*across, *said), *height, manner, page);
         }
-        Block::Answer { answer, told } => {
+        Block::Answer { answer, put } => {
             let answer = base.answer(*answer);
-            let label = match (told, &answer.verdict) {
-                (true, Some(verdict)) => format!("That advice: {verdict}"),
-                (false, Some(verdict)) => capital(verdict),
-                (true, None) => "That advice".to_owned(),
-                (false, None) => "Answer".to_owned(),
-            };
-            page.labelled(&label, answer.text.clone());
+            page.labelled(
+                &verdict(*put, answer.verdict.as_deref()),
+                answer.text.clone(),
+            );
         }
         Block::Meaning(meant) => page.labelled("It means", meaning(base, *meant)),
         Block::WorkedOut(answer) => worked_out(base, answer, manner, page),
