@@ -256,14 +256,7 @@ impl Session {
         answered: Answered,
         blocks: &mut Vec<Block>,
     ) -> bool {
-        if let (
-            Question::Check(check),
-            Answered::Yes | Answered::No | Answered::Partly(_) | Answered::DontKnow,
-        ) = (question, answered)
-        {
-            self.talk.answered = Some(*check);
-            self.talk.answers.retain(|(c, _)| c != check);
-        }
+        self.note_the_check(question, answered);
         match (question.clone(), answered) {
             (Question::Check(check), Answered::Yes | Answered::No) => {
                 let yes = answered == Answered::Yes;
@@ -430,6 +423,18 @@ impl Session {
         }
         self.talk.pending = None;
         true
+    }
+
+    /// Notes which check was answered last; an answer takes the place of the one before.
+    fn note_the_check(&mut self, question: &Question, answered: Answered) {
+        let any = matches!(
+            answered,
+            Answered::Yes | Answered::No | Answered::Partly(_) | Answered::DontKnow
+        );
+        if let (Question::Check(check), true) = (question, any) {
+            self.talk.answered = Some(*check);
+            self.talk.answers.retain(|(c, _)| c != check);
+        }
     }
 
     /// Notes what words are said to mean.

@@ -126,6 +126,10 @@ const WHAT_IF_AXES: [Axis; 5] = [
 ];
 
 /// A talk about one golfer.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the talk by itself"
+)]
 #[derive(Debug, Clone)]
 pub struct Session {
     mind: Mind,

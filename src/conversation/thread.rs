@@ -391,7 +391,7 @@ fn meant(line: &str, was: Option<bool>, answer: impl Fn(&str) -> Answered) -> Op
         let rest = lead.strip_prefix(*words)?;
         rest.starts_with([' ', ',', ':', '-', '"']).then_some(rest)
     };
-    if let Some(rest) = MEANT.iter().find_map(|m| after(m)) {
+    if let Some(rest) = MEANT.iter().find_map(after) {
         let rest = rest.trim_start_matches([' ', ',', ':', '-', '"', '\'']);
         let first = rest.split([' ', ',']).next().unwrap_or("");
         let open = ["dont", "i", "dunno", "sometimes", "partly", "idk", "maybe"];
@@ -416,10 +416,7 @@ fn meant(line: &str, was: Option<bool>, answer: impl Fn(&str) -> Answered) -> Op
         };
     }
     let wrong = WRONG.iter().any(|w| lead.starts_with(w)) && lead.split_whitespace().count() <= 12;
-    let reply = match was? {
-        true => Answered::No,
-        false => Answered::Yes,
-    };
+    let reply = if was? { Answered::No } else { Answered::Yes };
     wrong.then_some(Meant {
         reply,
         opposite: true,
