@@ -78,12 +78,12 @@ pub fn leave(line: &str) -> Option<Span> {
         let by = matches!(word(&tokens, at), "cleared" | "approved")
             && (at..at + 4).any(|k| WHO.contains(&word(&tokens, k)))
             && !before(&tokens, at);
-        let end = if by {
-            (at..at + 4).find(|k| WHO.contains(&word(&tokens, *k)))
-        } else if who {
-            cleared(&tokens, at)
-        } else {
+        let end = if !by && (!who || before(&tokens, at)) {
             None
+        } else if by {
+            (at..at + 4).find(|k| WHO.contains(&word(&tokens, *k)))
+        } else {
+            cleared(&tokens, at)
         };
         let end = end?;
         Some(Span {
@@ -95,23 +95,26 @@ pub fn leave(line: &str) -> Option<Span> {
 
 /// The last word of the clearing that follows the professional at `at`.
 fn cleared(tokens: &[Token], at: usize) -> Option<usize> {
+    let mut stopped = false;
     for k in at + 1..(at + WITHIN).min(tokens.len()) {
         let (this, next) = (word(tokens, k), word(tokens, k + 1));
         if CLEARS_IN_TWO.contains(&(this, next)) {
-            return limited(tokens, k + 2).then_some(k + 1);
+            return unlimited(tokens, k + 2).then_some(k + 1);
         }
         if LIMITS.contains(&this) {
             return None;
         }
-        if CLEARS.contains(&this) {
-            return limited(tokens, k + 1).then_some(k);
+        // After a stop the golfer speaks: "..., 7 iron is fine".
+        stopped |= tokens.get(k).is_some_and(|t| t.breaks);
+        if CLEARS.contains(&this) && !stopped {
+            return unlimited(tokens, k + 1).then_some(k);
         }
     }
     None
 }
 
 /// True if nothing right after the clearing takes it back.
-fn limited(tokens: &[Token], from: usize) -> bool {
+fn unlimited(tokens: &[Token], from: usize) -> bool {
     let next = word(tokens, from);
     !matches!(
         next,
@@ -119,9 +122,14 @@ fn limited(tokens: &[Token], from: usize) -> bool {
     )
 }
 
-/// True if a denial stands just before.
+/// True if a denial or a visit still to come stands just before.
 fn before(tokens: &[Token], at: usize) -> bool {
-    (at.saturating_sub(3)..at).any(|k| LIMITS.contains(&word(tokens, k)))
+    const AHEAD: [&str; 10] = [
+        "waiting", "need", "must", "should", "seeing", "see", "before", "without", "hope", "hoping",
+    ];
+    let near = at.saturating_sub(4)..at;
+    near.map(|k| word(tokens, k))
+        .any(|w| LIMITS.contains(&w) || AHEAD.contains(&w))
 }
 
 #[cfg(test)]
@@ -147,6 +155,9 @@ mod tests {
             "not cleared by my doctor yet",
             "doctor says rest until it is fine",
             "have not asked the doctor, 7 iron is fine",
+            "waiting for the doctor to say golf is fine",
+            "need to see my doctor, hip is ok, 7 iron fat",
+            "my doctor is on holiday, golf is fine",
             "doc says only putting is ok",
             "my back hurts, 7 iron fine",
         ] {
