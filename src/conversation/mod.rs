@@ -29,6 +29,7 @@ mod returning;
 mod settling;
 mod taking_in;
 mod talk;
+mod trying;
 mod turn;
 
 use std::sync::Arc;
@@ -375,6 +376,12 @@ impl Session {
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)
         {
+            return reply;
+        }
+        if let Some(reply) = self.of_trying(line) {
+            if self.talk != before {
+                self.step(before);
+            }
             return reply;
         }
         if let Some(reply) = self.concept(line) {

@@ -153,6 +153,13 @@ impl Trainee {
         };
         match said {
             Ok(causes) => {
+                let told = |c: &CauseId| {
+                    let model = base.model.causes.get(c.index());
+                    model.is_some_and(|m| m.condition)
+                };
+                if let Some((lie, _)) = causes.iter().find(|(c, _)| told(c)) {
+                    return Taught::note(Note::Told(*lie));
+                }
                 sitting.commitment.causes.clone_from(&causes);
                 sitting.stage = Stage::Practise;
                 Taught::of(Block::AskPractice(causes))
