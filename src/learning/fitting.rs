@@ -19,7 +19,7 @@ const LIMITS: [(Axis, crate::quantity::Unit, f64, f64); 6] = [
     (
         Axis::ArcHeight,
         crate::quantity::Unit::Millimetre,
-        -16.0,
+        -11.0,
         32.0,
     ),
     (Axis::ClubPath, crate::quantity::Unit::Degree, -13.0, 13.0),
