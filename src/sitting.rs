@@ -109,6 +109,26 @@ impl<S: Storage> Sitting<S> {
         }
     }
 
+    /// The name of a book as it is kept, where it was typed with other capitals and there is no book of
+    /// exactly that name.
+    fn as_kept(&self, golfer: String) -> String {
+        let listed = self.shelf.as_ref().and_then(|s| s.list().ok());
+        let names: Vec<String> = listed
+            .into_iter()
+            .flatten()
+            .filter_map(|l| l.golfer)
+            .collect();
+        if names.contains(&golfer) {
+            return golfer;
+        }
+        let lower = golfer.to_lowercase();
+        let mut same = names.into_iter().filter(|n| n.to_lowercase() == lower);
+        match (same.next(), same.next()) {
+            (Some(one), None) => one,
+            _ => golfer,
+        }
+    }
+
     /// The reply to a line at this time; whatever it adds to the book is kept when this returns, or
     /// the page says that it is not.
     pub fn line(&mut self, line: &str, now: Moment) -> Turned {
@@ -129,6 +149,7 @@ impl<S: Storage> Sitting<S> {
                 Wish::Keep(entry) => self.waiting.push(entry),
                 Wish::Open(golfer) => {
                     told.append(self.keep(now));
+                    let golfer = self.as_kept(golfer);
                     let opening = self.open(&golfer, now);
                     told.append(opening.trouble);
                     told.append(if opening.greeting.is_empty() {

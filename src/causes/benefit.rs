@@ -34,6 +34,10 @@ const ACCOUNTS: f64 = 0.5;
 /// ... and gains at least this share of what its consequence would.
 const GAINS_TOO: f64 = 0.6;
 
+/// Gains that differ by no more than this, in playable shots in a hundred, are not told apart: the
+/// model is no better (elicited).
+const WITHIN: f64 = 1.0;
+
 /// Shots in a hundred gained if a cause were gone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Benefit {
@@ -138,12 +142,19 @@ impl Simulation {
             .find_map(|c| candidates.iter().find(|b| b.cause == c.cause && near(b)))
             .copied()
             .unwrap_or(most);
+        let place = |cause: CauseId| judgement.causes.iter().position(|c| c.cause == cause);
         let upstream = judgement
             .of(best.cause)
             .and_then(|c| c.root)
-            .filter(|&(_, share)| share >= ACCOUNTS)
-            .and_then(|(root, _)| at_work.iter().map(|(b, _)| *b).find(|b| b.cause == root))
-            .filter(|root| root.playable >= (GAINS_TOO * best.playable).max(WORTH_WHILE));
+            .and_then(|(root, share)| {
+                let (root, _) = *at_work.iter().find(|(b, _)| b.cause == root)?;
+                let accounts = share >= ACCOUNTS
+                    && root.playable >= (GAINS_TOO * best.playable).max(WORTH_WHILE);
+                // What leads and brings the other about goes first, unless the other gains clearly more.
+                let leads = place(root.cause) < place(best.cause)
+                    && root.playable >= WORTH_WHILE.max(best.playable - WITHIN);
+                (accounts || leads).then_some(root)
+            });
         Some(match upstream {
             Some(root) => Practice {
                 cause: root.cause,

@@ -12,7 +12,7 @@ use super::{PROBLEMS, Shared, cases, no_base, written};
 use crate::causes::Simulation;
 use crate::knowledge::{load_and_lint, nearest, schema, schema_kinds, untried_rules};
 use crate::vocabulary::CauseId;
-use crate::wording::{Style, changes_lines, entry_page, problems};
+use crate::wording::{Called, Style, called, changes_lines, entry_page, kinds, list_of, problems};
 
 /// Stands for the built-in cases where no folder is named.
 const BUILT_IN: &str = "built-in";
@@ -31,9 +31,10 @@ pub(super) enum Look {
         #[arg(long)]
         strict: bool,
     },
-    /// Show an entry as a page.
+    /// Show an entry as a page, or list the entries of a kind: show drills.
     Show {
-        /// Its id, or the name of a cause.
+        /// Its id or its name, or a kind: causes, symptoms, effects, drills, checks, quantities, answers,
+        /// clubs.
         id: Vec<String>,
     },
     /// What a cause implies for each club: effects and symptoms, with and without it.
@@ -85,27 +86,29 @@ pub(super) fn look(shared: &Shared, look: &Look) -> Result<ExitCode, ExitCode> {
             let base = shared.base()?;
             let id = id.join(" ");
             if let Some(page) = entry_page(&base, &id) {
-                Ok(written(&page.render(Style::default())))
-            } else {
-                let names = base
-                    .causes
-                    .ids()
-                    .chain(base.symptoms.ids())
-                    .chain(base.effects.ids())
-                    .chain(base.drills.ids())
-                    .chain(base.checks.ids())
-                    .chain(base.cautions.ids())
-                    .chain(base.answers.ids())
-                    .chain(base.quantities.ids())
-                    .chain(base.clubs.ids())
-                    .chain(base.lies.ids())
-                    .chain(base.changes.ids())
-                    .chain(base.sources.ids());
-                let near = nearest(&id, names)
-                    .map_or(String::new(), |n| format!("; did you mean \"{n}\"?"));
-                eprintln!("no entry is called \"{id}\"{near}");
-                Err(ExitCode::from(2))
+                return Ok(written(&page.render(Style::default())));
             }
+            if let Some(lines) = list_of(&base, &id) {
+                return Ok(written(&format!("{}\n", lines.join("\n"))));
+            }
+            let near = match called(&base, &id) {
+                Called::One(found) => {
+                    if let Some(page) = entry_page(&base, &found) {
+                        return Ok(written(&page.render(Style::default())));
+                    }
+                    vec![found]
+                }
+                Called::Near(near) => near,
+            };
+            let near: Vec<String> = near.iter().map(|n| format!("\"{n}\"")).collect();
+            let near = if near.is_empty() {
+                let kinds = kinds(&base);
+                format!("; \"knowledge show\" lists {}", kinds.join(", "))
+            } else {
+                format!("; did you mean {}?", near.join(" or "))
+            };
+            eprintln!("no entry is called \"{id}\"{near}");
+            Err(ExitCode::from(2))
         }
         Look::Graph { around } => {
             let base = shared.base()?;

@@ -224,6 +224,18 @@ pub(super) fn learn(shared: &Shared, options: &Learn) -> Result<ExitCode, ExitCo
         eprintln!("this knowledge describes no golfers: {error}");
         ExitCode::from(PROBLEMS)
     })?;
+    if options.lesson.is_none()
+        && options.grade.is_none()
+        && let Some(has) = trainee.other_clubs(options.level)
+    {
+        let base = trainee.base();
+        let names: Vec<&str> = has.iter().map(|g| base.group(*g).id.as_str()).collect();
+        return Err(usage(format!(
+            "level {} has none of those clubs; it is about {}",
+            options.level,
+            names.join(", ")
+        )));
+    }
     if let Some(cases) = options.cases {
         return paper(&mut trainee, options, cases);
     }

@@ -41,6 +41,7 @@ mod taking_in;
 mod talk;
 mod tallies;
 mod thread;
+mod trying;
 mod turn;
 mod two_golfers;
 mod worked_out;
@@ -431,7 +432,9 @@ impl Session {
         {
             return reply;
         }
-        let between = self.word_and_more(line).or_else(|| self.either(line));
+        let between = self.of_trying(line);
+        let between = between.or_else(|| self.word_and_more(line));
+        let between = between.or_else(|| self.either(line));
         if let Some(reply) = between.or_else(|| self.no_such_drawing(line)) {
             if self.talk != before {
                 self.step(before);

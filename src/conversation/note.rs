@@ -117,6 +117,16 @@ pub enum Note {
     SignAgainstWord(Vec<String>),
     /// Practice was noted: it helped, or not.
     PractiseNoted(bool),
+    /// The practice against this cause was too hard: an easier rung, with so many balls to a count; 0 if
+    /// nothing is counted.
+    Easier {
+        /// Which cause.
+        cause: CauseId,
+        /// Balls.
+        balls: u32,
+    },
+    /// What this cause is was changed, and the fault is there still.
+    ChangeMade(CauseId),
     /// All is well was noted and nothing is wrong.
     AllWell,
     /// It did not help although done as set up; twice now, so that the cause is in question.

@@ -336,7 +336,10 @@ fn good_of_all(text: &str) -> Option<Results> {
         return None;
     };
     // "8 were good" is not said of the start.
-    let tags = all.iter().copied().filter(|w| !["was", "were", "from"].contains(w));
+    let tags = all
+        .iter()
+        .copied()
+        .filter(|w| !["was", "were", "from"].contains(w));
     let set = said_of(tags);
     let dated = all.iter().any(|w| DAYS.contains(w));
     match Tally::new(hits, balls) {

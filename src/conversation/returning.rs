@@ -455,9 +455,8 @@ impl Session {
                     .find(|start| lower.starts_with(**start))
                     .and_then(|start| line.trim().get(start.len()..))
             })
-            .unwrap_or("")
-            .trim()
-            .to_owned();
+            .unwrap_or("");
+        let name = bare_name(name).to_owned();
         if self.notebook.backed {
             self.notebook.wish(Wish::Open(name));
             Reply::default()
@@ -485,6 +484,29 @@ impl Session {
         self.notebook.backed = true;
         self.notebook.golfer = golfer;
         self.start_over(self.hand_given);
+    }
+}
+
+/// Who somebody is to the coach, which is no part of a name.
+const WHO: [&str; 16] = [
+    "my", "our", "the", "a", "new", "pupil", "student", "golfer", "player", "client", "friend",
+    "son", "daughter", "called", "named", "pupil,",
+];
+
+/// A name without what it is said to be of: "my pupil Ed" is Ed. Words alone stay as they are.
+fn bare_name(said: &str) -> &str {
+    let said = said.trim().trim_end_matches(['.', '!', '?']).trim();
+    let mut name = said;
+    while let Some((first, rest)) = name.split_once(' ') {
+        if !WHO.contains(&first.to_lowercase().as_str()) {
+            break;
+        }
+        name = rest.trim_start();
+    }
+    if WHO.contains(&name.to_lowercase().as_str()) {
+        said
+    } else {
+        name
     }
 }
 
@@ -567,4 +589,22 @@ fn book_entry(base: &KnowledgeBase, entry: &Entry) -> Option<BookEntry> {
         }
         _ => return None,
     })
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_name_is_told_apart_from_who_it_is() {
+        for (said, name) in [
+            ("my pupil Ed", "Ed"),
+            ("Ann", "Ann"),
+            ("my new student Mary Lou.", "Mary Lou"),
+            ("the pupil called Bo", "Bo"),
+            ("The Colonel", "Colonel"),
+            ("my pupil", "my pupil"),
+            ("", ""),
+        ] {
+            assert_eq!(super::bare_name(said), name);
+        }
+    }
 }

@@ -22,6 +22,10 @@ pub struct Wish {
     pub faults: Vec<EffectId>,
     /// At least one of these causes at work.
     pub causes: Vec<CauseId>,
+    /// None of these faults, whatever causes it.
+    pub without: Vec<EffectId>,
+    /// Of what the shots do, the golfer tells only what is of these kinds of symptom.
+    pub told: Vec<String>,
     /// Causes at work, least and most.
     pub at_work: (usize, usize),
     /// The ball may lie badly.
@@ -141,6 +145,13 @@ struct WishShape {
     /// Ids of causes, at least one of which is at work. Left out: any cause.
     #[serde(default)]
     causes: Vec<String>,
+    /// Ids of effects that the golfer has not got, so that a case keeps to its subject. Left out: none.
+    #[serde(default)]
+    without: Vec<String>,
+    /// Kinds of symptom, such as `contact`; of what the shots do the golfer tells only these. Left
+    /// out: any.
+    #[serde(default)]
+    told: Vec<String>,
     /// Fewest and most causes at work, from 1 to 6, as `[1, 3]`. Left out: one or two.
     #[serde(default = "one_or_two")]
     at_work: (usize, usize),
@@ -274,6 +285,15 @@ fn wish(shape: &WishShape, base: &KnowledgeBase, at: &Place0<'_>, report: &mut R
             at,
             report,
         ),
+        without: names(
+            "effect",
+            &shape.without,
+            |id| base.find_effect(id),
+            &base.effects,
+            at,
+            report,
+        ),
+        told: shape.told.clone(),
         causes: names(
             "cause",
             &shape.causes,

@@ -209,17 +209,32 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
     let count = desk.steps().len();
     let last = diagnose(mind, &desk.case(pupil, count));
     let usual = |cause: CauseId| last.judgement.of(cause).map_or(0.0, |c| c.prior);
+    // How the ball lies is told, and nothing to be found out.
+    let base = Arc::clone(mind.base());
+    let found_out = |c: CauseId| {
+        !base
+            .model
+            .causes
+            .get(c.index())
+            .is_some_and(|m| m.condition)
+    };
     let ranking: Vec<(CauseId, f64)> = last
         .judgement
         .causes
         .iter()
+        .filter(|c| found_out(c.cause))
         .take(NAMED)
         .map(|c| (c.cause, c.probability))
         .collect();
+    let stated: Vec<(CauseId, f64)> = commitment
+        .causes
+        .iter()
+        .copied()
+        .filter(|(c, _)| found_out(*c))
+        .collect();
     let has = |cause: CauseId| pupil.has(cause);
     let leader = ranking.first().map(|(c, _)| *c);
-    let learner = commitment
-        .causes
+    let learner = stated
         .iter()
         .copied()
         .reduce(|a, b| if b.1 > a.1 { b } else { a })
@@ -238,8 +253,8 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
     };
     let before = play(&[], mind);
     let after = match commitment.practise {
-        Some(cause) => play(&[Change::Without(cause)], mind),
-        None => before,
+        Some(cause) if found_out(cause) => play(&[Change::Without(cause)], mind),
+        Some(_) | None => before,
     };
     let gained = Gain {
         clean: after.0 - before.0,
@@ -260,7 +275,7 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
         .filter(|f| pupil.first.case.effects.contains(f));
     Comparison {
         score: Score {
-            points: points(&commitment.causes, has, usual),
+            points: points(&stated, has, usual),
             fault: fault.is_some(),
             gained: gained.most().max(0.0),
             could_gain: pupil.worths.first().map_or(0.0, |w| w.gain.most()),
@@ -350,9 +365,6 @@ fn moved(mind: &mut Mind, pupil: &Pupil) -> Vec<Moved> {
     found.into_iter().map(|(_, m)| m).take(NUMBERS).collect()
 }
 
-/// So many errors from the average are worth a word.
-const FAR: f64 = 2.0;
-
 fn by_chance(
     base: &KnowledgeBase,
     pupil: &Pupil,
@@ -372,7 +384,7 @@ fn by_chance(
             let axes = &pupil.first.case.axes;
             let average = axes.iter().find(|(a, _)| *a == axis)?.1;
             let off = (r.value.base() - average.base()).abs();
-            (off > FAR * r.error.base()).then_some((r.quantity, r.value, average))
+            (off > r.range.base()).then_some((r.quantity, r.value, average))
         })
         .collect()
 }
@@ -380,7 +392,8 @@ fn by_chance(
 /// A mean this near zero, in base units, says nothing of the slope between two numbers.
 const NO_SLOPE: f64 = 1e-3;
 
-fn wrong_number(mind: &Mind, pupil: &Pupil, desk: &Desk) -> Option<WrongNumber> {
+/// The measured number that was wrong, if there was one and it was measured.
+pub fn wrong_number(mind: &Mind, pupil: &Pupil, desk: &Desk) -> Option<WrongNumber> {
     let (wrong, _) = pupil.mistaken?;
     let reads = desk.steps().iter().find_map(|s| match &s.done {
         Done::Measured { stand: 0, reads } => Some(reads),
@@ -471,6 +484,10 @@ pub fn solved(mind: &mut Mind, pupil: &Pupil) -> Option<usize> {
         .judgement
         .causes
         .iter()
+        .filter(|c| {
+            let model = mind.base().model.causes.get(c.cause.index());
+            !model.is_some_and(|m| m.condition)
+        })
         .position(|c| pupil.has(c.cause))
 }
 

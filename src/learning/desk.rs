@@ -9,6 +9,7 @@
 
 use super::chance::Chance;
 use super::draw::{Pupil, Stand};
+use super::fitting::{asks_of_pain, of_pain};
 use super::watch::{self, Read, Ten};
 use crate::causes::model::Change;
 use crate::diagnosis::{Case, Finding, Mind, What};
@@ -22,6 +23,8 @@ const SHOTS: f64 = 5.0;
 const MEASURING: f64 = 6.0;
 /// A question.
 const QUESTION: f64 = 1.0;
+/// The least that a look takes, minutes.
+pub const LEAST: f64 = 2.0;
 /// How often a golfer has no idea of what they could know (elicited).
 const NO_IDEA: f64 = 0.08;
 
@@ -237,18 +240,23 @@ impl Desk {
 
     /// A check.
     pub fn check(&mut self, mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> &Step {
-        let known = answer(mind, pupil, check, way);
+        let held = way == Way::Asked && believes(mind.base(), pupil, check);
+        let known = if held {
+            Answer::Yes
+        } else {
+            answer(mind, pupil, check, way)
+        };
         let yes = known == Answer::Yes;
         let base = mind.base();
         let entry = base.check(check);
         let mut chance = Chance::new(pupil.seed, 7_000 + check.index() as u64);
-        let knows = entry.cost <= Cost::Look && !chance.happens(NO_IDEA);
+        let knows = held || (entry.cost <= Cost::Look && !chance.happens(NO_IDEA));
         let (answer, minutes) = match way {
             Way::Asked if knows => (known, QUESTION),
             Way::Asked => (Answer::NoIdea, QUESTION),
             Way::Looked => {
                 let cost = base.model.checks.get(check.index()).map_or(2.0, |c| c.cost);
-                (known, cost.max(2.0))
+                (known, cost.max(LEAST))
             }
         };
         let noted = Noted {
@@ -327,9 +335,20 @@ struct Noted {
 const NOTICED: f64 = 0.2;
 const UNNOTICED: f64 = 0.05;
 
+/// Whether the golfer said at first that this is what they do: whoever thinks so says yes when asked.
+fn believes(base: &KnowledgeBase, pupil: &Pupil, check: CheckId) -> bool {
+    let Some(hunch) = &pupil.account.hunch else {
+        return false;
+    };
+    matches!(hunch.causes.as_slice(), [one] if base.cause(*one).check == Some(check))
+}
+
 /// Whether the golfer has noticed something: what was complained of, what happens often, and the
 /// rest at the chance of mentioning it, drawn once.
 fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
+    if of_pain(base, symptom) {
+        return Answer::No;
+    }
     let of_first = |m: &super::voice::Mention| m.symptom == symptom && m.stand == 0;
     if pupil.account.mentions.iter().any(of_first) {
         return Answer::Yes;
@@ -368,6 +387,9 @@ pub(super) fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -
             Answer::NoIdea if way == Way::Looked => Answer::No,
             known => known,
         };
+    }
+    if asks_of_pain(base, check) {
+        return Answer::No;
     }
     let causes = &pupil.first.case.causes;
     let p = mind.simulation().answers_yes(check, causes);

@@ -10,6 +10,7 @@ use std::sync::Arc;
 
 use super::chance::Chance;
 use super::compare::{Worth, worths};
+use super::fitting::{hurt, kept_to, own_way, possible};
 use super::voice::{self, Account};
 use crate::causes::model::Change;
 use crate::causes::{Case, Lineup};
@@ -54,6 +55,8 @@ pub struct Pupil {
     pub worths: Vec<Worth>,
     /// The fault that the costliest cause brings: of those that go with it, the one it raises most.
     pub fault: EffectId,
+    /// Faults that stay with every cause gone: the golfer's own way.
+    pub own: Vec<EffectId>,
     /// What the golfer says.
     pub account: Account,
 }
@@ -137,7 +140,9 @@ fn may_suit(mind: &Mind, causes: &[CauseId], wanted: &Wish) -> bool {
         .filter(|c| model.causes.get(c.index()).is_some_and(|m| m.condition))
         .count();
     let own = causes.len() - conditions;
-    own >= wanted.at_work.0
+    // Whoever is hurt goes to somebody licensed to look at it, not to a learner.
+    !causes.iter().any(|c| hurt(mind.base(), *c))
+        && own >= wanted.at_work.0
         && own <= wanted.at_work.1 + 3
         && conditions <= usize::from(wanted.lies)
         && (wanted.causes.is_empty() || wanted.causes.iter().any(|c| causes.contains(c)))
@@ -182,6 +187,10 @@ impl Candidate<'_> {
         let case = mind
             .simulation()
             .case_of(self.lineup, self.number, self.group, &[]);
+        if !possible(&case) || !kept_to(wanted, &case) {
+            return None;
+        }
+        let own = own_way(mind, self.lineup, self.number, self.group);
         let without = mind.simulation().case_of(
             self.lineup,
             self.number,
@@ -212,6 +221,9 @@ impl Candidate<'_> {
             let case = mind
                 .simulation()
                 .case_of(self.lineup, self.number, group, &[]);
+            if !possible(&case) {
+                return None;
+            }
             Some(Stand {
                 club: club_of(&base, group, &mut chance)?,
                 group,
@@ -244,9 +256,10 @@ impl Candidate<'_> {
             mistaken,
             worths,
             fault,
+            own,
             account: Account::default(),
         };
-        pupil.account = voice::account(&base, phrases, &pupil)?;
+        pupil.account = voice::account(&base, phrases, &pupil, &wanted.told)?;
         Some(pupil)
     }
 }

@@ -10,24 +10,27 @@
 //! draws unseeded chance; the truth is never told before a commitment ([`compare`] takes one). Only
 //! ids, numbers and words of the phrase lists leave this room: it makes no sentence.
 
+mod agreeing;
 mod chain;
 mod chance;
 mod compare;
 mod desk;
 mod draw;
+mod fitting;
 mod paper;
 mod record;
 mod score;
 mod voice;
 mod watch;
 
+pub use agreeing::contradict;
 pub use chain::{Link, LinkEnd, Reasoned, recognise};
 pub use chance::Chance;
 pub use compare::{
     Asked, Comparison, Gain, Moved, Piece, Turned, Worth, WrongNumber, against, compare, look_at,
-    settling, solved,
+    settling, solved, wrong_number,
 };
-pub use desk::{Answer, Desk, Done, MINUTES, Step, Way};
+pub use desk::{Answer, Desk, Done, LEAST, MINUTES, Step, Way};
 pub use draw::{NoPupil, Pupil, Stand, draw};
 pub use paper::{PaperCase, paper};
 pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standings};

@@ -8,8 +8,10 @@
 //! `wording`; here are only the pieces.
 
 use super::OF_SHOTS;
+use super::agreeing::contradict;
 use super::chance::Chance;
 use super::draw::Pupil;
+use super::fitting::{hurt, of_pain};
 use crate::knowledge::KnowledgeBase;
 use crate::knowledge::lexicon::{Entry, Meaning, choices};
 use crate::reading::{Context, Phrases, Polarity, Reading, What, read};
@@ -64,14 +66,20 @@ const WRITTEN_OUT: f64 = 0.95;
 const HUNCHES: (f64, f64) = (0.55, 0.3);
 
 /// What this pupil says; `None` if there is too little to say.
-pub(super) fn account(base: &KnowledgeBase, phrases: &Phrases, pupil: &Pupil) -> Option<Account> {
+pub(super) fn account(
+    base: &KnowledgeBase,
+    phrases: &Phrases,
+    pupil: &Pupil,
+    told: &[String],
+) -> Option<Account> {
     let mut chance = Chance::new(pupil.seed, 3);
     let mut account = Account {
         manner: chance.whole(),
         ..Account::default()
     };
     let most = MENTIONS.0 + chance.below(MENTIONS.1 - MENTIONS.0 + 1);
-    mentions(base, phrases, pupil, 0, most, &mut chance, &mut account);
+    let to = (base, phrases, pupil, told);
+    mentions(to, 0, most, &mut chance, &mut account);
     let of_shots = account
         .mentions
         .iter()
@@ -80,7 +88,7 @@ pub(super) fn account(base: &KnowledgeBase, phrases: &Phrases, pupil: &Pupil) ->
         return None;
     }
     if pupil.second.is_some() {
-        mentions(base, phrases, pupil, 1, 2, &mut chance, &mut account);
+        mentions(to, 1, 2, &mut chance, &mut account);
         if account.mentions.iter().all(|m| m.stand == 0) {
             return None;
         }
@@ -103,9 +111,7 @@ pub(super) fn account(base: &KnowledgeBase, phrases: &Phrases, pupil: &Pupil) ->
 }
 
 fn mentions(
-    base: &KnowledgeBase,
-    phrases: &Phrases,
-    pupil: &Pupil,
+    (base, phrases, pupil, told): (&KnowledgeBase, &Phrases, &Pupil, &[String]),
     at: usize,
     most: usize,
     chance: &mut Chance,
@@ -125,7 +131,10 @@ fn mentions(
         let kind = base.symptom(symptom).kind.as_str();
         // What strikes the golfer most is what others do not have; shots before feelings.
         let odd = p - usual + if OF_SHOTS.contains(&kind) { 0.25 } else { 0.0 };
-        if happens && odd > 0.0 {
+        // What hurts is no subject for a learner, and a level keeps to its kinds.
+        let kept = !of_pain(base, symptom)
+            && (told.is_empty() || !OF_SHOTS.contains(&kind) || told.iter().any(|k| k == kind));
+        if happens && odd > 0.0 && kept {
             drawn.push((odd + 0.3 * chance.unit(), symptom, p));
         }
     }
@@ -136,25 +145,25 @@ fn mentions(
         if said == most {
             break;
         }
-        let against = |m: &Mention| {
-            m.stand == at
-                && (base.symptom(symptom).opposite.contains(&m.symptom)
-                    || base.symptom(m.symptom).opposite.contains(&symptom))
-        };
-        if account.mentions.iter().any(against) {
-            continue;
-        }
+        let share = rate(base, pupil, at, symptom);
         let Some(words) = words(
             base,
             phrases,
             (pupil.hand, club, stand.group),
-            symptom,
+            (symptom, share),
             chance,
         ) else {
             continue;
         };
-        let often = rate(base, pupil, at, symptom)
-            .filter(|_| chance.happens(0.35))
+        let against = |m: &Mention| {
+            let one = (symptom, words.as_str());
+            m.stand == at && contradict(base, pupil.hand, one, (m.symptom, &m.words))
+        };
+        if account.mentions.iter().any(against) {
+            continue;
+        }
+        let often = share
+            .filter(|_| chance.happens(0.35) && !words.split(' ').any(|w| ABSOLUTE.contains(&w)))
             .and_then(|rate| often_words(base, phrases, (pupil.hand, club), &words, rate, chance));
         account.mentions.push(Mention {
             stand: at,
@@ -189,7 +198,7 @@ fn words(
     base: &KnowledgeBase,
     phrases: &Phrases,
     (hand, club, group): (Hand, &str, GroupId),
-    symptom: SymptomId,
+    (symptom, share): (SymptomId, Option<f64>),
     chance: &mut Chance,
 ) -> Option<String> {
     let mut open: Vec<(bool, String)> = base
@@ -212,6 +221,10 @@ fn words(
     }
     let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
     open.retain(|(_, p)| sounds_said(p, teed));
+    // Who says always means nearly always.
+    if share.is_some_and(|s| s < ALWAYS) {
+        open.retain(|(_, p)| !p.split(' ').any(|w| ABSOLUTE.contains(&w)));
+    }
     open.into_iter().map(|(_, p)| p).take(TRIES).find(|phrase| {
         let reading = alone(phrases, hand, &format!("{club}, {phrase}"));
         exactly(&reading, &[(symptom, group)]) && reading.findings.iter().all(|f| f.often.is_none())
@@ -230,6 +243,27 @@ const THINGS: [&str; 6] = ["divot", "mark", "ball", "club", "shot", "iron"];
 /// After these a verb stands without its s.
 const NOT: [&str; 8] = [
     "wont", "won't", "didnt", "didn't", "doesnt", "doesn't", "cant", "can't",
+];
+/// Words that say it is so with every ball, and the share of shots from which somebody says so.
+const ABSOLUTE: [&str; 9] = [
+    "always",
+    "never",
+    "every",
+    "ever",
+    "only",
+    "everything",
+    "everytime",
+    "constantly",
+    "all",
+];
+const ALWAYS: f64 = 0.7;
+/// Words that a text should not put into anybody's mouth: about other people, or coarse. They are
+/// read, but no pupil says them.
+const UNKIND: [&str; 33] = [
+    "girl", "woman", "women", "lady", "ladie", "wife", "mum", "mom", "granny", "grandma", "sissy",
+    "gay", "drunk", "drunken", "idiot", "idiots", "stupid", "shit", "shite", "crap", "damn",
+    "bloody", "hell", "arse", "ass", "bugger", "murder", "murderer", "massacre", "blind",
+    "cripple", "suicide", "hate",
 ];
 /// Slang that few golfers would know. It is read, but no pupil says it.
 const RARE: [&str; 5] = ["arthur", "goat", "roof", "clubhouse", "question"];
@@ -252,8 +286,15 @@ fn sounds_said(phrase: &str, teed: bool) -> bool {
     let rare = words
         .iter()
         .any(|w| RARE.iter().any(|r| w.trim_end_matches('s') == *r));
-    let of_tee = !teed && words.iter().any(|w| ["tee", "tees", "teed"].contains(w));
-    !(ends || wrong_verb || wrong_number || rare || of_tee)
+    let unkind = words.iter().any(|w| {
+        let one = w.trim_end_matches('s');
+        UNKIND.contains(w) || UNKIND.contains(&one)
+    });
+    let of_tee = !teed
+        && words
+            .iter()
+            .any(|w| ["tee", "tees", "teed", "teeing", "peg", "pegs"].contains(w));
+    !(unkind || ends || wrong_verb || wrong_number || rare || of_tee)
 }
 
 /// Whether a phrase names a club, which may be another than the one complained of.
@@ -357,6 +398,11 @@ fn hunch(
     chance: &mut Chance,
 ) -> Option<Hunch> {
     let right = chance.happens(HUNCHES.1);
+    let teed = base
+        .model
+        .groups
+        .get(pupil.first.group.index())
+        .is_some_and(|g| g.teed);
     let entries: Vec<(&Vec<CauseId>, &Vec<String>)> = base
         .lexicon
         .entries
@@ -364,6 +410,7 @@ fn hunch(
         .filter_map(|e| match &e.meaning {
             // What was looked at or ruled out is no hunch.
             Meaning::Hint(_) if e.seen || e.denies => None,
+            Meaning::Hint(causes) if causes.iter().any(|c| hurt(base, *c)) => None,
             Meaning::Hint(causes) if causes.iter().any(|c| pupil.has(*c)) == right => {
                 Some((causes, &e.says))
             }
@@ -374,7 +421,7 @@ fn hunch(
         let (causes, says) = chance.pick(&entries)?;
         let says = choices(chance.pick(says)?);
         let words = for_hand(chance.pick(&says)?, pupil.hand);
-        if !sounds_said(&words, true) {
+        if !sounds_said(&words, teed) {
             continue;
         }
         let reading = alone(phrases, pupil.hand, &format!("i reckon {words}"));

@@ -25,6 +25,9 @@ const NOTED: f64 = 0.2;
 const MISSED: f64 = 0.15;
 /// Poor swings of a bad day against an ordinary one (elicited).
 const BAD_DAY: f64 = 2.0;
+/// Standard deviations that hold 95 in a hundred: of a known error, and of one estimated from ten
+/// shots (Student's t with nine degrees of freedom).
+const HOLDS: (f64, f64) = (1.96, 2.262);
 /// Share of a typed number's error that a mean of ten measured shots has.
 const INSTRUMENT: f64 = 0.5;
 /// Axes that are measured, in the order shown; the first two are those that may be wrong, because
@@ -57,6 +60,9 @@ pub struct Read {
     /// Its error, one standard deviation: the device's, and what a mean of ten shots that scatter
     /// may be off.
     pub error: Amount,
+    /// Half of the range about the value that holds this golfer's average in 95 of a hundred such
+    /// measurements.
+    pub range: Amount,
     /// The mean of the same ten shots without any error of the device. Not for the learner's eyes
     /// before a commitment.
     pub hit: Amount,
@@ -150,10 +156,26 @@ const BEFORE: [Event; 2] = [Event::MarkFarBehind, Event::MarkBehind];
 /// Strikes by a club that passed over the turf or skidded on it.
 const OVER: [Event; 3] = [Event::Whiff, Event::Topped, Event::Thin];
 
+/// A ball off the neck flies away to the push side, whatever the face would have done to it.
+const OF_THE_FACE: [Event; 4] = [
+    Event::CurvePullBig,
+    Event::CurvePullMild,
+    Event::HighFace,
+    Event::LowFace,
+];
+
 /// Takes out of a shot what its strike rules out: the events of one shot are drawn each for itself.
 /// A club that meets the ball thin, tops or misses it cut no turf before it, whatever the undisturbed
-/// arc would have done, and met the ball low on the face or nowhere.
+/// arc would have done, and met the ball low on the face or nowhere. A club that has cut deep turf before
+/// the ball is fat before it is anything else.
 fn agree(shot: &mut Shot) {
+    if shot.shows(Event::Shank) {
+        if shot.shows(Event::Fat) {
+            shot.events.retain(|e| *e != Event::Shank);
+        } else {
+            shot.events.retain(|e| !OF_THE_FACE.contains(e));
+        }
+    }
     if !shot.shows(Event::Thin) {
         shot.events.retain(|e| *e != Event::Bladed);
     }
@@ -196,11 +218,13 @@ pub(super) fn measured(mind: &mut Mind, pupil: &Pupil, stand: &Stand) -> Vec<Rea
             {
                 mean += by * usual.base();
             }
+            let of_ten = (scatter / n).sqrt();
+            let range = (HOLDS.0 * error).hypot(HOLDS.1 * of_ten);
             Some(Read {
                 quantity,
+                range: Amount::from_base(range, usual.dimension()).ok()?,
                 value: Amount::from_base(mean, usual.dimension()).ok()?,
-                error: Amount::from_base(error.hypot((scatter / n).sqrt()), usual.dimension())
-                    .ok()?,
+                error: Amount::from_base(error.hypot(of_ten), usual.dimension()).ok()?,
                 hit: Amount::from_base(hit, usual.dimension()).ok()?,
             })
         })

@@ -84,11 +84,43 @@ pub(super) fn drawing(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, pa
     page.text(arc_sentence(base, arc, manner));
 }
 
+/// Whether where the arc bottoms was said, or follows from what was said.
+pub(super) fn told_of_low_point(base: &KnowledgeBase, arc: &ArcNumbers) -> bool {
+    ["low_point", "turf_entry"].iter().any(|id| {
+        let quantity = base.find_quantity(id);
+        arc.chain.iter().any(|s| Some(s.quantity) == quantity)
+    })
+}
+
+/// What golfers like this one have, where nothing was said of where the arc bottoms.
+fn guessed(base: &KnowledgeBase, arc: &ArcNumbers, name: &str, manner: Manner) -> String {
+    let mut text = format!("Nothing was said or measured of where the {name} bottoms.");
+    let Some(q) = base.find_quantity("low_point") else {
+        return text;
+    };
+    if let Some((_, middle, low, high)) = arc.modelled.iter().find(|(m, ..)| *m == q) {
+        let _ = write!(
+            text,
+            " Golfers with that complaint have about {} ({})",
+            amount(base, q, *middle, manner),
+            range(base, q, *low, *high, manner)
+        );
+        if let Some((_, from, to)) = arc.wanted.first() {
+            let _ = write!(text, "; a good one {}", range(base, q, *from, *to, manner));
+        }
+        text.push('.');
+    }
+    text
+}
+
 /// What the picture of the arc shows, in words.
 pub(super) fn arc_sentence(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner) -> String {
     let low = inches(base, arc, "low_point").unwrap_or(0.0);
     let entry = inches(base, arc, "turf_entry");
     let name = pattern_name(base, &arc.pattern);
+    if !told_of_low_point(base, arc) {
+        return guessed(base, arc, &name, manner);
+    }
     let mut text = format!(
         "The {name} bottoms {}",
         base.find_quantity("low_point")

@@ -112,6 +112,8 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
             page.labelled("Signs", listed(&signs));
         }
         page.labelled("Kind", kind(base, q.origin));
+    } else if let Some(place) = base.clubs.place(id) {
+        super::called::club_page(base, place, &mut page);
     } else if let Some(rule) = base
         .program
         .rule_named(id)

@@ -22,7 +22,7 @@ use super::page::Page;
 use super::{amount, capital, listed, rounded};
 use crate::conversation::learning::{Block, From, Heard, ORDERS, Taught};
 use crate::knowledge::{Cost, KnowledgeBase};
-use crate::learning::{Answer, Desk, Done, MINUTES, Mention, Next, Pupil, Step, Way};
+use crate::learning::{Answer, Desk, Done, LEAST, MINUTES, Mention, Next, Pupil, Step, Way};
 use crate::vocabulary::{CauseId, EffectId, Hand, SymptomId};
 
 /// What the golfer says at first.
@@ -239,9 +239,11 @@ fn opens(base: &KnowledgeBase, pupil: &Pupil, from: From, page: &mut Page) {
         Hand::Left => "left-handed",
     };
     page.labelled("Golfer", format!("{hand}: \"{}\"", speech(base, pupil)));
-    let lie = pupil.lie.map(|l| base.lie(l).name.as_str());
-    if let Some(lie) = lie {
+    if let Some(lie) = lie(base, pupil) {
         page.labelled("Lie", lie);
+    }
+    if pupil.mistaken.is_some() {
+        page.labelled("Beware", ONE_WRONG);
     }
     page.key(
         "You",
@@ -250,6 +252,15 @@ fn opens(base: &KnowledgeBase, pupil: &Pupil, from: From, page: &mut Page) {
              help."
         ),
     );
+}
+
+/// What is said of a case in which a number is wrong.
+const ONE_WRONG: &str = "One of the numbers that the device gives of the first club is plainly wrong. Find \
+     out which: see which two do not go together, and which of them the shots bear out.";
+
+/// How the ball lies, if the golfer says so.
+fn lie<'a>(base: &'a KnowledgeBase, pupil: &Pupil) -> Option<&'a str> {
+    pupil.lie.map(|l| base.lie(l).name.as_str())
 }
 
 fn left(used: f64) -> String {
@@ -296,8 +307,8 @@ fn looked(
             page.labelled(
                 "Measured",
                 format!(
-                    "with the {}, means of ten shots; each with its error, from the device and from ten \
-                     shots that scatter:",
+                    "with the {}, means of ten shots; +/- holds the golfer's average in 95 of a hundred \
+                     such measurements, for the device errs and ten shots scatter:",
                     club_of(base, pupil, *stand)
                 ),
             );
@@ -372,7 +383,7 @@ fn club_of<'a>(base: &'a KnowledgeBase, pupil: &Pupil, stand: usize) -> &'a str 
 
 fn read_line(base: &KnowledgeBase, read: &crate::learning::Read, manner: Manner) -> String {
     let q = base.quantity(read.quantity);
-    let error = read.error.value_in(q.unit).map_or(String::new(), |e| {
+    let error = read.range.value_in(q.unit).map_or(String::new(), |e| {
         format!(" (+/- {} {})", rounded(e, q.decimals.max(1)), q.unit)
     });
     format!(
@@ -445,11 +456,23 @@ fn faults(base: &KnowledgeBase, page: &mut Page) {
 }
 
 fn which_cause(base: &KnowledgeBase, heard: Heard, list: &[CauseId], page: &mut Page) {
-    page.labelled("Several", "those words could mean:");
-    page.art(
-        list.iter()
-            .map(|c| format!("  {:>3}  {}", number(*c), base.cause(*c).name)),
+    let minutes = |c: &CauseId| {
+        let check = base.cause(*c).check?;
+        let cost = base.model.checks.get(check.index()).map_or(2.0, |m| m.cost);
+        (heard == Heard::Look).then(|| format!(" ({:.0} min)", cost.max(LEAST)))
+    };
+    page.labelled(
+        "Several",
+        if heard == Heard::Look {
+            "looks that fit those words:"
+        } else {
+            "those words could mean:"
+        },
     );
+    page.art(list.iter().map(|c| {
+        let time = minutes(c).unwrap_or_default();
+        format!("  {:>3}  {}{time}", number(*c), base.cause(*c).name)
+    }));
     let example = list.first().map_or(1, |c| number(*c));
     page.key(
         "Which?",
@@ -457,6 +480,10 @@ fn which_cause(base: &KnowledgeBase, heard: Heard, list: &[CauseId], page: &mut 
             Heard::Question => format!(
                 "The golfer answers yes or no. Ask by number, such as: ask {example}. So far it has cost \
                  no minute."
+            ),
+            Heard::Look => format!(
+                "Each is a look of its own. Look by number, such as: look {example}. So far it has cost no \
+                 minute."
             ),
             Heard::Cause => {
                 format!("Give the number first, then the chance, such as: {example} 60")

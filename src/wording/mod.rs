@@ -7,6 +7,7 @@ mod arc_picture;
 mod asking;
 mod book;
 mod calculator;
+mod called;
 mod drawing;
 mod entry;
 mod explain;
@@ -34,6 +35,7 @@ pub use book::{
     repaired_page, verified_page,
 };
 pub use calculator::{Drawn, arc_json, arc_lines, ball_on, disagreement_lines, refusal};
+pub use called::{Called, called, kinds, list_of};
 pub use drawing::{
     BallOn, Drawing, side_sentence, side_view, svg_side_view, svg_view_from_above, view_from_above,
 };

@@ -6,7 +6,7 @@ use super::number::{capital, rounded};
 use super::page::{Page, shortened};
 use crate::conversation::{COMMANDS, Note, Takes};
 use crate::knowledge::KnowledgeBase;
-use crate::vocabulary::Hand;
+use crate::vocabulary::{CauseId, Hand};
 
 /// The first words of a session, which need no knowledge.
 pub fn welcome_page() -> Page {
@@ -105,6 +105,24 @@ fn plus_taken(right: bool, fits: Option<bool>) -> String {
 
 /// A short line.
 #[allow(clippy::too_many_lines, reason = "one sentence for each note")]
+/// A lower rung of a practice that was too hard.
+fn easier(base: &KnowledgeBase, cause: CauseId, balls: u32) -> String {
+    let count = if balls == 0 {
+        "Count as before.".to_owned()
+    } else {
+        format!(
+            "Another task is another start: first {balls} as it goes now on that rung, then {balls} with the thought."
+        )
+    };
+    format!(
+        "Then a rung lower, with the same thought, \"{}\": swings from waist to waist at half speed, the \
+         ball on a low peg, and twice the room in any gap there is to miss. If that is still too hard, \
+         without a ball, slowly, brushing the grass. {count} After 7 good of 10 go up a rung: chest to \
+         chest, then full.",
+        base.cause(cause).cue
+    )
+}
+
 pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
@@ -224,6 +242,12 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::HandNoted(Hand::Left) => "Left-handed, noted: right and left are turned round for you.".to_owned(),
         Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
         Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),
+        Note::Easier { cause, balls } => easier(base, *cause, *balls),
+        Note::ChangeMade(cause) => format!(
+            "So that was changed, and it is not all: I take it as evidence against \"{}\" as the cause by \
+             itself, and look again at what is so now.",
+            base.cause(*cause).name
+        ),
         Note::PractiseFailed { reopened: false } => "Done as set up and no better: that speaks against the cause, so I look again.".to_owned(),
         Note::PractiseFailed { reopened: true } => "Two honest tries, and no better: I may have the wrong picture. Here is what I go by; put right what is not so.".to_owned(),
         Note::NotFollowed => "Then it says nothing about the cause. Do the set once more as set up, and count.".to_owned(),

@@ -6,7 +6,7 @@
 
 use std::fmt::Write as _;
 
-use super::arc_picture::{arc_sentence, arc_svg};
+use super::arc_picture::{arc_sentence, arc_svg, told_of_low_point};
 use super::asking::with_care;
 use super::book::{course_sentence, day};
 use super::heard::{clubs, finding_text};
@@ -314,7 +314,11 @@ pub fn sheet_html(base: &KnowledgeBase, lesson: &Sheet, manner: Manner) -> Strin
             let _ = writeln!(html, "<p>{}</p>", escaped(&turned(line)));
         }
         if part.heading == "What the club did"
-            && let Some(svg) = lesson.arc.as_ref().and_then(|a| arc_svg(base, a, manner))
+            && let Some(svg) = lesson
+                .arc
+                .as_ref()
+                .filter(|a| told_of_low_point(base, a))
+                .and_then(|a| arc_svg(base, a, manner))
         {
             html.push_str(&svg);
         }

@@ -1,6 +1,7 @@
 //! Golfers for new coaches: drawn from the population, heard, watched, asked; learners compared and
 //! scored; course, record and paper tests.
 
+mod golfers;
 mod papers;
 mod record;
 mod talk;

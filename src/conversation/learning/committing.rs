@@ -153,6 +153,13 @@ impl Trainee {
         };
         match said {
             Ok(causes) => {
+                let told = |c: &CauseId| {
+                    let model = base.model.causes.get(c.index());
+                    model.is_some_and(|m| m.condition)
+                };
+                if let Some((lie, _)) = causes.iter().find(|(c, _)| told(c)) {
+                    return Taught::note(Note::Told(*lie));
+                }
                 sitting.commitment.causes.clone_from(&causes);
                 sitting.stage = Stage::Practise;
                 Taught::of(Block::AskPractice(causes))
@@ -196,6 +203,16 @@ impl Trainee {
             let mut likely: Vec<_> = sitting.commitment.fault.into_iter().collect();
             likely.push(sitting.pupil.fault);
             likely.extend(&sitting.pupil.first.case.effects);
+            // A fault that this club can have is meant before one of other clubs.
+            let group = sitting.pupil.first.group.index();
+            let effects = &self.mind.base().model.effects;
+            likely.extend(
+                effects
+                    .iter()
+                    .enumerate()
+                    .filter(|(_, e)| e.any_of.get(group).is_some_and(|t| !t.is_empty()))
+                    .map(|(at, _)| crate::vocabulary::EffectId::from_index(at)),
+            );
             sitting.reasons = finding::reasons(
                 self.mind.base(),
                 &self.phrases,

@@ -279,7 +279,10 @@ pub(super) fn reasons(
             out.push(end);
         }
     };
-    let lower = format!(" {} ", joined(text));
+    let mut lower = format!(" {} ", joined(text));
+    for (said, meant) in SAME {
+        lower = lower.replace(said, meant);
+    }
     for piece in pieces(&lower) {
         let said = words(piece);
         let posed = said.iter().any(|w| POSED.contains(&w.as_str()));
@@ -305,6 +308,21 @@ pub(super) fn reasons(
     out
 }
 
+/// What coaches say for the words that faults are named by.
+const SAME: [(&str, &str); 12] = [
+    (" comes down too steeply ", " is hitting down "),
+    (" comes down too steep ", " is hitting down "),
+    (" comes down steeply ", " is hitting down "),
+    (" comes down steep ", " is hitting down "),
+    (" comes in too steep ", " is hitting down "),
+    (" comes in steep ", " is hitting down "),
+    (" steep angle of attack ", " hitting down "),
+    (" steep attack ", " hitting down "),
+    (" bottom of the arc ", " low point "),
+    (" bottom of the swing ", " low point "),
+    (" arc bottoms ", " low point "),
+    (" swing bottoms ", " low point "),
+];
 /// Words that place a thing before the swing.
 const POSED: [&str; 5] = ["address", "setup", "aim", "aimed", "aiming"];
 /// Words of a fault's name may have so many others among them.
@@ -350,7 +368,17 @@ fn faults_within(
                 .filter_map(|w| part.find(w))
                 .min()
                 .and_then(|at| part.get(..at));
-            for variant in std::iter::once(part).chain(short) {
+            // "Ahead" is said for "too far ahead", "hitting down" of a driver as of any club.
+            let mut plain = part.replace(" far ", " ");
+            for (more, is) in [(" the ball", true), ("driver ", false)] {
+                let cut = if is {
+                    plain.strip_suffix(more)
+                } else {
+                    plain.strip_prefix(more)
+                };
+                plain = cut.unwrap_or(&plain).to_owned();
+            }
+            for variant in [part, plain.as_str()].into_iter().chain(short) {
                 let wanted = content(variant);
                 let alone = matches!(wanted.as_slice(), [one] if one.contains("to"));
                 // "Open to the target": where it looks comes last.

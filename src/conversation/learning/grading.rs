@@ -99,7 +99,7 @@ impl Trainee {
             .iter()
             .nth(name.level.checked_sub(1)?)
             .map(|l| l.wish.clone())?;
-        let wanted = self.narrowed(wanted);
+        let wanted = self.narrowed(wanted).ok()?;
         let phrases = Arc::clone(&self.phrases);
         paper(&mut self.mind, &phrases, &wanted, name.seed, name.cases).ok()
     }

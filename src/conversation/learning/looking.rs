@@ -159,7 +159,11 @@ impl Trainee {
             [one] => self.check(*one, way),
             several => {
                 let few = several.iter().copied().take(finding::OFFERED).collect();
-                Taught::of(Block::WhichCause(Heard::Question, few))
+                let heard = match way {
+                    Way::Asked => Heard::Question,
+                    Way::Looked => Heard::Look,
+                };
+                Taught::of(Block::WhichCause(heard, few))
             }
         }
     }

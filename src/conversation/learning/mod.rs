@@ -265,9 +265,12 @@ impl Trainee {
         else {
             return Taught::note(Note::NobodyFits);
         };
+        let wanted = match self.narrowed(wish) {
+            Ok(wanted) => wanted,
+            Err(has) => return Taught::note(Note::OtherClubs(has)),
+        };
         let seed = self.next_case;
         self.next_case = following(seed);
-        let wanted = self.narrowed(wish);
         let from = From::Lesson { lesson, case };
         self.open(seed, &wanted, from)
     }
@@ -275,7 +278,11 @@ impl Trainee {
     /// The next case that the course wants: the first seed from here whose pupil shows the family
     /// that is due, so that level and number alone name a case.
     fn open_level_case(&mut self) -> Taught {
-        let Some((level, wanted)) = self.at_level() else {
+        let at = match self.at_level() {
+            Ok(at) => at,
+            Err(has) => return Taught::note(Note::OtherClubs(has)),
+        };
+        let Some((level, wanted)) = at else {
             let seed = self.next_case;
             self.next_case = following(seed);
             return self.open(seed, &Wish::anything(), From::Anywhere);
@@ -312,18 +319,36 @@ impl Trainee {
         )
     }
 
-    fn at_level(&self) -> Option<(usize, Wish)> {
+    fn at_level(&self) -> Result<Option<(usize, Wish)>, Vec<GroupId>> {
         let level = self.start.level;
-        let entry = self.base().levels.iter().nth(level)?;
-        Some((level, self.narrowed(entry.wish.clone())))
+        let Some(entry) = self.base().levels.iter().nth(level) else {
+            return Ok(None);
+        };
+        Ok(Some((level, self.narrowed(entry.wish.clone())?)))
     }
 
-    /// Only the groups asked for at the start.
-    fn narrowed(&self, mut wanted: Wish) -> Wish {
-        if !self.start.groups.is_empty() {
-            wanted.groups.clone_from(&self.start.groups);
+    /// Only the groups asked for at the start, of those that the level or lesson has.
+    ///
+    /// # Errors
+    /// The groups it has, if none of those asked for is among them.
+    fn narrowed(&self, mut wanted: Wish) -> Result<Wish, Vec<GroupId>> {
+        let asked = &self.start.groups;
+        if wanted.groups.is_empty() {
+            wanted.groups.clone_from(asked);
+        } else if !asked.is_empty() {
+            let has = std::mem::take(&mut wanted.groups);
+            wanted.groups = has.iter().copied().filter(|g| asked.contains(g)).collect();
+            if wanted.groups.is_empty() {
+                return Err(has);
+            }
         }
-        wanted
+        Ok(wanted)
+    }
+
+    /// The groups of a level, if none of them was asked for at the start; the level from 1.
+    pub fn other_clubs(&self, level: usize) -> Option<Vec<GroupId>> {
+        let entry = self.base().levels.iter().nth(level.checked_sub(1)?)?;
+        self.narrowed(entry.wish.clone()).err()
     }
 
     fn open(&mut self, seed: u64, wanted: &Wish, from: From) -> Taught {
@@ -387,10 +412,11 @@ impl Trainee {
                 self.next_case = following(seed);
                 self.lesson = None;
                 match self.at_level() {
-                    Some((level, wanted)) => {
+                    Ok(Some((level, wanted))) => {
                         self.open(seed, &wanted, From::Level { level, next: None })
                     }
-                    None => self.open(seed, &Wish::anything(), From::Anywhere),
+                    Err(has) => Taught::note(Note::OtherClubs(has)),
+                    Ok(None) => self.open(seed, &Wish::anything(), From::Anywhere),
                 }
             }
             _ => Taught::note(Note::NoCaseNumber(rest.to_owned())),

@@ -34,6 +34,8 @@ pub enum From {
 pub enum Heard {
     /// A question.
     Question,
+    /// Something to look at.
+    Look,
     /// A cause to commit to.
     Cause,
     /// What to practise.
@@ -55,6 +57,10 @@ pub enum Note {
     StillOpen(u64),
     /// No golfer fits what was wanted.
     NobodyFits,
+    /// The level or lesson has none of the club groups asked for, but these.
+    OtherClubs(Vec<GroupId>),
+    /// How the ball lies was told; it is no cause to be named.
+    Told(CauseId),
     /// The lesson's cases are done.
     LessonDone(usize),
     /// No case number.

@@ -97,6 +97,22 @@ fn truth(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page
             format!("{}, costing little by itself.", listed(&idle)),
         );
     }
+    if !c.pupil.own.is_empty() {
+        let own: Vec<String> = c
+            .pupil
+            .own
+            .iter()
+            .map(|e| base.effect(*e).name.clone())
+            .collect();
+        page.labelled(
+            "Own way",
+            format!(
+                "With every cause gone this golfer would still show {}: a habit that no cause here \
+                 accounts for.",
+                listed(&own)
+            ),
+        );
+    }
     if c.pupil.bad_day {
         page.labelled("The day", "A bad one: twice the usual poor swings.");
     }
@@ -120,8 +136,8 @@ fn truth(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page
         page.labelled(
             "Chance",
             format!(
-                "The ten shots that were measured were not this golfer's average: {}. The device was \
-                 right about them.",
+                "The ten shots that were measured lay farther from this golfer's average than their \
+                 range: {}. That is so of 5 numbers in a hundred; the device was right about them.",
                 chance.join("; ")
             ),
         );

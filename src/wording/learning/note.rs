@@ -21,6 +21,19 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             "No golfer among several thousand fits that. Try another level or other clubs."
                 .to_owned()
         }
+        Note::OtherClubs(groups) => {
+            let names: Vec<String> = groups.iter().map(|g| base.group(*g).name.clone()).collect();
+            format!(
+                "You asked for other clubs than it has: it is about {}. Take another level, or begin \
+                 again without --group.",
+                listed(&names)
+            )
+        }
+        Note::Told(cause) => format!(
+            "\"{}\" is a lie or the ground: told where it is so, and no cause to be named. Name what the golfer does \
+             or brings along.",
+            base.cause(*cause).name
+        ),
         Note::LessonDone(lesson) => {
             let keep = base
                 .lessons

@@ -8,10 +8,11 @@ use serde_json::{Value, json};
 use super::super::number::{Manner, amount, listed, rounded};
 use super::super::page::Page;
 use super::ten::{curve, face, mark, start, strike, table};
-use super::{read_line, speech};
+use super::{ONE_WRONG, lie, read_line, speech};
 use crate::conversation::learning::{BadLine, BadPaper, PaperName};
 use crate::knowledge::KnowledgeBase;
-use crate::learning::{Answer, Comparison, Done, PaperCase, Pupil};
+use crate::learning::{Answer, Comparison, Done, PaperCase, Pupil, WrongNumber};
+use crate::quantity::Amount;
 
 /// How a golfer's numbers are written.
 const fn manner(pupil: &Pupil) -> Manner {
@@ -37,6 +38,21 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
          of each from 0 to 100, and what you would practise. Write after the colons, for example: \
          Causes: hanging back 60, ball too far forward 20",
     );
+    page.text(
+        "Measured numbers are means of ten shots; +/- holds the golfer's average in 95 of a hundred such \
+         measurements.",
+    );
+    if cases.iter().any(|c| c.pupil.lie.is_some()) {
+        page.text(
+            "How the ball lies is told where it is not plain; it is no cause to be named, and a chance on \
+             it counts nothing.",
+        );
+    }
+    if cases.iter().any(|c| c.pupil.mistaken.is_some()) {
+        page.text(format!(
+            "{ONE_WRONG} Name it after \"Wrong number\"; it earns no points, the key tells."
+        ));
+    }
     for (at, case) in cases.iter().enumerate() {
         page.blank();
         page.text(format!("Case {}", at + 1));
@@ -49,6 +65,9 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
             "Golfer",
             format!("{hand}: \"{}\"", speech(base, &case.pupil)),
         );
+        if let Some(lie) = lie(base, &case.pupil) {
+            page.labelled("Lie", lie);
+        }
         for step in case.desk.steps() {
             match &step.done {
                 Done::Shots { ten, .. } => page.art(table(ten, case.pupil.hand)),
@@ -69,6 +88,9 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
         page.text("Fault:");
         page.text("Causes:");
         page.text("Practise:");
+        if case.pupil.mistaken.is_some() {
+            page.text("Wrong number:");
+        }
     }
     page
 }
@@ -98,10 +120,12 @@ pub fn paper_json(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
                         let q = base.quantity(r.quantity);
                         let value = r.value.value_in(q.unit).ok()?;
                         let error = r.error.value_in(q.unit).ok()?;
+                        let range = r.range.value_in(q.unit).ok()?;
                         Some(json!({
                             "quantity": q.id,
                             "value": round(value),
                             "error": round(error),
+                            "range_95": round(range),
                             "unit": q.unit.symbol(),
                             "words": amount(base, r.quantity, r.value, manner(pupil)),
                         }))
@@ -124,6 +148,8 @@ pub fn paper_json(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
                 "handed": if pupil.hand == crate::vocabulary::Hand::Right { "right" } else { "left" },
                 "club": base.club(pupil.first.club).id,
                 "golfer": speech(base, pupil),
+                "lie": pupil.lie.map(|l| base.lie(l).id.as_str()),
+                "one_number_wrong": pupil.mistaken.is_some(),
                 "shots": shots,
                 "numbers": numbers,
                 "checks": checks,
@@ -166,6 +192,22 @@ pub fn key_page(base: &KnowledgeBase, name: PaperName, cases: &[(PaperCase, Comp
             .collect();
         if !also.is_empty() {
             page.labelled("Also there", listed(&also));
+        }
+        if let Some(lie) = lie(base, &case.pupil) {
+            page.labelled("Lie", format!("{lie}, as told; no cause to be named"));
+        }
+        if let Some((quantity, _)) = case.pupil.mistaken {
+            let told = comparison.wrong.map_or(String::new(), |w| {
+                format!(
+                    ": given as {}, the shots came to {}",
+                    amount(base, quantity, w.given, manner(&case.pupil)),
+                    amount(base, quantity, w.hit, manner(&case.pupil))
+                )
+            });
+            page.labelled(
+                "Wrong number",
+                format!("{}{told}", base.quantity(quantity).name),
+            );
         }
         let faults: Vec<String> = case
             .pupil
@@ -232,6 +274,19 @@ pub fn key_json(
                 .iter()
                 .map(|(c, p)| json!({"cause": base.cause(*c).id, "probability": round(*p)}))
                 .collect();
+            let wrong = case.pupil.mistaken.map(|(quantity, _)| {
+                let q = base.quantity(quantity);
+                let told = |f: &dyn Fn(&WrongNumber) -> Amount| {
+                    let value = f(comparison.wrong.as_ref()?).value_in(q.unit).ok()?;
+                    Some(round(value))
+                };
+                json!({
+                    "quantity": q.id,
+                    "given": told(&|w| w.given),
+                    "shots": told(&|w| w.hit),
+                    "unit": q.unit.symbol(),
+                })
+            });
             json!({
                 "format": 1,
                 "paper": name.seed,
@@ -239,6 +294,8 @@ pub fn key_json(
                 "level": name.level,
                 "case": at + 1,
                 "golfer": case.pupil.seed,
+                "lie": case.pupil.lie.map(|l| base.lie(l).id.as_str()),
+                "wrong_number": wrong,
                 "causes": worths,
                 "faults": faults,
                 "fault": base.effect(case.pupil.fault).id,

@@ -39,11 +39,20 @@ pub(super) fn strike(shot: &Shot) -> &'static str {
         })
 }
 
+/// A mark that begins farther behind the ball than this is told as no more, inches.
+const FARTHEST: f64 = 8.0;
+
 pub(super) fn mark(shot: &Shot) -> String {
     let behind = shot
         .turf_entry
         .and_then(|e| e.value_in(Unit::Inch).ok())
-        .map(|x| rounded(x, 1));
+        .map(|x| {
+            if x > FARTHEST {
+                format!("{FARTHEST} in+")
+            } else {
+                format!("{} in", rounded(x, 1))
+            }
+        });
     for (event, word) in [
         (Event::MarkFarBehind, "behind"),
         (Event::MarkBehind, "behind"),
@@ -54,7 +63,7 @@ pub(super) fn mark(shot: &Shot) -> String {
     ] {
         if shot.shows(event) {
             return match (word, &behind) {
-                ("behind", Some(x)) => format!("{x} in behind"),
+                ("behind", Some(x)) => format!("{x} behind"),
                 _ => word.to_owned(),
             };
         }

@@ -208,3 +208,76 @@ fn what_cannot_be_graded_is_refused_with_its_line() {
         Some(2)
     );
 }
+
+#[test]
+fn how_the_ball_lies_is_no_cause_and_a_wrong_number_is_told_of() {
+    use serde_json::Value;
+    let base = crate::support::base();
+    let args = |level: &'static str| ["learn", "--cases", "5", "--seed", "5", "--level", level];
+    let with = |level, more: &[&'static str]| run(&[&args(level)[..], more].concat());
+    // A chance stated on a lie earns and costs nothing, and the program names none.
+    let conditions: Vec<String> = base
+        .causes
+        .iter()
+        .filter(|c| c.condition)
+        .map(|c| c.id.clone())
+        .collect();
+    let mut lies = 0;
+    let mut sheets: [String; 2] = Default::default();
+    for (sheet, key) in with("5", &["--json"])
+        .lines()
+        .zip(with("5", &["--json", "--key"]).lines())
+    {
+        let key: Value = serde_json::from_str(key).unwrap();
+        for named in key["program"].as_array().unwrap() {
+            assert!(!conditions.iter().any(|c| named["cause"] == **c), "{key}");
+        }
+        let mut sheet: Value = serde_json::from_str(sheet).unwrap();
+        assert_eq!(sheet["lie"], key["lie"]);
+        lies += usize::from(sheet["lie"].is_string());
+        sheet["answer"] =
+            serde_json::json!({"fault": null, "causes": {"p_hang_back": 20}, "practise": null});
+        sheets[0].push_str(&format!("{sheet}\n"));
+        sheet["answer"]["causes"][&conditions[0]] = 95.into();
+        sheets[1].push_str(&format!("{sheet}\n"));
+    }
+    assert!(lies > 0);
+    let graded = sheets.map(|text| {
+        let path = file("lies", &text);
+        let out = run(&["learn", "--grade", path.to_str().unwrap(), "--json"]);
+        std::fs::remove_file(path).unwrap();
+        out
+    });
+    assert_eq!(graded[0], graded[1]);
+    // Level 6.
+    assert!(with("6", &[]).contains("plainly wrong"));
+    assert!(!with("5", &[]).contains("plainly wrong"));
+    let key = with("6", &["--key"]);
+    assert_eq!(key.matches("Wrong number").count(), 5, "{key}");
+    for line in with("6", &["--json", "--key"]).lines() {
+        let key: Value = serde_json::from_str(line).unwrap();
+        let wrong = &key["wrong_number"];
+        let off = wrong["given"].as_f64().unwrap() - wrong["shots"].as_f64().unwrap();
+        assert!(off.abs() > 1.0, "{wrong}");
+    }
+}
+
+#[test]
+fn clubs_that_a_level_has_not_are_refused() {
+    let out = swingwhy(&["learn", "--level", "1", "--group", "driver"], "");
+    assert_eq!(out.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&out.stderr).into_owned();
+    assert!(
+        said.contains("level 1 has none of those clubs") && said.contains("mid_iron"),
+        "{said}"
+    );
+    let talk = swingwhy(
+        &["learn", "--level", "3", "--seed", "2", "--group", "driver"],
+        "level 1\nbye\n",
+    );
+    let said = String::from_utf8_lossy(&talk.stdout).into_owned();
+    assert!(
+        said.contains("You asked for other clubs than it has"),
+        "{said}"
+    );
+}

@@ -1,0 +1,282 @@
+//! What golfers say of what they tried: "that is too hard", "it made no difference", "I moved it back
+//! and it still goes fat".
+//!
+//! Takes a line; knows by a few words that it is about what is being tried and nothing else. Too hard
+//! gives an easier rung of the same practice, counted from new. No help in any words counts as "it did
+//! not help". A change that was made and left the fault there speaks against its cause as practice
+//! that did not help does, and whatever else the line says is taken as told of now. What is none of
+//! these is left to others. Makes no sentence.
+
+use super::Session;
+use super::note::Note;
+use super::reply::{Question, Reply};
+use crate::lesson::{self, Entry, Stage};
+use crate::vocabulary::CauseId;
+
+/// Words that may stand about "too hard" and say nothing more.
+const ABOUT: [&str; 56] = [
+    "that", "thats", "this", "it", "its", "is", "was", "the", "a", "drill", "exercise", "one",
+    "thought", "practice", "i", "he", "she", "we", "they", "him", "her", "me", "us", "them", "my",
+    "pupil", "student", "son", "daughter", "find", "finds", "for", "to", "do", "far", "bit",
+    "little", "just", "really", "much", "way", "still", "seems", "looks", "think", "at", "all",
+    "did", "does", "made", "makes", "in", "anything", "whatever", "no", "sorry",
+];
+/// What something is that cannot be done.
+const HARD: [&str; 7] = [
+    "hard",
+    "difficult",
+    "complicated",
+    "tricky",
+    "tough",
+    "advanced",
+    "fiddly",
+];
+/// Who cannot do it.
+const CANNOT: [&str; 4] = ["cant", "cannot", "couldnt", "unable"];
+
+fn spoken(line: &str) -> Vec<String> {
+    line.to_lowercase()
+        .replace(['\'', '\u{2019}'], "")
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Whether all words are of a list or say nothing.
+fn only(said: &[String], also: &[&str]) -> bool {
+    let known = |w: &String| ABOUT.contains(&w.as_str()) || also.contains(&w.as_str());
+    said.iter().all(known)
+}
+
+/// "That is too hard for him", "she can't do it".
+fn too_hard(said: &[String]) -> bool {
+    let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+    let mut words: Vec<&str> = vec!["too", "very"];
+    words.extend(HARD);
+    words.extend(CANNOT);
+    words.push("manage");
+    let hard = has(&["too", "very"]) && has(&HARD);
+    let cannot = has(&CANNOT) && has(&["do", "manage"]) && has(&["it", "that", "this"]);
+    (hard || cannot) && only(said, &words)
+}
+
+/// "It did not help him", "made no difference".
+fn no_help(said: &[String]) -> bool {
+    const NO: [&str; 9] = [
+        "not", "didnt", "doesnt", "hasnt", "havent", "no", "never", "isnt", "nothing",
+    ];
+    const HELP: [&str; 11] = [
+        "help",
+        "helped",
+        "work",
+        "worked",
+        "difference",
+        "better",
+        "change",
+        "changed",
+        "good",
+        "improve",
+        "improvement",
+    ];
+    let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+    let mut words: Vec<&str> = NO.to_vec();
+    words.extend(HELP);
+    words.extend(["any", "got", "get", "has", "have", "been"]);
+    has(&NO) && has(&HELP) && only(said, &words)
+}
+
+/// What golfers do to a thing they were told of.
+const CHANGED: [&str; 22] = [
+    "moved",
+    "changed",
+    "shifted",
+    "weakened",
+    "strengthened",
+    "narrowed",
+    "widened",
+    "fixed",
+    "corrected",
+    "raised",
+    "lowered",
+    "loosened",
+    "tightened",
+    "closed",
+    "opened",
+    "squared",
+    "tried",
+    "put",
+    "adjusted",
+    "altered",
+    "turned",
+    "brought",
+];
+/// The thing.
+const THING: [&str; 14] = [
+    "it",
+    "that",
+    "this",
+    "ball",
+    "grip",
+    "stance",
+    "aim",
+    "feet",
+    "foot",
+    "hands",
+    "weight",
+    "tee",
+    "shoulders",
+    "handle",
+];
+/// What divides what was done from what is so now.
+const DIVIDES: [&str; 8] = [
+    ", but ",
+    " but ",
+    " and it still ",
+    " and still ",
+    ", still ",
+    " and now ",
+    ", now ",
+    " yet ",
+];
+
+/// What was done, and what is so now in its own words.
+fn change_and_now(line: &str) -> Option<(&str, &str)> {
+    let lower = line.to_ascii_lowercase();
+    let (at, joint) = DIVIDES
+        .iter()
+        .filter_map(|joint| Some((lower.find(joint)?, *joint)))
+        .min()?;
+    let (done, rest) = (line.get(..at)?, line.get(at + joint.len()..)?);
+    let said = spoken(done);
+    let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+    (has(&CHANGED) && has(&THING) && said.len() <= LONG).then_some((done, rest))
+}
+
+/// More words than this are a story and no change.
+const LONG: usize = 14;
+
+impl Session {
+    /// The reply to a line about what was tried; none if it is anything else.
+    pub(super) fn of_trying(&mut self, line: &str) -> Option<Reply> {
+        let said = spoken(line);
+        if self.talk.prescribed.is_some() {
+            if too_hard(&said) {
+                return Some(self.easier());
+            }
+            if no_help(&said) {
+                return self.practised(false, line);
+            }
+        }
+        self.changed(line)
+    }
+
+    /// The same practice on a lower rung, counted from new.
+    fn easier(&mut self) -> Reply {
+        let Some((cause, drill)) = self.talk.prescribed else {
+            return Reply::default();
+        };
+        let agreed = lesson::agreed(&self.notebook.records);
+        let standing = agreed.map(|a| (a.prescribed.clone(), a.baseline.is_some()));
+        let Some((prescribed, begun)) = standing else {
+            return Reply::note(Note::Easier { cause, balls: 0 });
+        };
+        let balls = prescribed.balls;
+        if begun {
+            // Another task is another start.
+            self.note_down(Entry::Prescribed(prescribed));
+        }
+        self.talk.pending = Some(Question::Tally {
+            stage: Stage::Baseline,
+            cause,
+            drill: Some(drill),
+            count: self.talk.counted,
+            balls,
+        });
+        Reply::note(Note::Easier { cause, balls })
+    }
+
+    /// A change that was made, and the fault is there still or another came.
+    fn changed(&mut self, line: &str) -> Option<Reply> {
+        let (_, now) = change_and_now(line)?;
+        let told = |(cause, weight, _): &(CauseId, f64, String)| (*weight > 0.0).then_some(*cause);
+        let cause = match self.talk.prescribed {
+            Some((cause, _)) => cause,
+            None => self.talk.hints.iter().rev().find_map(told)?,
+        };
+        self.talk.hints.retain(|(c, _, _)| *c != cause);
+        self.talk.tried(cause, false, line.trim().to_owned());
+        self.talk.prescribed = None;
+        self.talk.pending = None;
+        let mut reply = Reply::note(Note::ChangeMade(cause));
+        let told = self.talk_line(now);
+        reply.blocks.extend(told.blocks);
+        Some(reply)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn too_hard_is_said_in_many_ways_and_of_the_practice_alone() {
+        for line in [
+            "that is too hard for him",
+            "that's too difficult",
+            "it's way too complicated for her",
+            "this drill is too hard",
+            "I can't do it",
+            "she can't do this drill at all",
+            "my pupil finds that too tricky",
+        ] {
+            assert!(too_hard(&spoken(line)), "{line}");
+        }
+        for line in [
+            "I swing too hard",
+            "he tries too hard with the driver",
+            "the mat is too hard",
+            "I cant do my backswing",
+            "too hard to hit a draw",
+        ] {
+            assert!(!too_hard(&spoken(line)), "{line}");
+        }
+    }
+
+    #[test]
+    fn no_help_is_said_in_many_ways() {
+        for line in [
+            "it didnt help at all",
+            "it did not help him",
+            "made no difference",
+            "no better",
+            "that hasn't helped",
+            "it does not work for me",
+        ] {
+            assert!(no_help(&spoken(line)), "{line}");
+        }
+        for line in [
+            "no",
+            "it helped",
+            "6 of 10, no better",
+            "no change in the slice",
+        ] {
+            assert!(!no_help(&spoken(line)), "{line}");
+        }
+    }
+
+    #[test]
+    fn a_change_is_told_apart_from_what_is_so_now() {
+        let now = |line| change_and_now(line).map(|(_, now)| now);
+        assert_eq!(
+            now("he moved it back 3 inches, better now but it still goes fat"),
+            Some("it still goes fat")
+        );
+        assert_eq!(
+            now("I weakened my grip and now it slices"),
+            Some("it slices")
+        );
+        assert_eq!(now("I tried the ball back, still thin"), Some("thin"));
+        assert_eq!(now("7 iron fat but the 8 iron is fine"), None);
+    }
+}
