@@ -7,9 +7,11 @@
 //! 2. words: contractions made one, number words made numbers, spelling mended and shown;
 //! 3. phrases: the longest phrases of the lexicon, clubs and lies first among equals;
 //! 4. hand: left and right become push side and pull side;
-//! 5. clubs: every clause gets the clubs and the lie it speaks of;
-//! 6. numbers: counts, then values with quantity, unit and direction;
-//! 7. context: negation, doubt, time, wish, fear, other people, how often, how bad;
+//! 5. clubs: every clause gets the clubs and the lie it speaks of; stretches of the bag ("6 and up")
+//!    first, then names that take up a club named before ("the iron", "the other");
+//! 6. numbers: counts, sizes of a start or a bend, then values with quantity, unit and direction;
+//! 7. context: negation, doubt, time, wish, fear, other people, how often, how bad; what is carried
+//!    to other clubs ("not with the wedges"); runs of shots and things said twice;
 //! 8. residue: every word that nothing used and that is no stop word is listed.
 //!
 //! Invariant: each word of the line lies in a span that was used, is listed as unused, or stands
@@ -23,9 +25,13 @@
 
 mod amounts;
 mod bare_clubs;
+mod carried;
 mod clauses;
+mod club_ranges;
 mod findings;
+mod flight_sizes;
 mod frames;
+mod heads;
 mod left_over;
 mod letters;
 mod likeness;
@@ -34,6 +40,7 @@ mod modifiers;
 mod numbers;
 mod phrases;
 pub mod quick;
+mod repeats;
 pub mod safety;
 mod scope;
 mod spelling;
