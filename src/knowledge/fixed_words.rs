@@ -117,6 +117,8 @@ fixed_words! {
         Any = "pain",
         /// Dizziness.
         Dizzy = "dizzy",
+        /// No ache: the golfer is a child.
+        Child = "child",
     }
 }
 

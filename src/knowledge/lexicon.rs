@@ -402,6 +402,8 @@ pub struct Entry {
     pub lacks: Vec<String>,
     /// Clauses do not part the words of `near`, only sentences.
     pub across: bool,
+    /// The words of the first two lists of `near` belong together, and those of the second two.
+    pub paired: bool,
     /// Something looked at rather than felt.
     pub seen: bool,
     /// The words say that it is not so.

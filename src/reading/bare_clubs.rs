@@ -8,7 +8,7 @@ use super::clauses::Line;
 use super::letters::Mark;
 use super::phrases::Word;
 use super::scope::{Mention, add_club, is_number};
-use crate::knowledge::lexicon::{Meaning, Reach, Role};
+use crate::knowledge::lexicon::{Meaning, Role};
 use crate::quantity::Unit;
 
 /// Words within which a quantity's name is looked for around a bare loft.
@@ -27,7 +27,7 @@ pub(super) fn stands_alone(line: &Line<'_>, noun: usize, at: usize) -> bool {
 }
 
 /// True if what follows a number makes it measure or count.
-fn is_measured(line: &Line<'_>, at: usize) -> bool {
+pub(super) fn is_measured(line: &Line<'_>, at: usize) -> bool {
     let after = line.words.get(at + 1);
     after.is_some_and(|w| {
         w.mark == Some(Mark::Hyphen)
@@ -78,12 +78,7 @@ fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
         .find(|(low, high, _, _)| (*low..=*high).contains(&number))?;
     let mut pattern = Pattern::default();
     add_club(&mut pattern, *club, *group);
-    Some(Mention {
-        from: at,
-        to: at + 1 + usize::from(degrees),
-        pattern,
-        reach: Reach::Named,
-    })
+    Some(Mention::named(at, at + 1 + usize::from(degrees), pattern))
 }
 
 /// "My 7", "with the 56": a number after such words that counts and measures nothing.
@@ -99,12 +94,7 @@ pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     if bare_digit(line, at).is_some() && goes_so_far(line, at) {
         let mut pattern = Pattern::default();
         add_bare(line, number, &mut pattern);
-        return (!pattern.groups.is_empty()).then_some(Mention {
-            from: at,
-            to: at + 1,
-            pattern,
-            reach: Reach::Named,
-        });
+        return (!pattern.groups.is_empty()).then_some(Mention::named(at, at + 1, pattern));
     }
     let before = at.checked_sub(1)?;
     // "Hit a couple", "with a few" count shots.
@@ -128,33 +118,45 @@ pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
         add_bare(line, other, &mut pattern);
         to = next + 1;
     }
-    (!pattern.groups.is_empty()).then_some(Mention {
-        from: if prefixed { before } else { at },
+    (!pattern.groups.is_empty()).then_some(Mention::named(
+        if prefixed { before } else { at },
         to,
         pattern,
-        reach: Reach::Named,
-    })
+    ))
 }
 
-/// "8 and 9 both go right": two numbers at the head of a clause that measure nothing.
-pub(super) fn bare_pair(line: &Line<'_>, at: usize) -> Option<Mention> {
-    let (from, to) = line.clause_range(at);
-    let number = bare_digit(line, at)?;
-    let (next, other) = joined_number(line, at)?;
+/// "8 and 9 both go right", "with 9, 8 or 7": numbers at the head of a clause or after a word that leads
+/// to clubs, which measure nothing.
+pub(super) fn bare_list(line: &Line<'_>, at: usize) -> Option<Mention> {
+    let (from, _) = line.clause_range(at);
+    let mut numbers = vec![bare_digit(line, at)?];
     let head = line.past_fillers(from) == at;
+    let led = at > 0 && (may_follow(line, at) || line.role_at(at - 1) == Some(Role::ClubFollows));
+    if !head && !led {
+        return None;
+    }
+    let mut last = at;
+    while line.words.get(last + 1).and_then(|w| w.mark) == Some(Mark::Comma)
+        && let Some(number) = bare_digit(line, last + 2)
+        && !numbers.contains(&number)
+    {
+        numbers.push(number);
+        last += 2;
+    }
+    let (next, other) = joined_number(line, last)?;
+    numbers.push(other);
+    let (_, to) = line.clause_range(next);
     let told = line.words.get(next + 1).is_some_and(|w| w.mark.is_none()) && next + 1 < to;
-    if !head || !told {
+    // A pair in the middle of a clause is looked at by itself.
+    let named = if head { told } else { numbers.len() > 2 };
+    if !named {
         return None;
     }
     let mut pattern = Pattern::default();
-    add_bare(line, number, &mut pattern);
-    add_bare(line, other, &mut pattern);
-    (!pattern.groups.is_empty()).then_some(Mention {
-        from: at,
-        to: next + 1,
-        pattern,
-        reach: Reach::Named,
-    })
+    for number in numbers {
+        add_bare(line, number, &mut pattern);
+    }
+    (!pattern.groups.is_empty()).then_some(Mention::named(at, next + 1, pattern))
 }
 
 /// The club that a bare number is the name of.
@@ -178,7 +180,7 @@ fn add_bare(line: &Line<'_>, number: f64, pattern: &mut Pattern) {
 }
 
 /// A digit that may be the name of an iron.
-fn bare_digit(line: &Line<'_>, at: usize) -> Option<f64> {
+pub(super) fn bare_digit(line: &Line<'_>, at: usize) -> Option<f64> {
     let word = line.words.get(at)?;
     let number = word.number?;
     let fits = word.sign == 0

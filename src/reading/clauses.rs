@@ -171,6 +171,12 @@ impl<'a> Line<'a> {
         }
     }
 
+    /// True if a word is this one.
+    pub(super) fn is_word(&self, at: usize, word: &str) -> bool {
+        let symbol = self.words.get(at).and_then(|w| w.symbol);
+        symbol.is_some_and(|s| self.phrases.vocabulary.name(s) == word)
+    }
+
     /// True if every word of a range is used.
     pub(super) fn is_used(&self, at: usize) -> bool {
         self.used.get(at).copied().unwrap_or(false)

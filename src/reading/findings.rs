@@ -4,16 +4,16 @@
 //! it stands in; what is past, wished, feared, conditional or somebody else's goes aside. How
 //! often, how bad and counts go to the nearest symptom of the clause, else to the one before.
 
-use super::clauses::{Line, is_club};
+use super::carried;
+use super::clauses::Line;
 use super::frames::{Frame, Frames};
-use super::letters::Mark;
 use super::measures::{LISTED, Measured, Measures};
 use super::modifiers;
 use super::phrases::{Match, WordGroup};
+use super::repeats;
 use super::scope::Scope;
 use super::{
-    Aside, Correction, Count, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear,
-    What, Why,
+    Aside, Correction, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear, What, Why,
 };
 use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
 use crate::quantity::Amount;
@@ -34,7 +34,7 @@ pub(super) struct Draft {
     pub(super) at: usize,
     pub(super) to: usize,
     pub(super) finding: Finding,
-    why: Option<Why>,
+    pub(super) why: Option<Why>,
     correct: bool,
     pub(super) is_number: bool,
     /// "Not always": so now and then, unless more is said.
@@ -45,12 +45,17 @@ pub(super) struct Draft {
 
 impl Draft {
     /// The same said again by other words, as this finding.
-    fn again(&self, line: &Line<'_>, found: &Match, finding: Finding) -> Self {
+    pub(super) fn again(
+        &self,
+        line: &Line<'_>,
+        (at, to): (usize, usize),
+        finding: Finding,
+    ) -> Self {
         Self {
-            at: found.from,
-            to: found.to,
+            at,
+            to,
             finding: Finding {
-                clause: line.clause_span(found.from),
+                clause: line.clause_span(at),
                 ..finding
             },
             why: None,
@@ -81,7 +86,8 @@ pub(super) fn write(
     let mut drafts = Vec::new();
     let matches = line.matches.clone();
     for (place, found) in matches.iter().enumerate() {
-        if measures.eaten.binary_search(&place).is_ok() {
+        let eaten = measures.eaten.binary_search(&place).is_ok();
+        if eaten || parts.scope.in_stretch(found.from, found.to) {
             continue;
         }
         phrase(line, parts, found, &mut drafts, reading);
@@ -93,9 +99,10 @@ pub(super) fn write(
         loose(line, parts, &group, &mut drafts, reading);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
-    modifiers::hand_out(line, &mut drafts, &measures.rest);
-    echoes(line, parts, &mut drafts);
-    spread(line, &mut drafts);
+    modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
+    modifiers::drop_some_good_ones(line, &mut drafts);
+    carried::echoes(line, parts, &mut drafts);
+    carried::spread(line, &mut drafts);
     for draft in &mut drafts {
         if draft.not_always && draft.finding.often.is_none() {
             draft.finding.often = Some(NOT_ALWAYS);
@@ -110,9 +117,9 @@ pub(super) fn write(
     modifiers::leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
     together(line, &mut drafts);
-    taken_back(line, &mut drafts);
+    repeats::taken_back(line, &mut drafts);
     put_right(&mut drafts);
-    let drafts = without_repeats(line, drafts);
+    let drafts = repeats::without_repeats(line, drafts);
     for draft in drafts {
         hand_over(draft, reading);
     }
@@ -127,134 +134,6 @@ pub(super) fn write(
     reading
         .unclear
         .retain(|u| !matches!(u, Unclear::Meaning { symptoms, .. } if symptoms.iter().any(said)));
-}
-
-/// "Duck hooks, with driver only": the hooks are the driver's.
-fn spread(line: &Line<'_>, drafts: &mut [Draft]) {
-    for found in &line.matches {
-        let Some(Meaning::Symptoms(words)) = line.phrases.meaning(found) else {
-            continue;
-        };
-        let Some(sentence) = line.sentence.get(found.from).filter(|_| words.spreads) else {
-            continue;
-        };
-        for draft in drafts.iter_mut() {
-            let pattern = &mut draft.finding.pattern;
-            if draft.finding.polarity == Polarity::Present
-                && pattern.clubs.is_empty()
-                && pattern.groups.is_empty()
-                && line.sentence.get(draft.at) == Some(sentence)
-            {
-                pattern.groups.clone_from(&words.groups);
-            }
-        }
-    }
-}
-
-/// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
-/// "only".
-fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
-    let mut new: Vec<Draft> = Vec::new();
-    for found in &line.matches {
-        let at = found.from;
-        // "Only with the long irons" may be a phrase of its own that names the groups.
-        let groups = match line.phrases.meaning(found) {
-            Some(Meaning::Symptoms(words)) if !words.groups.is_empty() => words.groups.clone(),
-            Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
-            _ => continue,
-        };
-        let (from, to) = line.clause_range(at);
-        let first = drafts.partition_point(|d| d.at < from);
-        let in_clause = drafts.get(first..).unwrap_or(&[]).iter();
-        if in_clause.take_while(|d| d.at < to).any(|d| d.at != at) {
-            continue;
-        }
-        let before = first
-            .checked_sub(1)
-            .and_then(|i| drafts.get(i))
-            .filter(|d| {
-                line.sentence.get(d.at) == line.sentence.get(at)
-                    && d.finding.polarity == Polarity::Absent
-                    && d.why.is_none()
-            });
-        if let Some(denied) = before {
-            let mut finding = denied.finding.clone();
-            finding.polarity = Polarity::Present;
-            finding.pattern = parts.scope.pattern_at(line, at);
-            if !groups.is_empty() {
-                finding.pattern.clubs.clear();
-                finding.pattern.groups = groups;
-            }
-            new.push(denied.again(line, found, finding));
-        }
-    }
-    drafts.extend(new);
-    alike(line, parts, drafts);
-}
-
-/// "Wedges land short, 9 iron same story": what was told just before is so for these clubs too.
-fn alike(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
-    let mut new: Vec<Draft> = Vec::new();
-    let same = |f: &&Match| line.role_at(f.from) == Some(Role::Alike);
-    for found in line.matches.iter().filter(same) {
-        let at = found.from;
-        let (from, to) = line.clause_range(at);
-        let first = drafts.partition_point(|d| d.at < from);
-        let says_more = drafts.get(first).is_some_and(|d| d.at < to);
-        if says_more || !parts.scope.named_in_clause(line, at) {
-            continue;
-        }
-        let pattern = parts.scope.pattern_at(line, at);
-        let before = drafts.get(..first).unwrap_or(&[]);
-        let Some(last) = before.last().filter(|d| d.finding.pattern != pattern) else {
-            continue;
-        };
-        let told = before.iter().filter(|d| {
-            line.sentence.get(d.at) == line.sentence.get(last.at)
-                && d.finding.pattern == last.finding.pattern
-                && d.why.is_none()
-                && !d.is_number
-        });
-        for draft in told {
-            let mut finding = draft.finding.clone();
-            finding.pattern = pattern.clone();
-            finding.said = line.span(at, found.to);
-            finding.count = None;
-            finding.said_again.clear();
-            new.push(draft.again(line, found, finding));
-        }
-    }
-    drafts.extend(new);
-}
-
-/// "Fat. Not fat actually, thin": what a sentence denies and corrects was not so before it either.
-fn taken_back(line: &Line<'_>, drafts: &mut Vec<Draft>) {
-    let corrects: Vec<usize> = line
-        .matches
-        .iter()
-        .filter(|m| line.role_at(m.from) == Some(Role::Correct))
-        .filter_map(|m| line.sentence.get(m.from).copied())
-        .collect();
-    if corrects.is_empty() {
-        return;
-    }
-    let denials: Vec<(usize, What, Pattern)> = drafts
-        .iter()
-        .filter(|d| {
-            let sentence = line.sentence.get(d.at);
-            d.finding.polarity == Polarity::Absent
-                && d.why.is_none()
-                && sentence.is_some_and(|s| corrects.contains(s))
-        })
-        .map(|d| (d.at, d.finding.what, d.finding.pattern.clone()))
-        .collect();
-    drafts.retain(|d| {
-        let same = |(at, what, pattern): &(usize, What, Pattern)| {
-            let general = [pattern, &d.finding.pattern].contains(&&Pattern::default());
-            d.at < *at && d.finding.what == *what && (general || *pattern == d.finding.pattern)
-        };
-        d.finding.polarity != Polarity::Present || d.why.is_some() || !denials.iter().any(same)
-    });
 }
 
 /// "Attack -4, no wait, attack +4": a number that is put right takes the place of the one before.
@@ -278,84 +157,6 @@ fn put_right(drafts: &mut Vec<Draft>) {
         place += 1;
         kept
     });
-}
-
-/// The same thing said twice of the same clubs is one finding.
-fn without_repeats(line: &Line<'_>, drafts: Vec<Draft>) -> Vec<Draft> {
-    let mut out: Vec<Draft> = Vec::with_capacity(drafts.len());
-    for draft in drafts {
-        let (at, to) = (draft.at, draft.to);
-        if draft.is_number {
-            out.push(draft);
-            continue;
-        }
-        // "Blocks. Just big blocks with the driver": the second says of which club.
-        let last = out.len().checked_sub(1);
-        if let Some(general) = last.and_then(|i| out.get_mut(i))
-            && !general.is_number
-            && general.why == draft.why
-            && general.finding.what == draft.finding.what
-            && general.finding.polarity == draft.finding.polarity
-            && general.finding.pattern == Pattern::default()
-        {
-            general.finding.pattern = draft.finding.pattern.clone();
-        }
-        let same = out.iter_mut().find(|d| {
-            !d.is_number
-                && d.why == draft.why
-                && d.finding.what == draft.finding.what
-                && d.finding.polarity == draft.finding.polarity
-                && d.finding.pattern == draft.finding.pattern
-        });
-        let Some(first) = same else {
-            out.push(draft);
-            continue;
-        };
-        // "Fat, fat, thin": a list of shots counts them.
-        // "Push right" beside "dead straight" is one shot; "fat fat" are two.
-        let symbol = |at: usize| line.words.get(at).and_then(|w| w.symbol);
-        let listed =
-            listed_between(line, first.to, at) && (first.to < at || symbol(first.at) == symbol(at));
-        first.to = to;
-        let (kept, more) = (&mut first.finding, draft.finding);
-        if listed && more.count.is_none() && more.polarity == Polarity::Present {
-            let hits = match kept.count {
-                Some(Count { hits, of: None }) if !kept.said_again.is_empty() => Some(hits + 1),
-                None => Some(2),
-                Some(_) => None,
-            };
-            if let Some(hits) = hits {
-                kept.count = Some(Count { hits, of: None });
-            }
-        }
-        kept.often = kept.often.or(more.often);
-        kept.count = kept.count.or(more.count);
-        kept.severity = kept.severity.or(more.severity);
-        kept.weight = kept.weight.max(more.weight);
-        kept.needs_hand |= more.needs_hand;
-        kept.change &= more.change;
-        kept.said_again.push(more.said);
-    }
-    out
-}
-
-/// True if nothing but marks, shots and clubs stands between two places.
-fn listed_between(line: &Line<'_>, from: usize, to: usize) -> bool {
-    from <= to
-        && (from..to).all(|at| {
-            let mark = line
-                .words
-                .get(at)
-                .and_then(|w| w.mark)
-                .is_some_and(|m| !matches!(m, Mark::Stop | Mark::Question));
-            let number = line.words.get(at).is_some_and(|w| w.number.is_some());
-            let told = match line.meaning_at(at) {
-                Some(Meaning::Symptoms(_) | Meaning::AllWell) => true,
-                Some(meaning) => is_club(meaning),
-                None => false,
-            };
-            mark || told || number && line.is_used(at)
-        })
 }
 
 fn hand_over(draft: Draft, reading: &mut Reading) {
@@ -553,7 +354,10 @@ fn loose(
         Some(Why::Feared) => !fears,
         _ => false,
     });
-    if known || doubted || elsewhere || 2 * fresh < group.places.len() {
+    // "Anything longer than a 6 iron" names clubs and tells of no cause.
+    let ranged = matches!(entry.meaning, Meaning::Hint(_))
+        && (group.places.iter()).any(|at| parts.scope.in_stretch(*at, at + 1));
+    if known || doubted || elsewhere || ranged || 2 * fresh < group.places.len() {
         return;
     }
     // "Tour players take deep divots, mine are shallow": of the golfer, from "mine" on.
@@ -659,45 +463,45 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     drafts.push(new);
 }
 
-/// Symptoms that together mean more: a start to one side and a curve to it.
+/// Symptoms that together mean more: a start to one side and a curve to it, club by club.
 fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
     for meaning in line.phrases.together() {
         let Meaning::Together { all, mean } = meaning else {
             continue;
         };
-        let present = |symptom: SymptomId, pattern: Option<&Pattern>| {
-            drafts.iter().find(|d| {
-                d.finding.what == What::Symptom(symptom)
-                    && d.finding.polarity == Polarity::Present
-                    && d.why.is_none()
-                    && pattern.is_none_or(|p| *p == d.finding.pattern)
-            })
-        };
-        let Some(first) = all.first().and_then(|s| present(*s, None)) else {
+        let so = |d: &&Draft| d.finding.polarity == Polarity::Present && d.why.is_none();
+        let is = |d: &Draft, symptom: SymptomId| d.finding.what == What::Symptom(symptom);
+        let Some((head, rest)) = all.split_first() else {
             continue;
         };
-        let rest: Option<Vec<&Draft>> = all
-            .iter()
-            .skip(1)
-            .map(|s| present(*s, Some(&first.finding.pattern)))
-            .collect();
-        let Some(rest) = rest else {
-            continue;
-        };
-        let mut said = first.finding.said;
-        let mut weight = first.finding.weight;
-        let mut needs_hand = first.finding.needs_hand;
-        let mut at = first.at;
-        for other in rest {
-            said = said.joined(other.finding.said);
-            weight = weight.min(other.finding.weight);
-            needs_hand |= other.finding.needs_hand;
-            at = at.max(other.at);
+        let mut patterns: Vec<Pattern> = Vec::new();
+        for draft in drafts.iter().filter(so).filter(|d| is(d, *head)) {
+            if patterns.len() < PATTERNS && !patterns.contains(&draft.finding.pattern) {
+                patterns.push(draft.finding.pattern.clone());
+            }
         }
-        let new: Vec<Draft> = mean
-            .iter()
-            .filter(|s| present(**s, Some(&first.finding.pattern)).is_none())
-            .map(|symptom| Draft {
+        let mut new: Vec<Draft> = Vec::new();
+        for pattern in &patterns {
+            let present = |symptom: SymptomId| {
+                let of_it = |d: &&Draft| is(d, symptom) && d.finding.pattern == *pattern;
+                drafts.iter().filter(so).find(of_it)
+            };
+            let others: Option<Vec<&Draft>> = rest.iter().map(|s| present(*s)).collect();
+            let (Some(first), Some(others)) = (present(*head), others) else {
+                continue;
+            };
+            let mut said = first.finding.said;
+            let mut weight = first.finding.weight;
+            let mut needs_hand = first.finding.needs_hand;
+            let mut at = first.at;
+            for other in others {
+                said = said.joined(other.finding.said);
+                weight = weight.min(other.finding.weight);
+                needs_hand |= other.finding.needs_hand;
+                at = at.max(other.at);
+            }
+            let missing = mean.iter().filter(|s| present(**s).is_none());
+            new.extend(missing.map(|symptom| Draft {
                 at,
                 to: at + 1,
                 why: None,
@@ -716,8 +520,11 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                     said_again: Vec::new(),
                     ..first.finding.clone()
                 },
-            })
-            .collect();
+            }));
+        }
         drafts.extend(new);
     }
 }
+
+/// Clubs whose flights of one kind are put together in one message at most.
+const PATTERNS: usize = 12;

@@ -61,6 +61,8 @@ struct State {
     reach: usize,
     /// Something was denied since the negation began.
     hit: bool,
+    /// "Not so much fat as thin": "as" ends what is denied.
+    so_much: bool,
     quoted: bool,
     other: bool,
     conditional: bool,
@@ -77,6 +79,9 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
             Some(found) if found.from == at => found.to,
             _ => at + 1,
         };
+        if state.so_much && state.hit && line.is_word(at, "as") {
+            state.frame.not = false;
+        }
         if let Some(role) = line.role_at(at) {
             apply(line, role, at, to, &mut state, &mut out);
         }
@@ -212,6 +217,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                 state.frame.not = true;
                 state.reach = REACH + 1;
                 state.hit = false;
+                state.so_much = (at..to + 2).any(|i| line.is_word(i, "much"));
             }
         }
         Role::Without => {

@@ -12,12 +12,13 @@ use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
 pub(super) use super::distances::LISTED;
 use super::distances::{listed, lists};
+use super::flight_sizes;
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
 use super::signs;
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
-use crate::quantity::Unit;
+use crate::quantity::{Dimension, Unit};
 use crate::vocabulary::QuantityId;
 
 /// A number that found its quantity.
@@ -147,6 +148,10 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
                 line.use_words(group.from, group.to);
                 continue;
             }
+        }
+        if flight_sizes::is_part(line, &group) {
+            line.use_words(group.from, group.to);
+            continue;
         }
         let told = corrected.told(line, &group, &known, measured);
         if let Some((words, weight)) = lists
@@ -473,6 +478,15 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
             .filter(|(w, _)| w.implied_with_unit.contains(&side.direction))
             .map(|(w, _)| w.quantity)
             .collect();
+        // "Ends 20 left": in yards.
+        if flight_sizes::ends(line, group)
+            && let Some((words, weight)) = self::quantities(line).find(|(w, _)| {
+                let length = |u: &Unit| u.dimension() == Dimension::Length;
+                w.implied_with_unit.contains(&side.direction) && w.bare.iter().any(length)
+            })
+        {
+            return Found::Bound(Bound::nameless(group, words, weight, Some(side)));
+        }
         // "6 down with my 7 iron", "6 down and path 3 left": one quantity, in its company.
         if let [quantity] = quantities[..]
             && (line.role_at(side.to) == Some(Role::ClubFollows)

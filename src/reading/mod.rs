@@ -8,9 +8,12 @@
 //! 3. phrases: the longest phrases of the lexicon, clubs and lies first among equals;
 //! 4. hand: left and right become push side and pull side;
 //! 5. clubs: numbers of people, bodies and time are set apart, then every clause gets the clubs and
-//!    the lie it speaks of;
-//! 6. numbers: counts, then values with quantity, unit and direction, then which way plus is;
-//! 7. context: negation, doubt, time, wish, fear, other people, how often, how bad;
+//!    the lie it speaks of; stretches of the bag ("6 and up") first, then names that take up a club
+//!    named before ("the iron", "the other");
+//! 6. numbers: counts, sizes of a start or a bend, then values with quantity, unit and direction,
+//!    then which way plus is;
+//! 7. context: negation, doubt, time, wish, fear, other people, how often, how bad; what is carried
+//!    to other clubs ("not with the wedges"); runs of shots and things said twice;
 //! 8. residue: every word that nothing used and that is no stop word is listed.
 //!
 //! Invariant: each word of the line lies in a span that was used, is listed as unused, or stands
@@ -24,11 +27,15 @@
 
 mod amounts;
 mod bare_clubs;
+mod carried;
 mod clauses;
+mod club_ranges;
 mod curve_hand;
 mod distances;
 mod findings;
+mod flight_sizes;
 mod frames;
+mod heads;
 mod left_over;
 mod letters;
 mod likeness;
@@ -37,6 +44,7 @@ mod modifiers;
 mod numbers;
 mod phrases;
 pub mod quick;
+mod repeats;
 pub mod safety;
 mod scope;
 mod signs;

@@ -4,10 +4,14 @@
 //! severities and counts into the symptom they stand by. A number that belongs to nothing is asked
 //! about. Does not know whether a finding holds: that was decided before.
 
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::carried;
 use super::clauses::Line;
 use super::findings::Draft;
 use super::letters::Mark;
 use super::numbers::{Counted, Group};
+use super::scope::Scope;
 use super::{Count, Finding, Polarity, Reading, Unclear, What};
 use crate::knowledge::lexicon::Meaning;
 use crate::quantity::Unit;
@@ -16,10 +20,17 @@ use crate::quantity::Unit;
 const LOOK: usize = 12;
 
 /// Hands how often, how bad and counts to the symptoms they belong to.
-pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]) {
+pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft], rest: &[Group]) {
     let matches = line.matches.clone();
+    let wholes = wholes(line, rest);
     for found in &matches {
         match line.phrases.meaning(found) {
+            Some(Meaning::Often(_)) if each_time(line, found.from, found.to) => {
+                line.use_words(found.from, found.to);
+            }
+            Some(Meaning::Often(_)) if of_other_clubs(line, scope, drafts, found.from) => {
+                line.use_words(found.from, found.to);
+            }
             Some(Meaning::Often(share)) => {
                 let share = *share;
                 give(line, drafts, found.from, found.to, |f| {
@@ -42,10 +53,16 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             continue;
         }
         let sentence = line.sentence.get(group.from);
-        let total = totals
+        let whole = sentence.and_then(|s| wholes.get(s));
+        if whole.is_some_and(|(at, _)| *at == group.from) {
+            line.use_words(group.from, group.to);
+            continue;
+        }
+        let before = totals
             .iter()
             .find(|(at, _)| line.sentence.get(*at) == sentence && *at < group.from)
             .map(|(_, of)| *of);
+        let total = before.or(whole.map(|(_, of)| *of));
         let count = match group.counted {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
             Some(Counted::Row(hits)) => (hits, Some(hits), None),
@@ -69,6 +86,13 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
             // "3 good drives": nothing went wrong in these.
             None if group.unit.is_none() && counts_good_ones(drafts, group) => {
                 line.use_words(group.from, group.to);
+                let first = drafts.partition_point(|d| d.at < group.to);
+                if let (Some(good), hits @ 0.0..=1000.0) = (drafts.get_mut(first), group.low) {
+                    good.finding.count = Some(Count {
+                        hits: hits as u16,
+                        of: None,
+                    });
+                }
                 continue;
             }
             None if group.unit.is_none()
@@ -77,11 +101,17 @@ pub(super) fn hand_out(line: &mut Line<'_>, drafts: &mut [Draft], rest: &[Group]
                 && (0.0..=50.0).contains(&group.low)
                 && touches(line, drafts, group) =>
             {
-                (group.low as u16, total, None)
+                (group.low as u16, None, None)
             }
             None => continue,
         };
-        let (hits, of, often) = count;
+        let (hits, mut of, mut often) = count;
+        if let (Some(all), None, None) = (total, of, often)
+            && hits <= all
+        {
+            of = Some(all);
+            often = Some(f64::from(hits) / f64::from(all));
+        }
         give(line, drafts, group.from, group.to, |f| {
             // "Shanks: 0", "0 of 10": there was none.
             if hits == 0 {
@@ -116,6 +146,86 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
         (faults && sum <= f64::from(of) && of >= 3).then_some((group.from, of))
     };
     rest.iter().enumerate().filter_map(total).collect()
+}
+
+/// "3 good drives then a snap": some good ones among others do not make all well.
+pub(super) fn drop_some_good_ones(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+    let present = |d: &&Draft| {
+        matches!(d.finding.what, What::Symptom(_)) && d.finding.polarity == Polarity::Present
+    };
+    let ill: BTreeSet<Option<usize>> = drafts
+        .iter()
+        .filter(present)
+        .map(|d| line.sentence.get(d.at).copied())
+        .collect();
+    drafts.retain(|d| {
+        let counted = d.finding.what == What::AllWell && d.finding.count.is_some();
+        !(counted && ill.contains(&line.sentence.get(d.at).copied()))
+    });
+}
+
+/// The whole of which each sentence counts parts ("of 20 drives 12 sliced"): where it stands, and it.
+fn wholes(line: &Line<'_>, rest: &[Group]) -> BTreeMap<usize, (usize, u16)> {
+    let whole = |g: &&Group| {
+        let counted = matches!(g.counted, None | Some(Counted::Times(_)));
+        counted
+            && g.unit.is_none()
+            && (2.0..=1000.0).contains(&g.low)
+            && g.low.fract() == 0.0
+            && (g.high - g.low).abs() < 1e-9
+            && g.from > 0
+            && line.is_word(g.from - 1, "of")
+    };
+    rest.iter()
+        .filter(whole)
+        .filter_map(|g| Some((*line.sentence.get(g.from)?, (g.from, g.low as u16))))
+        .collect()
+}
+
+/// "Fat with the wedges, sometimes with the irons": how often it is so of these clubs, not of those
+/// before.
+fn of_other_clubs(line: &Line<'_>, scope: &Scope, drafts: &[Draft], at: usize) -> bool {
+    let (from, to) = line.clause_range(at);
+    let first = drafts.partition_point(|d| d.at < from);
+    if drafts.get(first).is_some_and(|d| d.at < to) {
+        return false;
+    }
+    let mention = scope.clubs.partition_point(|m| m.from < from);
+    let Some(mention) = scope.clubs.get(mention).filter(|m| m.from < to) else {
+        return false;
+    };
+    let before = first.checked_sub(1).and_then(|i| drafts.get(i));
+    let other = before.is_some_and(|d| {
+        line.sentence.get(d.at) == line.sentence.get(at)
+            && scope.named_in_clause(line, d.at)
+            && d.finding.pattern != scope.pattern_at(line, mention.from)
+    });
+    other && carried::said_of(line, mention).is_some()
+}
+
+/// Words looked through after "every time" for what happens then.
+const THEN: usize = 16;
+
+/// "Every time I chunk it I thin the next": one thing whenever another one happens is no share of
+/// all shots.
+fn each_time(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    if !is(from, &["every", "each", "any", "whenever"]) {
+        return false;
+    }
+    let (mut told, mut fresh) = (0, false);
+    for at in to..(to + THEN).min(line.words.len()) {
+        if line.sentence.get(at) != line.sentence.get(from) {
+            break;
+        }
+        if is(at, &["i", "it", "they", "we", "the"]) {
+            fresh = true;
+        } else if fresh && matches!(line.meaning_at(at), Some(Meaning::Symptoms(_))) {
+            told += 1;
+            fresh = false;
+        }
+    }
+    told >= 2
 }
 
 /// True if a bare number stands right before shots that are said to be well.
@@ -180,6 +290,7 @@ fn give(
 
 /// Digits that measure nothing and count nothing are asked about.
 pub(super) fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
+    let wholes = wholes(line, rest);
     for group in rest {
         if (group.from..group.to).all(|i| line.is_used(i)) {
             continue;
@@ -191,6 +302,11 @@ pub(super) fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Readi
         }
         if group.digits && group.counted.is_none() {
             line.use_words(group.from, group.to);
+            // "Of 20 drives 12 sliced, 5 straight": the others of those counted.
+            let sentence = line.sentence.get(group.from);
+            if sentence.is_some_and(|s| wholes.contains_key(s)) {
+                continue;
+            }
             reading.unclear.push(Unclear::Quantity {
                 quantities: Vec::new(),
                 said: line.span(group.from, group.to),

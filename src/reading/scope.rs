@@ -9,8 +9,10 @@
 use std::collections::BTreeSet;
 
 use super::Pattern;
-use super::bare_clubs::{bare_club, bare_pair, stands_alone};
+use super::bare_clubs::{bare_club, bare_list, stands_alone};
 use super::clauses::{Line, is_club};
+use super::club_ranges;
+use super::heads;
 use super::letters::Mark;
 use super::numbers;
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
@@ -23,12 +25,30 @@ pub(super) struct Mention {
     pub(super) to: usize,
     pub(super) pattern: Pattern,
     pub(super) reach: Reach,
+    /// The clubs joined here, in the order said; none if it was one.
+    pub(super) parts: Vec<Pattern>,
+}
+
+impl Mention {
+    /// Clubs named as such.
+    pub(super) const fn named(from: usize, to: usize, pattern: Pattern) -> Self {
+        Self {
+            from,
+            to,
+            pattern,
+            reach: Reach::Named,
+            parts: Vec::new(),
+        }
+    }
 }
 
 /// All clubs and lies of a line.
 #[derive(Debug, Default)]
 pub(super) struct Scope {
     pub(super) clubs: Vec<Mention>,
+    /// Stretches of the bag ("anything longer than a 6 iron"), as words from and to: what their words
+    /// would say by themselves is not meant.
+    stretches: Vec<(usize, usize)>,
     lies: Vec<(usize, LieId)>,
     before: Pattern,
     /// Words before this one do not speak of the first clubs: their sentence tells of its own.
@@ -61,7 +81,10 @@ impl Scope {
         let matches = line.matches.clone();
         let mut at = 0;
         while at < line.words.len() {
-            if let Some(mention) = bare_club(line, at).or_else(|| bare_pair(line, at)) {
+            let bare = bare_list(line, at)
+                .or_else(|| bare_club(line, at))
+                .or_else(|| club_ranges::bare(line, at));
+            if let Some(mention) = bare {
                 at = mention.to;
                 line.use_words(mention.from, mention.to);
                 scope.clubs.push(mention);
@@ -101,12 +124,9 @@ impl Scope {
                         ..Pattern::default()
                     };
                     line.use_words(found.from, found.to);
-                    scope.clubs.push(Mention {
-                        from: found.from,
-                        to: found.to,
-                        pattern,
-                        reach: Reach::Named,
-                    });
+                    scope
+                        .clubs
+                        .push(Mention::named(found.from, found.to, pattern));
                 }
                 Some(meaning) if is_club(meaning) => {
                     if let Some(mention) = club_mention(line, found.from, found.to, meaning) {
@@ -119,7 +139,10 @@ impl Scope {
             }
             at += 1;
         }
+        scope.stretches = club_ranges::widen(line, &mut scope.clubs);
         scope.join_neighbours(line);
+        heads::take_up(line, &mut scope.clubs);
+        heads::point_back(line, &mut scope.clubs);
         scope.take_exceptions(line);
         scope.take_others(line);
         scope.first_told_from = scope.clubs.first().map_or(0, |m| told_from(line, m));
@@ -166,12 +189,18 @@ impl Scope {
                     && (last.to..mention.from).all(|i| is_joint(line, i))
                     && !speaks_anew(line, last, &mention)
                     && !denied(line, last.from)
+                    && !heads::names_again(line, last, &mention)
+                    && !is_denied_after(line, &mention)
                     && last.pattern.part_shot == mention.pattern.part_shot
                     && (last.reach == Reach::Named) == (mention.reach == Reach::Named)
             });
             match joined.last_mut() {
                 Some(last) if near => {
                     line.use_words(last.to, mention.from);
+                    if last.parts.is_empty() {
+                        last.parts.push(last.pattern.clone());
+                    }
+                    last.parts.push(mention.pattern.clone());
                     last.pattern.clubs.extend(mention.pattern.clubs);
                     last.pattern.groups.extend(mention.pattern.groups);
                     last.to = mention.to;
@@ -204,7 +233,7 @@ impl Scope {
                     line.words.get(i).is_some_and(|w| w.filler)
                         || matches!(line.role_at(i), Some(Role::Except | Role::Break))
                 });
-                if touching {
+                if touching && !says_something(line, first.from) {
                     // What follows is said of the rest: "everything but the driver is fine".
                     let rest = first.pattern.clone();
                     if let Some(second) = self.clubs.get_mut(later) {
@@ -242,6 +271,13 @@ impl Scope {
             }
             Reach::AnyShot => false,
         });
+    }
+
+    /// True if words lie inside a stretch of the bag: "longer than a 6 iron" is no complaint.
+    pub(super) fn in_stretch(&self, from: usize, to: usize) -> bool {
+        let next = self.stretches.partition_point(|(_, end)| *end <= from);
+        let stretch = self.stretches.get(next);
+        stretch.is_some_and(|(start, end)| *start <= from && to <= *end)
     }
 
     /// True if the clause of a word names clubs or a lie itself.
@@ -494,6 +530,17 @@ fn denied(line: &Line<'_>, from: usize) -> bool {
         .any(|i| line.role_at(i) == Some(Role::Not))
 }
 
+/// True if nothing but a denial follows clubs: "thin with the 5 iron, driver neither".
+fn is_denied_after(line: &Line<'_>, mention: &Mention) -> bool {
+    let next = line.past_fillers(mention.to);
+    let ends = |at: usize| {
+        !line.same_clause(mention.from, at) || line.words.get(at).is_none_or(|w| w.mark.is_some())
+    };
+    line.same_clause(mention.from, next)
+        && matches!(line.role_at(next), Some(Role::Not | Role::No))
+        && line.match_at(next).is_some_and(|m| ends(m.to))
+}
+
 fn is_joint(line: &Line<'_>, at: usize) -> bool {
     let word = line.words.get(at);
     if matches!(line.role_at(at), Some(Role::Me | Role::Only)) {
@@ -508,12 +555,7 @@ fn is_joint(line: &Line<'_>, at: usize) -> bool {
 
 /// A club phrase, with the numbers that belong to it.
 fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> Option<Mention> {
-    let mut mention = Mention {
-        from,
-        to,
-        pattern: Pattern::default(),
-        reach: Reach::Named,
-    };
+    let mut mention = Mention::named(from, to, Pattern::default());
     match meaning {
         Meaning::Clubs {
             clubs,

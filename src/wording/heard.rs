@@ -18,11 +18,14 @@ pub(super) fn clubs(base: &KnowledgeBase, pattern: &reading::Pattern) -> Option<
     let mut names: Vec<String> = if pattern.clubs.is_empty() {
         groups(base, &pattern.groups)
     } else {
-        pattern
-            .clubs
-            .iter()
-            .map(|c| base.club(*c).name.clone())
-            .collect()
+        let mut names = clubs_in_order(base, &pattern.clubs);
+        // "3 wood and hybrids": groups named beside single clubs.
+        let own: Vec<_> = pattern.clubs.iter().map(|c| base.club(*c).group).collect();
+        let others: Vec<_> = (pattern.groups.iter().copied())
+            .filter(|g| !own.contains(g))
+            .collect();
+        names.extend(groups(base, &others));
+        names
     };
     if let Some(lie) = pattern.lie {
         let lie = base.lie(lie).name.clone();
@@ -32,6 +35,29 @@ pub(super) fn clubs(base: &KnowledgeBase, pattern: &reading::Pattern) -> Option<
         }
     }
     (!names.is_empty()).then(|| listed(&names))
+}
+
+/// Clubs in a row that are named by the first and the last.
+const ROW: usize = 4;
+
+/// Single clubs in words; four or more in a row by their ends: "2 iron to 6 iron".
+fn clubs_in_order(base: &KnowledgeBase, clubs: &[crate::vocabulary::ClubId]) -> Vec<String> {
+    let name = |club: &crate::vocabulary::ClubId| base.club(*club).name.clone();
+    let mut out = Vec::new();
+    let mut rest = clubs;
+    while let Some(first) = rest.first() {
+        let in_row = |(place, club): &(usize, &crate::vocabulary::ClubId)| {
+            club.index() == first.index() + place
+        };
+        let row = rest.iter().enumerate().take_while(in_row).count();
+        let (these, others) = rest.split_at(row.max(1));
+        match these {
+            [from, .., to] if row >= ROW => out.push(format!("{} to {}", name(from), name(to))),
+            _ => out.extend(these.iter().map(name)),
+        }
+        rest = others;
+    }
+    out
 }
 
 /// Groups in words: all of a family by the family's name.

@@ -208,6 +208,9 @@ pub struct RawEntry {
     pub lacks: String,
     /// With `near`: the lists may lie on both sides of a comma or an "and".
     pub across: bool,
+    /// With `near` of four lists or more: words of the first two belong together, and those of the second
+    /// two ("great on the range, awful on the course", not the other way round).
+    pub paired: bool,
     /// No meaning: single words, with spaces between, that `near` of other entries names as `@` and
     /// this entry's id.
     pub list: String,

@@ -230,6 +230,7 @@ impl Lexicon {
                     near,
                     lacks,
                     across: entry.across,
+                    paired: entry.paired,
                     seen: entry.seen,
                     denies: entry.denies,
                     direction: entry
@@ -258,6 +259,7 @@ impl Lexicon {
                     near: Vec::new(),
                     lacks: Vec::new(),
                     across: false,
+                    paired: false,
                     seen: false,
                     denies: false,
                     direction: None,

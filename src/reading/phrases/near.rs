@@ -36,6 +36,7 @@ struct Bag {
     lists: usize,
     across: bool,
     exact: bool,
+    paired: bool,
 }
 
 /// A group of words found: the entry and the places of its words, in order of the line.
@@ -80,6 +81,7 @@ impl Phrases {
                 lists: entry.near.len(),
                 across: entry.across,
                 exact: entry.exact,
+                paired: entry.paired,
             });
         }
         self.lexicon.entries = entries;
@@ -104,6 +106,7 @@ impl Phrases {
         };
         let mut met: BTreeMap<u16, Met> = BTreeMap::new();
         let mut out: Vec<WordGroup> = Vec::new();
+        let stretch = stretches(line);
         // Words that are no fillers, counted up to each place.
         let mut weighty = Vec::with_capacity(line.words.len());
         let mut count = 0;
@@ -127,7 +130,7 @@ impl Phrases {
                     let found = met.entry(bag).or_insert(empty);
                     let close = |place: usize| {
                         place != NOWHERE
-                            && line.sentence.get(place) == line.sentence.get(at)
+                            && stretch.get(place) == stretch.get(at)
                             && (of.across || parts.get(place) == parts.get(at))
                             && weighty
                                 .get(at)
@@ -164,6 +167,9 @@ impl Phrases {
                     if found.lacks != NOWHERE && found.lacks >= from.saturating_sub(3) {
                         continue;
                     }
+                    if of.paired && !each_with_its_own(slots) {
+                        continue;
+                    }
                     let entry = of.entry;
                     *found = empty;
                     out.push(WordGroup { entry, places });
@@ -172,6 +178,41 @@ impl Phrases {
         }
         only_the_fullest(out)
     }
+}
+
+/// Words at the head of a sentence that a colon or an equals sign may follow.
+const HEAD: usize = 5;
+
+/// The sentence of each word, where sentences that each have a head go together: "Range: butter.
+/// Course: garbage."
+fn stretches(line: &Line<'_>) -> Vec<usize> {
+    let mut out = Vec::with_capacity(line.words.len());
+    let (mut stretch, mut headed) = (0, false);
+    let mut at = 0;
+    while at < line.words.len() {
+        let sentence = line.sentence.get(at);
+        let end = line.sentence.partition_point(|s| Some(s) <= sentence);
+        let mark = (at..end.min(at + HEAD)).find_map(|i| line.words.get(i).and_then(|w| w.mark));
+        let head = matches!(mark, Some(Mark::Colon | Mark::Equals | Mark::Dash));
+        if at > 0 && !(head && headed) {
+            stretch += 1;
+        }
+        headed = head;
+        out.extend(std::iter::repeat_n(stretch, end - at));
+        at = end;
+    }
+    out
+}
+
+/// True if the words of the first two lists stand nearer each other, and those of the second two,
+/// than they would crossed: "great on the range, awful on the course" is not "great on the course,
+/// awful on the range".
+fn each_with_its_own(slots: &[usize]) -> bool {
+    let [place, said, other_place, other_said, ..] = *slots else {
+        return true;
+    };
+    let own = said.abs_diff(place) + other_said.abs_diff(other_place);
+    own <= other_said.abs_diff(place) + said.abs_diff(other_place)
 }
 
 /// The symbols a word stands for, and whether it was written so.

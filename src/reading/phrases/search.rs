@@ -255,8 +255,14 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// True if a phrase goes on after a comma: "one off the heel, next off the toe". The first two
-    /// words must stand before it, unless the next one is "then" or "and".
+    /// words must stand before it, unless the next one is "then" or "and". A run of sides goes on as
+    /// well: "right, right, left", "6 of 10 right, 4 left".
     fn goes_on(&self, node: u32, depth: usize, at: usize) -> bool {
+        let side = |i: usize| self.words.get(i).is_some_and(|w| w.side.is_some());
+        let number = self.words.get(at).is_some_and(|w| w.number.is_some());
+        if at.checked_sub(2).is_some_and(side) && (side(at) || number) {
+            return true;
+        }
         let next = self.words.get(at).and_then(|w| w.symbol);
         next.is_some_and(|symbol| {
             (depth >= 2 || self.phrases.is_joint(symbol))

@@ -60,6 +60,9 @@ fn clause() -> impl Strategy<Value = String> {
         "long irons",
         "9i",
         "56 degree wedge",
+        "6 iron and up",
+        "anything longer than a 5 iron",
+        "8 iron through pitching wedge",
     ]);
     let said = prop::sample::select(vec![
         "is fat",
@@ -83,6 +86,10 @@ fn clause() -> impl Strategy<Value = String> {
         "maybe a bit toey",
         "curves to the left a bit",
         "12 mm toe",
+        "starts left 8 yards and curves right 20",
+        "starts 5 yards right, ends 20 yards left",
+        "moves left to right too much",
+        "goes left, left, right",
     ]);
     (club, said).prop_map(|(club, said)| format!("{club} {said}"))
 }

@@ -1,0 +1,246 @@
+//! What is said of these clubs because it was said of others? "Same story", "only with the long
+//! irons", "not with the wedges".
+//!
+//! Takes the findings of a line in order; adds those that a clause with clubs and no finding of its
+//! own says again, or denies, of what stood before it. Does not know how often or how many shots:
+//! a finding said again of other clubs keeps no count.
+
+use std::collections::BTreeSet;
+
+use super::clauses::Line;
+use super::findings::{Draft, Parts};
+use super::letters::Mark;
+use super::phrases::Match;
+use super::scope::Mention;
+use super::{Polarity, What};
+use crate::knowledge::lexicon::{Meaning, Role};
+
+/// "Duck hooks, with driver only": the hooks are the driver's.
+pub(super) fn spread(line: &Line<'_>, drafts: &mut [Draft]) {
+    for found in &line.matches {
+        let Some(Meaning::Symptoms(words)) = line.phrases.meaning(found) else {
+            continue;
+        };
+        let Some(sentence) = line.sentence.get(found.from).filter(|_| words.spreads) else {
+            continue;
+        };
+        for draft in drafts.iter_mut() {
+            let pattern = &mut draft.finding.pattern;
+            if draft.finding.polarity == Polarity::Present
+                && pattern.clubs.is_empty()
+                && pattern.groups.is_empty()
+                && line.sentence.get(draft.at) == Some(sentence)
+            {
+                pattern.groups.clone_from(&words.groups);
+            }
+        }
+    }
+}
+
+/// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
+/// "only".
+pub(super) fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    for found in &line.matches {
+        let at = found.from;
+        // "Only with the long irons" may be a phrase of its own that names the groups.
+        let groups = match line.phrases.meaning(found) {
+            Some(Meaning::Symptoms(words)) if !words.groups.is_empty() => words.groups.clone(),
+            Some(Meaning::Word(Role::Only)) if parts.scope.named_in_clause(line, at) => Vec::new(),
+            _ => continue,
+        };
+        let (from, to) = line.clause_range(at);
+        let first = drafts.partition_point(|d| d.at < from);
+        let in_clause = drafts.get(first..).unwrap_or(&[]).iter();
+        if in_clause.take_while(|d| d.at < to).any(|d| d.at != at) {
+            continue;
+        }
+        let before = first
+            .checked_sub(1)
+            .and_then(|i| drafts.get(i))
+            .filter(|d| {
+                line.sentence.get(d.at) == line.sentence.get(at)
+                    && d.finding.polarity == Polarity::Absent
+                    && d.why.is_none()
+            });
+        if let Some(denied) = before {
+            let mut finding = denied.finding.clone();
+            finding.polarity = Polarity::Present;
+            finding.pattern = parts.scope.pattern_at(line, at);
+            if !groups.is_empty() {
+                finding.pattern.clubs.clear();
+                finding.pattern.groups = groups;
+            }
+            new.push(denied.again(line, (found.from, found.to), finding));
+        }
+    }
+    drafts.extend(new);
+    alike(line, parts, drafts);
+    elsewhere(line, parts, drafts);
+    drafts.sort_by_key(|d| (d.at, d.to));
+}
+
+/// "Wedges land short, 9 iron same story": what was told just before is so for these clubs too.
+fn alike(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    let mut new: Vec<Draft> = Vec::new();
+    let same = |f: &&Match| line.role_at(f.from) == Some(Role::Alike);
+    for found in line.matches.iter().filter(same) {
+        let at = found.from;
+        let (from, to) = line.clause_range(at);
+        let first = drafts.partition_point(|d| d.at < from);
+        let says_more = drafts.get(first).is_some_and(|d| d.at < to);
+        if says_more || !parts.scope.named_in_clause(line, at) {
+            continue;
+        }
+        let pattern = parts.scope.pattern_at(line, at);
+        let before = drafts.get(..first).unwrap_or(&[]);
+        let Some(last) = before.last().filter(|d| d.finding.pattern != pattern) else {
+            continue;
+        };
+        let told = before.iter().filter(|d| {
+            line.sentence.get(d.at) == line.sentence.get(last.at)
+                && d.finding.pattern == last.finding.pattern
+                && d.why.is_none()
+                && !d.is_number
+        });
+        for draft in told {
+            let mut finding = draft.finding.clone();
+            finding.pattern = pattern.clone();
+            finding.said = line.span(at, found.to);
+            finding.count = None;
+            finding.said_again.clear();
+            new.push(draft.again(line, (found.from, found.to), finding));
+        }
+    }
+    drafts.extend(new);
+}
+
+/// "I thin the irons but not the wedges", "hook with the driver, never with the 3 wood", "shanks?
+/// Yes with wedges, no with irons": clubs in a clause that says only whether it is so of them.
+fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+    drafts.sort_by_key(|d| (d.at, d.to));
+    let mut new: Vec<Draft> = Vec::new();
+    let mut asked: BTreeSet<usize> = BTreeSet::new();
+    for mention in &parts.scope.clubs {
+        let Some((polarity, often)) = said_of(line, mention) else {
+            continue;
+        };
+        let (from, to) = line.clause_range(mention.from);
+        let first = drafts.partition_point(|d| d.at < from);
+        if drafts.get(first).is_some_and(|d| d.at < to) {
+            continue;
+        }
+        let sentence = line.sentence.get(mention.from).copied();
+        let here = |d: &&Draft| line.sentence.get(d.at).copied() == sentence;
+        let question = |d: &&Draft| is_asked(line, d.at) && next_sentence(line, d.at) == sentence;
+        let before = first.checked_sub(1).and_then(|i| drafts.get(i));
+        let after = drafts.get(first).filter(here);
+        let Some(source) = before.filter(|d| here(d) || question(d)).or(after) else {
+            continue;
+        };
+        // What stands in the clause of the source was told of the same clubs.
+        let (start, end) = line.clause_range(source.at);
+        let told = drafts.partition_point(|d| d.at < start)..drafts.partition_point(|d| d.at < end);
+        for place in told.take(CARRIED) {
+            let Some(draft) = drafts.get(place) else {
+                continue;
+            };
+            let symptom = matches!(draft.finding.what, What::Symptom(_)) && draft.why.is_none();
+            let news = [polarity, draft.finding.polarity].contains(&Polarity::Present);
+            let mut finding = draft.finding.clone();
+            finding.polarity = polarity;
+            finding.pattern = parts.scope.pattern_at(line, mention.from);
+            if !symptom || !news {
+                continue;
+            }
+            if is_asked(line, draft.at) && !parts.scope.named_in_clause(line, draft.at) {
+                asked.insert(place);
+            } else if finding.pattern == draft.finding.pattern {
+                continue;
+            }
+            // "No divot with the 7, but plenty with the 9": the denial was in the words themselves.
+            let denies = |at: usize| line.words.get(at).is_some_and(|w| w.denies);
+            if often.is_some() && (draft.at..draft.to).any(denies) {
+                finding.polarity = Polarity::Absent;
+                (finding.often, finding.severity) = (None, None);
+            } else if let Some(often) = often {
+                if !parts.scope.named_in_clause(line, draft.at) {
+                    continue;
+                }
+                finding.often = Some(often);
+            }
+            if polarity == Polarity::Absent {
+                (finding.often, finding.severity) = (None, None);
+            }
+            finding.count = None;
+            finding.said_again.clear();
+            finding.said = line.span(mention.from, mention.to);
+            new.push(draft.again(line, (mention.from, mention.to), finding));
+        }
+    }
+    // "Shanks? Yes with wedges": what was asked is said by the answers.
+    let mut place = 0;
+    drafts.retain(|_| {
+        place += 1;
+        !asked.contains(&(place - 1))
+    });
+    drafts.extend(new);
+}
+
+/// Findings of one clause that are carried to other clubs at most (elicited).
+const CARRIED: usize = 6;
+
+/// Longest clause that may say no more than whether it is so (elicited).
+const SHORT: usize = 12;
+
+/// Whether a clause says that it is so of its clubs, or not so, and nothing else.
+pub(super) fn said_of(line: &Line<'_>, mention: &Mention) -> Option<(Polarity, Option<f64>)> {
+    let (from, to) = line.clause_range(mention.from);
+    if to - from > SHORT {
+        return None;
+    }
+    let (mut polarity, mut often) = (None, None);
+    for at in (from..mention.from).chain(mention.to..to) {
+        let word = line.words.get(at)?;
+        let found = match line.role_at(at) {
+            Some(Role::Not | Role::No | Role::Without) => Some(Polarity::Absent),
+            Some(Role::Except) if word.denies => Some(Polarity::Absent),
+            Some(Role::Yes) => Some(Polarity::Present),
+            Some(
+                Role::Break
+                | Role::Except
+                | Role::And
+                | Role::Carry
+                | Role::ClubFollows
+                | Role::ClubMayFollow
+                | Role::Stop
+                | Role::Filler
+                | Role::Loose,
+            ) => None,
+            _ if matches!(line.meaning_at(at), Some(Meaning::Often(_))) => {
+                if let Some(Meaning::Often(share)) = line.meaning_at(at) {
+                    often = Some(*share);
+                }
+                Some(Polarity::Present)
+            }
+            _ if word.filler || word.mark.is_some() => None,
+            _ => return None,
+        };
+        polarity = polarity.or(found);
+    }
+    polarity.map(|p| (p, often))
+}
+
+/// True if the sentence of a word ends with a question mark.
+fn is_asked(line: &Line<'_>, at: usize) -> bool {
+    let end = line
+        .sentence
+        .partition_point(|s| Some(s) <= line.sentence.get(at));
+    let last = end.checked_sub(1).and_then(|i| line.words.get(i));
+    last.is_some_and(|w| w.mark == Some(Mark::Question))
+}
+
+/// The sentence after that of a word.
+fn next_sentence(line: &Line<'_>, at: usize) -> Option<usize> {
+    line.sentence.get(at).map(|s| s + 1)
+}
