@@ -298,11 +298,7 @@ impl Session {
             }
             (Question::Safety(caution), Answered::No)
             | (Question::Leave(caution), Answered::Yes) => {
-                // No pain but an operation or the like, and nobody left to ask.
-                self.talk.cleared |= self.base().caution(caution).hurts.is_empty();
-                self.talk.held = None;
-                self.talk.grave = false;
-                self.talk.no_pain = true;
+                self.clear(caution);
                 blocks.push(Block::Cleared);
             }
             (Question::Hand, Answered::Hand(hand)) => {

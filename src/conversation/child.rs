@@ -100,7 +100,6 @@ pub(super) fn age(line: &str) -> Option<u32> {
             // "for 8 years", "since 2 years" are no ages; "8 years old" and "my 9 year boy" are.
             "yrs" | "years" | "yr" | "year" => at(i + 2).starts_with("old") || offspring(at(i + 2)),
             "y" => at(i + 2) == "o" || at(i + 2) == "old",
-            "month" | "months" => false,
             // "my 9 old son" and "a boy of 9".
             "old" => offspring(at(i + 2)),
             _ => false,

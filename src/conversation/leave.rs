@@ -37,6 +37,15 @@ impl Session {
         alarms
     }
 
+    /// The golfer's answer clears the caution: nothing grave is about it.
+    pub(super) fn clear(&mut self, caution: CautionId) {
+        // No pain but an operation or the like, and nobody left to ask.
+        self.talk.cleared |= self.base().caution(caution).hurts.is_empty();
+        self.talk.held = None;
+        self.talk.grave = false;
+        self.talk.no_pain = true;
+    }
+
     /// The reply to a doctor's leave told where just that was asked.
     pub(super) fn cleared_by_leave(&mut self, line: &str) -> Option<Reply> {
         /// More words than these beside the leave are told for themselves.

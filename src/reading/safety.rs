@@ -37,6 +37,10 @@ const FILLERS: usize = 3;
 const LONGEST: usize = 14;
 
 /// One caution set off by a line.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the alarm by itself"
+)]
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Alarm {
     /// Which caution.
