@@ -134,9 +134,12 @@ pub(super) fn worked_out(
             face_to_path,
         } => flight(base, start.as_ref(), face_to_path.as_ref(), manner, page),
         WorkedOut::OnRecord { complaint, agreed } => {
+            // Numbers are told by the symptoms that they amount to.
+            let symptoms = complaint.iter().any(|id| base.find_symptom(id).is_some());
             let names: Vec<String> = complaint
                 .iter()
                 .filter(|id| *id != "all_well")
+                .filter(|id| !symptoms || base.find_symptom(id).is_some())
                 .take(4)
                 .map(|id| book::name_of(base, id))
                 .collect();
@@ -340,10 +343,19 @@ fn cure(
     if shares.is_empty() {
         page.labelled("Because", entry.because.clone());
     } else {
+        let most = shares
+            .iter()
+            .map(|s| s.with - s.without)
+            .fold(0.0, f64::max);
+        let so = if most < HARDLY {
+            "So the cure takes next to nothing of that away."
+        } else {
+            "The difference is what a cure can take away."
+        };
         page.labelled(
             "It gives",
             format!(
-                "Of golfers with {}, {} (estimates). That is what a cure can take away.",
+                "Of golfers with {}, {} (estimates). {so}",
                 quoted(&entry.name),
                 counts(base, shares)
             ),
