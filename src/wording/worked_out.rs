@@ -22,6 +22,10 @@ const OFTEN: f64 = 0.25;
 const STRAIGHT: f64 = 0.5;
 
 /// An answer that was worked out.
+#[allow(
+    clippy::too_many_lines,
+    reason = "one sentence for each kind of answer"
+)]
 pub(super) fn worked_out(
     base: &KnowledgeBase,
     answer: &WorkedOut,
@@ -227,10 +231,10 @@ fn ranked(base: &KnowledgeBase, r: &RankedCause) -> String {
     )
 }
 
-fn name_of<'a>(base: &'a KnowledgeBase, what: &Given) -> &'a str {
+fn name_of(base: &KnowledgeBase, what: Given) -> &str {
     match what {
-        Given::Symptom(symptom) => &base.symptom(*symptom).name,
-        Given::Effect(effect) => &base.effect(*effect).name,
+        Given::Symptom(symptom) => &base.symptom(symptom).name,
+        Given::Effect(effect) => &base.effect(effect).name,
     }
 }
 
@@ -242,7 +246,7 @@ fn counts(base: &KnowledgeBase, shares: &[Shares]) -> String {
         let name = if last == Some(share.what) {
             String::new()
         } else {
-            format!("{}: ", quoted(name_of(base, &share.what)))
+            format!("{}: ", quoted(name_of(base, share.what)))
         };
         last = Some(share.what);
         let several = shares.iter().any(|s| s.group != share.group);
@@ -278,7 +282,7 @@ fn gives(base: &KnowledgeBase, cause: CauseId, shares: &[Shares], asked: bool, p
         return;
     }
     let mut sorted: Vec<Shares> = shares.to_vec();
-    sorted.sort_by(|a, b| a.what.cmp(&b.what));
+    sorted.sort_by_key(|s| s.what);
     let shown = counts(base, &sorted);
     page.labelled(
         "Answer",
