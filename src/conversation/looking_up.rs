@@ -260,19 +260,17 @@ impl Session {
         ]
         .iter()
         .find_map(|way| whole.split_once(way).map(|(_, rest)| rest));
-        let pair = match after {
-            Some(rest) => rest
-                .split_once(" and ")
-                .or_else(|| rest.split_once(" from ")),
-            None => {
-                let how = whole
-                    .strip_prefix("how is ")
-                    .or_else(|| whole.strip_prefix("is "))?;
-                how.split_once(" different from ")
-                    .or_else(|| how.split_once(" different to "))
-                    .or_else(|| how.split_once(" the same as "))
-                    .or_else(|| how.split_once(" the same thing as "))
-            }
+        let pair = if let Some(rest) = after {
+            rest.split_once(" and ")
+                .or_else(|| rest.split_once(" from "))
+        } else {
+            let how = whole
+                .strip_prefix("how is ")
+                .or_else(|| whole.strip_prefix("is "))?;
+            how.split_once(" different from ")
+                .or_else(|| how.split_once(" different to "))
+                .or_else(|| how.split_once(" the same as "))
+                .or_else(|| how.split_once(" the same thing as "))
         };
         let (a, b) = pair?;
         let mut blocks: Vec<Block> = Vec::new();

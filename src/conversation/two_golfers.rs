@@ -422,26 +422,23 @@ fn named_parts(parts: &[String]) -> Vec<(String, String)> {
     for (at, (part, name)) in parts.iter().zip(&names).enumerate() {
         // A part without a name goes on with the golfer before it, if others are named.
         let begins = name.is_some() || names.iter().all(Option::is_none);
-        match (begins, out.last_mut()) {
-            (false, Some((_, told))) => {
-                told.push_str(", ");
-                told.push_str(part);
-            }
-            _ => {
-                let label = match name {
-                    Some(name) => (*name).to_owned(),
-                    None => (*places.get(at).unwrap_or(&"another")).to_owned(),
-                };
-                let told = match name {
-                    Some(name) if all || part.starts_with(*name) => part
-                        .strip_prefix(*name)
-                        .unwrap_or(part)
-                        .trim_start_matches([':', ',', ' '])
-                        .to_owned(),
-                    _ => part.clone(),
-                };
-                out.push((label, format!("he {told}")));
-            }
+        if let (false, Some((_, told))) = (begins, out.last_mut()) {
+            told.push_str(", ");
+            told.push_str(part);
+        } else {
+            let label = match name {
+                Some(name) => (*name).to_owned(),
+                None => (*places.get(at).unwrap_or(&"another")).to_owned(),
+            };
+            let told = match name {
+                Some(name) if all || part.starts_with(*name) => part
+                    .strip_prefix(*name)
+                    .unwrap_or(part)
+                    .trim_start_matches([':', ',', ' '])
+                    .to_owned(),
+                _ => part.clone(),
+            };
+            out.push((label, format!("he {told}")));
         }
     }
     out

@@ -22,6 +22,10 @@ const OFTEN: f64 = 0.25;
 const STRAIGHT: f64 = 0.5;
 
 /// An answer that was worked out.
+#[allow(
+    clippy::too_many_lines,
+    reason = "one sentence for each kind of answer"
+)]
 pub(super) fn worked_out(
     base: &KnowledgeBase,
     answer: &WorkedOut,
@@ -134,9 +138,12 @@ pub(super) fn worked_out(
             face_to_path,
         } => flight(base, start.as_ref(), face_to_path.as_ref(), manner, page),
         WorkedOut::OnRecord { complaint, agreed } => {
+            // Numbers are told by the symptoms that they amount to.
+            let symptoms = complaint.iter().any(|id| base.find_symptom(id).is_some());
             let names: Vec<String> = complaint
                 .iter()
                 .filter(|id| *id != "all_well")
+                .filter(|id| !symptoms || base.find_symptom(id).is_some())
                 .take(4)
                 .map(|id| book::name_of(base, id))
                 .collect();
@@ -224,10 +231,10 @@ fn ranked(base: &KnowledgeBase, r: &RankedCause) -> String {
     )
 }
 
-fn name_of<'a>(base: &'a KnowledgeBase, what: &Given) -> &'a str {
+fn name_of(base: &KnowledgeBase, what: Given) -> &str {
     match what {
-        Given::Symptom(symptom) => &base.symptom(*symptom).name,
-        Given::Effect(effect) => &base.effect(*effect).name,
+        Given::Symptom(symptom) => &base.symptom(symptom).name,
+        Given::Effect(effect) => &base.effect(effect).name,
     }
 }
 
@@ -239,7 +246,7 @@ fn counts(base: &KnowledgeBase, shares: &[Shares]) -> String {
         let name = if last == Some(share.what) {
             String::new()
         } else {
-            format!("{}: ", quoted(name_of(base, &share.what)))
+            format!("{}: ", quoted(name_of(base, share.what)))
         };
         last = Some(share.what);
         let several = shares.iter().any(|s| s.group != share.group);
@@ -275,7 +282,7 @@ fn gives(base: &KnowledgeBase, cause: CauseId, shares: &[Shares], asked: bool, p
         return;
     }
     let mut sorted: Vec<Shares> = shares.to_vec();
-    sorted.sort_by(|a, b| a.what.cmp(&b.what));
+    sorted.sort_by_key(|s| s.what);
     let shown = counts(base, &sorted);
     page.labelled(
         "Answer",
@@ -340,10 +347,19 @@ fn cure(
     if shares.is_empty() {
         page.labelled("Because", entry.because.clone());
     } else {
+        let most = shares
+            .iter()
+            .map(|s| s.with - s.without)
+            .fold(0.0, f64::max);
+        let so = if most < HARDLY {
+            "So the cure takes next to nothing of that away."
+        } else {
+            "The difference is what a cure can take away."
+        };
         page.labelled(
             "It gives",
             format!(
-                "Of golfers with {}, {} (estimates). That is what a cure can take away.",
+                "Of golfers with {}, {} (estimates). {so}",
                 quoted(&entry.name),
                 counts(base, shares)
             ),
