@@ -278,8 +278,23 @@ fn second_hits(
     found
 }
 
-/// "60%", "about 60 percent with the thought".
+/// "60%", "about 60 percent with the thought", "half of them".
 fn percent(text: &str) -> Option<Results> {
+    const PARTS: [(&str, u32); 9] = [
+        ("half", 50),
+        ("about half", 50),
+        ("half of them", 50),
+        ("about half of them", 50),
+        ("half were good", 50),
+        ("all of them", 100),
+        ("all good", 100),
+        ("every one", 100),
+        ("all were good", 100),
+    ];
+    let whole = text.trim_end_matches(['.', '!']);
+    if let Some((_, share)) = PARTS.iter().find(|(said, _)| *said == whole) {
+        return Some(Results::Share(*share, None));
+    }
     let spaced = text
         .replace('%', " percent ")
         .replace("per cent", "percent");
@@ -336,7 +351,10 @@ fn good_of_all(text: &str) -> Option<Results> {
         return None;
     };
     // "8 were good" is not said of the start.
-    let tags = all.iter().copied().filter(|w| !["was", "were", "from"].contains(w));
+    let tags = all
+        .iter()
+        .copied()
+        .filter(|w| !["was", "were", "from"].contains(w));
     let set = said_of(tags);
     let dated = all.iter().any(|w| DAYS.contains(w));
     match Tally::new(hits, balls) {
