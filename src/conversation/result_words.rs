@@ -240,5 +240,7 @@ pub(super) const AFTER_ITS_COUNT: [&str; 6] =
 /// Words that begin what is said of the next count.
 pub(super) const DIVIDES: [&str; 5] = ["and", "then", "but", "vs", "versus"];
 
-/// Words of a second thought, which may be about a club as well where only one number follows.
-pub(super) const SECOND_THOUGHTS: [&str; 6] = ["mean", "meant", "actually", "sorry", "make", "no"];
+/// Words of a second thought or a guess: with one number alone they make no count.
+pub(super) const SECOND_THOUGHTS: [&str; 8] = [
+    "mean", "meant", "actually", "sorry", "make", "no", "about", "think",
+];

@@ -278,8 +278,23 @@ fn second_hits(
     found
 }
 
-/// "60%", "about 60 percent with the thought".
+/// "60%", "about 60 percent with the thought", "half of them".
 fn percent(text: &str) -> Option<Results> {
+    const PARTS: [(&str, u32); 9] = [
+        ("half", 50),
+        ("about half", 50),
+        ("half of them", 50),
+        ("about half of them", 50),
+        ("half were good", 50),
+        ("all of them", 100),
+        ("all good", 100),
+        ("every one", 100),
+        ("all were good", 100),
+    ];
+    let whole = text.trim_end_matches(['.', '!']);
+    if let Some((_, share)) = PARTS.iter().find(|(said, _)| *said == whole) {
+        return Some(Results::Share(*share, None));
+    }
     let spaced = text
         .replace('%', " percent ")
         .replace("per cent", "percent");
