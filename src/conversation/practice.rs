@@ -288,8 +288,7 @@ impl Session {
             start: summary,
             there,
             balls,
-            needed,
-            child: self.talk.child || balls == CHILDS_BLOCK,
+            needed: needed.filter(|_| !self.talk.child && balls != CHILDS_BLOCK),
         })
     }
 

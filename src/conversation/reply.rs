@@ -371,10 +371,8 @@ pub enum Block {
         there: bool,
         /// Balls to hit with the thought.
         balls: u32,
-        /// Balls per block that would tell; none if no sensible number would.
+        /// Balls per block that would tell; none if no sensible number would, or for a child.
         needed: Option<u32>,
-        /// The golfer is a child.
-        child: bool,
     },
     /// A block with the thought came before any first block.
     NoStart {

@@ -261,11 +261,9 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             there,
             balls,
             needed,
-            child,
         } => {
             let of = (*cause, *drill);
-            let needed = needed.filter(|_| !child);
-            practice::start_counted(base, of, start, *there, *balls, needed, page);
+            practice::start_counted(base, of, start, *there, *balls, *needed, page);
         }
         Block::NoStart {
             cause,
