@@ -332,11 +332,11 @@ fn begins(text: &str, marked: bool) -> bool {
     };
     let second = said.next().unwrap_or("");
     if HELPING.contains(&first) {
-        return marked && !second.is_empty()
-            || !first.contains('\'')
-                && first != "dont"
-                && first != "cant"
-                && SUBJECTS.contains(&second);
+        // "Have a slice" and "do the drill" tell; "do you know" asks.
+        let of_whom = ["i", "you", "we", "they", "he", "she"];
+        let tells = ["have", "had", "has", "do", "did", "must", "dont", "cant"].contains(&first);
+        let asks = SUBJECTS.contains(&second) && (!tells || of_whom.contains(&second));
+        return !second.is_empty() && (marked || asks && !first.contains('\''));
     }
     if !ASKING.contains(&first) || second.is_empty() {
         return false;
@@ -345,11 +345,13 @@ fn begins(text: &str, marked: bool) -> bool {
         return first != "when" || HELPING.contains(&second);
     }
     let short = first.contains('\'') || first.starts_with("whats") || first.starts_with("wheres");
+    // "Which is good" may go on with what was told; "which is worse, fat or thin" asks.
+    let tells = ["which", "who", "when"].contains(&first);
     short
-        || HELPING.contains(&second)
+        || HELPING.contains(&second) && !tells
         || first == "how" && GOES_ON.contains(&second)
         || first == "what" && WHAT_DOES.contains(&second)
-        || first == "which" && text.split_whitespace().any(|w| HELPING.contains(&w))
+        || first == "which" && text.contains(" or ")
         || first == "why"
 }
 
