@@ -108,7 +108,7 @@ pub(super) fn arc_numbers(
         })
         .filter(|(_, p)| *p >= 0.5)
         .collect();
-    // What the arc did before what followed from it; one fact of low point and attack.
+    // What the arc did before what followed from it.
     let rank = |family: &str| {
         FAMILIES
             .iter()
@@ -127,19 +127,14 @@ pub(super) fn arc_numbers(
             .filter(|(e, _)| base.effect(*e).family == family);
         of.map(|(_, p)| *p).fold(0.0, f64::max)
     };
-    // One way to say it: the one that was told, or the one that is clearly surer.
+    // One fact of low point and attack, unless both were measured and the attack says more.
     let (low_point, attack) = (surest(FAMILIES[0]), surest("attack"));
     let told = |name: &str| {
         let row = base.find_quantity(name).and_then(|q| diagnosis.row(q));
         row.is_some_and(|row| matches!(row.origin, Origin::Said(_)))
     };
-    let by_low_point = told("low_point") && !told("attack_angle");
-    let twice = if !by_low_point && attack > low_point + CLEARLY_SURER {
-        FAMILIES[0]
-    } else {
-        "attack"
-    };
-    effects.retain(|(e, _)| !(low_point > 0.0 && base.effect(*e).family == twice));
+    let both = told("low_point") && told("attack_angle") && attack > low_point;
+    effects.retain(|(e, _)| both || low_point <= 0.0 || base.effect(*e).family != "attack");
     let mut families: Vec<&str> = Vec::new();
     effects.retain(|(e, _)| {
         let family = base.effect(*e).family.as_str();
@@ -158,8 +153,6 @@ pub(super) fn arc_numbers(
     })
 }
 
-/// By so much one effect is clearly surer than another.
-const CLEARLY_SURER: f64 = 0.1;
 /// A number is outside its band by more than its error: 0.84 of it leaves so much chance beyond.
 const OUTSIDE: f64 = 0.8;
 

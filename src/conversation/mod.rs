@@ -584,7 +584,10 @@ impl Session {
             )
         });
         let consistent = diagnosis.clashes.is_empty();
-        let odd = |b: &Block| matches!(b, Block::Signs(_));
+        let odd = |b: &Block| {
+            matches!(b, Block::Signs(_))
+                || matches!(b, Block::Arc { arc, .. } if !arc.effects.is_empty())
+        };
         if diagnosis.evidence.is_empty()
             || (nothing_else
                 && consistent

@@ -154,6 +154,8 @@ pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<R
     const FALLBACK: usize = 3;
     /// At work with this chance beside another: worth a look where nothing stands out.
     const NEARLY: f64 = 0.015;
+    /// Less likely than this nothing is named: it would be told as "hardly".
+    const LEAST_NAMED: f64 = 0.03;
     /// At work with this chance: more than the numerical error of it.
     const SPOKEN_FOR: f64 = 0.008;
     let worth: Vec<RankedCause> = judgement
@@ -182,10 +184,15 @@ pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<R
         .copied()
         .collect();
     // What was told is explained by what it speaks for, however little, not by what is common.
-    let spoken_for = |c: &&RankedCause| c.at_work >= SPOKEN_FOR;
-    if likely.iter().take(FALLBACK).filter(spoken_for).count() == FALLBACK {
-        likely.truncate(FALLBACK);
-        return likely;
+    let spoken_for = |c: &&RankedCause| c.at_work >= SPOKEN_FOR && c.probability >= LEAST_NAMED;
+    let spoken: Vec<RankedCause> = likely
+        .iter()
+        .filter(spoken_for)
+        .take(FALLBACK)
+        .copied()
+        .collect();
+    if spoken.len() == FALLBACK {
+        return spoken;
     }
     likely.sort_by(|a, b| {
         b.probability

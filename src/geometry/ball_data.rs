@@ -7,16 +7,16 @@
 //! given back here gives the numbers again.
 //! Does not know: where the ball was struck up and down the face, grass between, or wind.
 
-use super::impact::{FaceShare, HeadGear, gear_effect};
-use super::{BALL_RADIUS, GeometryError, Input, within};
+use super::impact::{FaceShare, HeadGear};
+use super::{BALL_RADIUS, GeometryError, Input, length_within, within};
 use crate::quantity::{Angle, Length, Ratio, Speed, Spin};
 
 /// Ball speed over club speed.
 ///
 /// # Errors
-/// A ball faster than 120 m/s, or a club speed outside 5 to 100 m/s.
+/// A ball faster than 120 m/s, or a club speed outside 0.1 to 100 m/s.
 pub fn speed_ratio(ball: Speed, club: Speed) -> Result<Ratio, GeometryError> {
-    let club = within(Input::ClubSpeed, club.base(), 5.0, 100.0)?;
+    let club = within(Input::ClubSpeed, club.base(), 0.1, 100.0)?;
     let ball = within(Input::Value, ball.base(), 0.0, 120.0)?;
     Ok(Ratio::of_one(ball / club))
 }
@@ -25,13 +25,13 @@ pub fn speed_ratio(ball: Speed, club: Speed) -> Result<Ratio, GeometryError> {
 /// cos S, so that their quotient gives tan S whatever the club speed.
 ///
 /// # Errors
-/// A ball slower than 5 m/s, a share outside 0.1 to 3, or spin beyond 1600 radians a second.
+/// A ball speed outside 0.1 to 120 m/s, a share outside 0.1 to 3, or spin beyond 1600 radians a second.
 pub fn spin_loft_from_spin(
     spin: Spin,
     ball_speed: Speed,
     share: Ratio,
 ) -> Result<Angle, GeometryError> {
-    let speed = within(Input::Value, ball_speed.base(), 5.0, 120.0)?;
+    let speed = within(Input::Value, ball_speed.base(), 0.1, 120.0)?;
     let share = within(Input::Share, share.base(), 0.1, 3.0)?;
     let spin = within(Input::Value, spin.base(), -1600.0, 1600.0)?;
     let tangent = spin * BALL_RADIUS.base() * 1.5 * 1.4 / (share * speed);
@@ -55,14 +55,14 @@ pub fn attack_from_launch(
 /// Tilt of the spin axis by a strike `toward_toe` of the middle, times a factor for heads that differ.
 ///
 /// # Errors
-/// As [`gear_effect`].
+/// A strike more than 150 mm off.
 pub fn gear_tilt(
     toward_toe: Length,
     head: HeadGear,
     factor: Ratio,
 ) -> Result<Angle, GeometryError> {
-    let (tilt, _) = gear_effect(toward_toe, head)?;
-    Ok(Angle::radians(tilt.mean() * factor.base()))
+    length_within(Input::StrikePlace, toward_toe, -0.15, 0.15)?;
+    Ok(head.tilt_per_mm * (toward_toe.as_millimetres() * factor.base()))
 }
 
 #[cfg(test)]
