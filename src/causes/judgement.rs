@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 use super::benefit::Gains;
 use super::model::{Axis, EffectShare, Event, Evidence, Model};
 use super::population::Member;
-use super::posterior::SAMPLE;
+use super::posterior::{SAMPLE, STANDS_OUT};
 use super::quantities::Axes;
 use super::report::Rows;
 use crate::quantity::{Amount, Length, Unit};
@@ -85,6 +85,18 @@ impl Judgement {
     /// The standing of one cause.
     pub fn of(&self, cause: CauseId) -> Option<&RankedCause> {
         self.causes.iter().find(|c| c.cause == cause)
+    }
+
+    /// Puts the causes in order again after a share at work was changed.
+    pub fn rank_again(&mut self) {
+        self.causes.sort_by(|a, b| {
+            b.at_work
+                .total_cmp(&a.at_work)
+                .then(b.probability.total_cmp(&a.probability))
+                .then(a.cause.cmp(&b.cause))
+        });
+        let leader = self.causes.first().map_or(0.0, |c| c.at_work);
+        self.little_to_go_on = leader < STANDS_OUT;
     }
 
     /// Where an axis lies.

@@ -89,6 +89,12 @@ pub enum Axis {
 }
 
 impl Axis {
+    /// True if a cause may shift it; the others follow from those.
+    pub fn moves_by_itself(self) -> bool {
+        let found = Self::ALL.iter().find(|(axis, ..)| *axis == self);
+        found.is_some_and(|(.., moves)| *moves)
+    }
+
     /// Every axis with its name in the knowledge files, the unit symbol it is written in there,
     /// and whether a cause may shift it.
     pub const ALL: [(Self, &'static str, &'static str, bool); 35] = [

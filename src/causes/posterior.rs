@@ -41,7 +41,7 @@ const FAR: f32 = 3.0;
 /// A number that fits fewer golfers than this share is called impossible.
 const SCARCE: f64 = 2e-4;
 /// Below this at-work share nothing stands out.
-const STANDS_OUT: f64 = 0.10;
+pub(super) const STANDS_OUT: f64 = 0.10;
 /// A root is named if it accounts for more than this share of its consequence.
 const ROOT: f64 = 0.3;
 
@@ -492,9 +492,11 @@ impl Simulation {
 /// `count` golfers drawn by weight at even steps: each comes up within one of its share.
 pub(super) fn resample(share: &[f64], count: usize) -> Vec<usize> {
     let mut drawn = Vec::with_capacity(count);
+    // One round's part of a fit of two does not add up to one.
+    let all: f64 = share.iter().sum();
     let (mut sum, mut next) = (0.0, 0.5);
     for (i, w) in share.iter().enumerate() {
-        sum += w * count as f64;
+        sum += w / all * count as f64;
         while next <= sum && drawn.len() < count {
             drawn.push(i);
             next += 1.0;
@@ -530,4 +532,19 @@ fn roots(members: &[Member], sources: &Sources) -> Vec<(CauseId, (CauseId, f64))
             (share > ROOT).then_some((cause, (root, share)))
         })
         .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::resample;
+
+    /// One round of two adds up to its part only; the golfers drawn are still those of its weights.
+    #[test]
+    fn a_part_is_drawn_as_the_whole_is() {
+        let whole = [0.5, 0.25, 0.125, 0.125, 0.0];
+        let part = whole.map(|w| 0.3 * w);
+        assert_eq!(resample(&part, 40), resample(&whole, 40));
+        let last = resample(&part, 40).iter().filter(|i| **i == 3).count();
+        assert_eq!(last, 5);
+    }
 }

@@ -6,16 +6,17 @@
 
 use super::reply::{ArcNumbers, Block, ChainStep, MarkHeight};
 use super::talk::Talk;
-use crate::causes::model::{Axis, Event, Seen};
+use crate::causes::model::{Axis, Event, Evidence, Seen};
 use crate::diagnosis::{Diagnosis, Origin, Pattern};
 use crate::geometry::named::attack_from_low_point;
+use crate::geometry::normal;
 use crate::geometry::strike::StrikeClass;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Length, Unit};
 use crate::reading::{Polarity, What};
-use crate::vocabulary::{CauseId, QuantityId, SymptomId};
+use crate::vocabulary::{CauseId, EffectId, GroupId, QuantityId, SymptomId};
 /// Quantities of the arc and the impact in the order of reasoning.
-pub(super) const CHAIN: [&str; 14] = [
+pub(super) const CHAIN: [&str; 17] = [
     "turf_entry",
     "brush_start",
     "mark_length",
@@ -27,8 +28,11 @@ pub(super) const CHAIN: [&str; 14] = [
     "face_to_path",
     "dynamic_loft",
     "handle_lean",
+    "spin_loft",
+    "smash",
     "start_direction",
     "strike_across",
+    "gear_tilt",
     "lie_at_impact",
 ];
 
@@ -63,6 +67,11 @@ pub(super) fn arc_numbers(
         let Some(row) = diagnosis.row(quantity) else {
             continue;
         };
+        // Loft and attack say it already; worth a step where it comes from the ball.
+        let of_ball = ["spin_loft", "smash"].contains(&name);
+        if of_ball && measured_row(base, diagnosis, Axis::DeliveredLoft).is_some() {
+            continue;
+        }
         let (said, rule) = match &row.origin {
             Origin::Said(_) => (true, None),
             Origin::Derived(why) => (false, why.rule),
@@ -93,10 +102,13 @@ pub(super) fn arc_numbers(
         .judgement
         .effects
         .iter()
-        .copied()
+        .map(|&(effect, p)| {
+            let measured = by_number(base, diagnosis, effect).filter(|m| *m >= OUTSIDE);
+            (effect, measured.map_or(p, |m| p.max(m)))
+        })
         .filter(|(_, p)| *p >= 0.5)
         .collect();
-    // What the arc did before what followed from it; one fact of low point and attack.
+    // What the arc did before what followed from it.
     let rank = |family: &str| {
         FAMILIES
             .iter()
@@ -109,10 +121,20 @@ pub(super) fn arc_numbers(
             .then(b.1.total_cmp(&a.1))
             .then(a.0.cmp(&b.0))
     });
-    let low_point = effects
-        .iter()
-        .any(|(e, _)| base.effect(*e).family == FAMILIES[0]);
-    effects.retain(|(e, _)| !(low_point && base.effect(*e).family == "attack"));
+    let surest = |family: &str| {
+        let of = effects
+            .iter()
+            .filter(|(e, _)| base.effect(*e).family == family);
+        of.map(|(_, p)| *p).fold(0.0, f64::max)
+    };
+    // One fact of low point and attack, unless both were measured and the attack says more.
+    let (low_point, attack) = (surest(FAMILIES[0]), surest("attack"));
+    let told = |name: &str| {
+        let row = base.find_quantity(name).and_then(|q| diagnosis.row(q));
+        row.is_some_and(|row| matches!(row.origin, Origin::Said(_)))
+    };
+    let both = told("low_point") && told("attack_angle") && attack > low_point;
+    effects.retain(|(e, _)| both || low_point <= 0.0 || base.effect(*e).family != "attack");
     let mut families: Vec<&str> = Vec::new();
     effects.retain(|(e, _)| {
         let family = base.effect(*e).family.as_str();
@@ -129,6 +151,133 @@ pub(super) fn arc_numbers(
         effects,
         struck: told_strike(base, talk, diagnosis),
     })
+}
+
+/// A number is outside its band by more than its error: 0.84 of it leaves so much chance beyond.
+const OUTSIDE: f64 = 0.8;
+
+/// The chance that an effect holds by the golfer's own number, or by one worked out from such a number
+/// and from nothing else that was said; none where no number speaks of it.
+fn by_number(base: &KnowledgeBase, diagnosis: &Diagnosis, effect: EffectId) -> Option<f64> {
+    let group = diagnosis.focus()?.group;
+    let tests = base
+        .model
+        .effects
+        .get(effect.index())?
+        .any_of
+        .get(group.index())?;
+    tests
+        .iter()
+        .filter_map(|test| {
+            let (row, usual) = if test.relative {
+                let usual = diagnosis.judgement.range(test.axis)?.usual;
+                (weighed(base, diagnosis, test.axis, group)?, usual.base())
+            } else {
+                (measured_row(base, diagnosis, test.axis)?, 0.0)
+            };
+            let unit = unit_of(test.axis);
+            let at =
+                |limit: f64| normal::below((usual + limit * unit.scale() - row.mean()) / row.sd());
+            (row.sd() > 0.0 && row.dimension() == unit.dimension())
+                .then(|| at(test.to) - at(test.from))
+        })
+        .max_by(f64::total_cmp)
+}
+
+/// The number on an axis as it was weighed against the golfers of a group.
+fn weighed(
+    base: &KnowledgeBase,
+    diagnosis: &Diagnosis,
+    axis: Axis,
+    of: GroupId,
+) -> Option<Estimate> {
+    diagnosis.evidence.iter().find_map(|(_, e)| match e {
+        Evidence::Measured {
+            quantity,
+            group,
+            value,
+        } if *group == of => {
+            let measured = base.model.measured.get(quantity.index())?.as_ref()?;
+            (measured.0 == axis).then_some(*value)
+        }
+        _ => None,
+    })
+}
+
+/// The number on an axis that was said, or that follows from numbers that were said.
+pub(super) fn measured_row(
+    base: &KnowledgeBase,
+    diagnosis: &Diagnosis,
+    axis: Axis,
+) -> Option<Estimate> {
+    let place = base
+        .model
+        .measured
+        .iter()
+        .position(|m| m.is_some_and(|(a, _)| a == axis))?;
+    let row = diagnosis.row(QuantityId::from_index(place))?;
+    let measured = match &row.origin {
+        Origin::Said(_) => true,
+        Origin::Derived(why) => {
+            let told = why.findings();
+            let number = |f: &usize| diagnosis.numbers.contains(f);
+            !told.is_empty() && told.iter().all(number)
+        }
+    };
+    measured.then_some(row.value)
+}
+
+/// True where numbers alone were told and all of them are as they should be: inside what a good strike
+/// with the club wants, and nowhere where an effect begins.
+pub(super) fn all_good(base: &KnowledgeBase, diagnosis: &Diagnosis) -> bool {
+    let Some(pattern) = diagnosis.focus() else {
+        return false;
+    };
+    let group = pattern.group;
+    let wanted = wanted(base, pattern);
+    let good = diagnosis
+        .rows
+        .iter()
+        .filter(|row| row.pattern == diagnosis.focus)
+        .all(|row| {
+            let name = base.quantity(row.quantity).id.as_str();
+            if let Some((_, from, to)) = wanted.iter().find(|(q, ..)| *q == row.quantity) {
+                return (from.base()..=to.base()).contains(&row.value.mean());
+            }
+            let Some((axis, ..)) = Axis::ALL.iter().find(|(_, n, ..)| *n == name) else {
+                return true;
+            };
+            let unit = unit_of(*axis);
+            let tests = base
+                .model
+                .effects
+                .iter()
+                .filter_map(|e| e.any_of.get(group.index()));
+            tests
+                .flatten()
+                .filter(|t| t.axis == *axis && !t.relative)
+                .filter(|_| unit.dimension() == row.value.dimension())
+                .all(|t| {
+                    let held = t.from * unit.scale()..=t.to * unit.scale();
+                    !held.contains(&row.value.mean())
+                })
+        });
+    let effect = |index: usize| by_number(base, diagnosis, EffectId::from_index(index));
+    let none = (0..base.model.effects.len()).all(|e| effect(e).is_none_or(|p| p < 0.5));
+    let judged = diagnosis
+        .evidence
+        .iter()
+        .any(|(_, e)| matches!(e, Evidence::Measured { .. }));
+    good && none && judged
+}
+
+/// The unit that an axis is written in.
+fn unit_of(axis: Axis) -> Unit {
+    Axis::ALL
+        .iter()
+        .find(|(a, ..)| *a == axis)
+        .and_then(|(_, _, symbol, _)| Unit::from_symbol(symbol))
+        .unwrap_or(Unit::One)
 }
 
 /// The one class of strike that was told; none where several were, or of several clubs.
@@ -269,7 +418,7 @@ fn of_club(
     (quantity, from, to): (QuantityId, Amount, Amount),
 ) -> (QuantityId, Amount, Amount) {
     let usual = crate::diagnosis::usual_pattern(base).group;
-    let group = |id: crate::vocabulary::GroupId| base.model.groups.get(id.index());
+    let group = |id: GroupId| base.model.groups.get(id.index());
     let less = match (group(pattern.group), group(usual)) {
         (Some(own), Some(mid)) if base.quantity(quantity).id == "handle_lean" => {
             own.loft_off_deg - mid.loft_off_deg

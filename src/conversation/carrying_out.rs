@@ -8,16 +8,12 @@ use std::sync::Arc;
 use super::arc;
 use super::command::Said;
 use super::commands::Verb;
-use super::names::{ChangeNamed, Extent, NoChange};
 use super::note::Note;
-use super::reply::{Block, Changed, Question, Reply};
+use super::reply::{Block, Question, Reply};
 use super::turn::{self, Depth};
-use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
-use crate::causes::model::{Axis, Change, Event};
+use super::{Session, names};
 use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
-use crate::knowledge::{KnowledgeBase, WhatIfChange};
-use crate::quantity::Amount;
 use crate::reading::{Polarity, What};
 use crate::vocabulary::{CauseId, CheckId, EffectId};
 
@@ -70,7 +66,9 @@ impl Session {
                 leave: false,
             }),
             Verb::Numbers => self.with_diagnosis(|s| match &s.last {
-                Some((diagnosis, _)) => Reply::of(Block::Numbers(Box::new(diagnosis.clone()))),
+                Some((diagnosis, _)) => Reply::of(Block::Numbers(Box::new(
+                    turn::with_the_named_first(s.mind.base(), diagnosis),
+                ))),
                 None => Reply::note(Note::NothingKnown),
             }),
             Verb::Draw => self.with_diagnosis(|s| match &s.last {
@@ -554,109 +552,6 @@ impl Session {
         reply
     }
 
-    fn what_if(&mut self, words: &str) -> Reply {
-        if self.last.is_none() {
-            return self.what_if_of_anybody(words);
-        }
-        let base = Arc::clone(self.mind.base());
-        let named = names::change_named(&base, words);
-        let (changed, changes) = if let Ok(named) = named {
-            match self.change_told(&base, named) {
-                Some(told) => told,
-                None => return Reply::note(Note::WhatIfNotUnderstood),
-            }
-        } else {
-            let padded = format!(" {words}");
-            let gone = GONE.iter().find_map(|marker| {
-                padded
-                    .find(marker)
-                    .and_then(|at| padded.get(at + marker.len()..))
-            });
-            match gone.map(|rest| self.named(rest)) {
-                Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
-                Some(Err(note)) => return Reply::note(note),
-                None => {
-                    return Reply::note(match named {
-                        Err(NoChange::OtherUnit(index)) => Note::WhatIfUnit(index),
-                        _ => Note::WhatIfNotUnderstood,
-                    });
-                }
-            }
-        };
-        let Some((diagnosis, _)) = &self.last else {
-            return Reply::note(Note::NothingKnown);
-        };
-        let group = diagnosis.judgement.focus;
-        let judgement = diagnosis.judgement.clone();
-        let result = self.mind.simulation().what_if(&judgement, &changes, group);
-        let rate = |list: &[(Event, f64)], event: Event| {
-            list.iter()
-                .find(|(e, _)| *e == event)
-                .map_or(0.0, |(_, r)| *r)
-        };
-        // A strike off the neck is not clean, however it met the turf.
-        let seen = |list: &[(Event, f64)], event: Event| match event {
-            Event::Clean => rate(list, event) * (1.0 - rate(list, Event::Shank)),
-            _ => rate(list, event),
-        };
-        let rates = WHAT_IF_EVENTS
-            .iter()
-            .map(|e| (*e, seen(&result.before, *e), seen(&result.after, *e)))
-            .collect();
-        let value = |list: &[(Axis, Amount)], axis: Axis| {
-            list.iter().find(|(a, _)| *a == axis).map(|(_, v)| *v)
-        };
-        let axes = WHAT_IF_AXES
-            .iter()
-            .filter_map(|axis| {
-                Some((
-                    *axis,
-                    value(&result.axes_before, *axis)?,
-                    value(&result.axes_after, *axis)?,
-                ))
-            })
-            .collect();
-        Reply {
-            blocks: vec![
-                Block::WhatIf {
-                    change: changed,
-                    rates,
-                    axes,
-                },
-                Block::Note(Note::StateKept),
-            ],
-            leave: false,
-        }
-    }
-
-    /// A change of the table as told, with what it moves.
-    fn change_told(
-        &mut self,
-        base: &KnowledgeBase,
-        named: ChangeNamed,
-    ) -> Option<(Changed, Vec<Change>)> {
-        let change = base.changes.iter().nth(named.index)?;
-        let size = match named.extent {
-            Extent::By(size) => size,
-            Extent::To(value) => {
-                let (axis, factor) = *change.moves.first()?;
-                let (diagnosis, _) = self.last.as_ref()?;
-                let judgement = diagnosis.judgement.clone();
-                let now = self
-                    .mind
-                    .simulation()
-                    .what_if(&judgement, &[], judgement.focus);
-                let (_, now) = now.axes_before.iter().find(|(a, _)| *a == axis)?;
-                let to = Amount::new(value, change.unit).ok()?;
-                let by = (value - now.value_in(change.unit).ok()?) / factor;
-                let moves = changes(change, by);
-                return Some((Changed::Put(axis, to), moves));
-            }
-        };
-        let moved = Changed::Moved(named.index, size, named.counted);
-        Some((moved, changes(change, size)))
-    }
-
     pub(super) fn more(&mut self) -> Vec<Block> {
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
@@ -713,13 +608,4 @@ impl Session {
             None => Reply::of(Block::NothingToPractise),
         }
     }
-}
-
-/// What a change of this size moves.
-fn changes(change: &WhatIfChange, size: f64) -> Vec<Change> {
-    let moved = change.moves.iter().filter_map(|(axis, factor)| {
-        let amount = Amount::new(size * factor, change.unit).ok()?;
-        Some(Change::Move(*axis, amount))
-    });
-    moved.collect()
 }

@@ -44,6 +44,7 @@ mod thread;
 mod trying;
 mod turn;
 mod two_golfers;
+mod what_if;
 mod worked_out;
 
 use std::sync::Arc;
@@ -654,11 +655,49 @@ impl Session {
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
         };
-        if diagnosis.evidence.is_empty() {
+        if diagnosis.evidence.is_empty() && diagnosis.numbers.is_empty() {
             return vec![Block::Note(Note::AllWell)];
         }
         let mut blocks =
             turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
+        let nothing_else = diagnosis.evidence.iter().all(|(_, e)| {
+            matches!(
+                e,
+                Evidence::Measured { .. } | Evidence::Symptom { present: false, .. }
+            )
+        });
+        let consistent = diagnosis.clashes.is_empty();
+        let odd = |b: &Block| {
+            matches!(b, Block::Signs(_))
+                || matches!(b, Block::Arc { arc, .. } if !arc.effects.is_empty())
+        };
+        if diagnosis.evidence.is_empty()
+            || (nothing_else
+                && consistent
+                && !blocks.iter().any(odd)
+                && arc::all_good(self.mind.base(), &diagnosis))
+        {
+            blocks.retain(|b| matches!(b, Block::Clash(..) | Block::Arc { .. } | Block::Signs(_)));
+            if diagnosis.evidence.is_empty() {
+                // No number of these is of the club's arc: what golfers in general do says nothing.
+                blocks.retain(|b| !matches!(b, Block::Arc { arc, .. } if arc.chain.is_empty()));
+                if consistent {
+                    let said = blocks.iter().any(odd);
+                    blocks.push(Block::Note(Note::NumbersAlone(said)));
+                }
+            } else {
+                blocks.push(Block::Note(Note::GoodNumbers));
+            }
+            if let Some(question) = self.talk.pending.clone()
+                && !matches!(question, Question::Check(_))
+            {
+                blocks.push(Block::Ask {
+                    question,
+                    value: None,
+                });
+            }
+            return blocks;
+        }
         // The reason for the same leader is said once.
         let leader = turn::worth_naming(self.mind.base(), &diagnosis.judgement)
             .first()

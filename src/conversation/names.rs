@@ -233,6 +233,11 @@ const MOVING: [&str; 16] = [
     "add", "added", "extra", "another", "by", "back",
 ];
 
+/// True for a word that makes a size a move from where it is.
+pub(super) fn moving(word: &str) -> bool {
+    MOVING.contains(&word)
+}
+
 /// The length of the longest of these phrases whose words are all said, in order.
 fn longest_said(phrases: &[String], said: &[String]) -> Option<usize> {
     phrases

@@ -129,6 +129,10 @@ pub enum Note {
     ChangeMade(CauseId),
     /// All is well was noted and nothing is wrong.
     AllWell,
+    /// Numbers alone were told and all of them are as they should be.
+    GoodNumbers,
+    /// Numbers alone were told, and none of them says anything of the arc; whether they were odd.
+    NumbersAlone(bool),
     /// It did not help although done as set up; twice now, so that the cause is in question.
     PractiseFailed {
         /// The second time.

@@ -195,17 +195,34 @@ pub(super) enum Depth {
 }
 
 /// The causes worth naming, the first first: those that the evidence speaks for and that are not
-/// unlikely in themselves. Where it speaks for none, the three likeliest.
+/// unlikely in themselves. Where it speaks for none so clearly, those that it speaks for most; where it
+/// speaks for none at all, the three likeliest.
 pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<RankedCause> {
     const FALLBACK: usize = 3;
+    /// At work with this chance beside another: worth a look where nothing stands out.
+    const NEARLY: f64 = 0.015;
+    /// Less likely than this nothing is named: it would be told as "hardly".
+    const LEAST_NAMED: f64 = 0.03;
+    /// At work with this chance: more than the numerical error of it.
+    const SPOKEN_FOR: f64 = 0.008;
     let worth: Vec<RankedCause> = judgement
         .causes
         .iter()
         .filter(|c| c.at_work >= 0.04 && c.probability >= 0.05)
         .copied()
         .collect();
-    if !worth.is_empty() {
+    if worth.len() >= FALLBACK || (!worth.is_empty() && !judgement.little_to_go_on) {
         return worth;
+    }
+    if !worth.is_empty() {
+        // Where nothing stands out one name alone would say too much.
+        let more = judgement
+            .causes
+            .iter()
+            .filter(|c| c.at_work >= NEARLY && !worth.iter().any(|w| w.cause == c.cause))
+            .filter(|c| !base.cause(c.cause).condition)
+            .take(FALLBACK - worth.len());
+        return worth.iter().chain(more).copied().collect();
     }
     let mut likely: Vec<RankedCause> = judgement
         .causes
@@ -213,6 +230,17 @@ pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<R
         .filter(|c| !base.cause(c.cause).condition)
         .copied()
         .collect();
+    // What was told is explained by what it speaks for, however little, not by what is common.
+    let spoken_for = |c: &&RankedCause| c.at_work >= SPOKEN_FOR && c.probability >= LEAST_NAMED;
+    let spoken: Vec<RankedCause> = likely
+        .iter()
+        .filter(spoken_for)
+        .take(FALLBACK)
+        .copied()
+        .collect();
+    if spoken.len() == FALLBACK {
+        return spoken;
+    }
     likely.sort_by(|a, b| {
         b.probability
             .total_cmp(&a.probability)
@@ -220,6 +248,23 @@ pub(super) fn worth_naming(base: &KnowledgeBase, judgement: &Judgement) -> Vec<R
     });
     likely.truncate(FALLBACK);
     likely
+}
+
+/// The same diagnosis with the causes that are named in words before the others.
+pub(super) fn with_the_named_first(base: &KnowledgeBase, diagnosis: &Diagnosis) -> Diagnosis {
+    let named: Vec<CauseId> = worth_naming(base, &diagnosis.judgement)
+        .iter()
+        .map(|c| c.cause)
+        .collect();
+    let place = |cause: CauseId| {
+        named
+            .iter()
+            .position(|n| *n == cause)
+            .unwrap_or(named.len())
+    };
+    let mut ordered = diagnosis.clone();
+    ordered.judgement.causes.sort_by_key(|c| place(c.cause));
+    ordered
 }
 
 /// What being rid of the cause named first would gain, where something else is practised.
@@ -324,7 +369,11 @@ pub(super) fn findings_blocks(
                 });
             }
         }
-        if !few && let Some(flip) = flip(mind, diagnosis) {
+        if !few
+            && let Some(flip) = flip(mind, diagnosis)
+            && flip.leader != first.cause
+            && flip.from == first.cause
+        {
             let all = words(&base, talk, places, diagnosis);
             blocks.push(Block::WouldFlip {
                 words: all.get(flip.finding).cloned().unwrap_or_default(),

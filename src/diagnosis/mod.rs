@@ -11,7 +11,9 @@
 //! of a mark) is weighed in its derived form. Same case, same diagnosis, bit for bit, whatever was
 //! diagnosed before. Knows no entry by name and makes no sentence.
 
+mod lies;
 mod telling;
+mod together;
 mod weighing;
 
 use std::collections::BTreeMap;
@@ -21,11 +23,13 @@ use crate::causes::model::Evidence;
 use crate::causes::{
     Benefit, CausesError, CheckValue, Judgement, Practice, RankedCause, Simulation,
 };
-use crate::geometry::consistency::{Disagreement, Measured, disagreements};
+use crate::geometry::consistency::{ConsistencyRule, Disagreement, Measured, disagreements};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::quantity::{Amount, Estimate};
 use crate::rules::{Fact, RuleIndex, State, Value};
+use lies::lies_by_what_they_explain;
 use telling::{ToldRules, flags, rows, rule_clashes, tell_rules};
+use together::made_to_add_up;
 use weighing::evidence;
 
 use crate::vocabulary::{CauseId, CheckId, ClubId, GroupId, LieId, QuantityId, SymptomId};
@@ -248,6 +252,8 @@ pub struct Diagnosis {
     pub focus: usize,
     /// Numbers said and worked out.
     pub rows: Vec<Row>,
+    /// The findings that are numbers, by their places.
+    pub numbers: Vec<usize>,
     /// Flags that rules set.
     pub flags: Vec<Flag>,
     /// What disagrees.
@@ -351,15 +357,19 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let patterns = patterns(&base, case);
     let focus = focus(&patterns, case);
     let told = tell_rules(&base, case, &patterns);
-    let rows = rows(&base, case, &patterns, &told);
+    let mut rows = rows(&base, case, &patterns, &told);
     let flags = flags(&base, &told, patterns.len());
     let clashes = clashes_of(&base, case, &patterns, &told);
     let evidence = evidence(&base, case, &patterns, &rows);
+    for pattern in 0..patterns.len() {
+        made_to_add_up(&base, &mut rows, pattern);
+    }
     let pieces: Vec<Evidence> = evidence.iter().map(|(_, e)| e.clone()).collect();
     let group = patterns
         .get(focus)
         .map_or_else(|| usual_pattern(&base).group, |p| p.group);
     let mut judgement = mind.simulation.judge(&pieces, group);
+    lies_by_what_they_explain(mind, &evidence, group, &mut judgement);
     judgement
         .causes
         .sort_by_key(|ranked| !worth_naming(&base, case, &pieces, ranked, group));
@@ -415,6 +425,12 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
         patterns,
         focus,
         rows,
+        numbers: (0..case.findings.len())
+            .filter(|i| {
+                let finding = case.findings.get(*i);
+                finding.is_some_and(|f| matches!(f.what, What::Number { .. }))
+            })
+            .collect(),
         flags,
         clashes,
         evidence,
@@ -606,9 +622,18 @@ fn number_clashes(base: &KnowledgeBase, case: &Case, patterns: &[Pattern]) -> Ve
         let plane = pattern.club.map_or(group.plane, |c| base.club(c).plane);
         said.entry("plane").or_insert_with(|| plane.into());
         let measured = Measured::from_named(said);
+        // On a slope a device and the turf count from different grounds.
+        let sloped = lies::moves_low_point(base, pattern);
+        let by_ground = |d: &Disagreement| {
+            matches!(
+                d.rule,
+                ConsistencyRule::LowPointSign | ConsistencyRule::LowPointSize
+            )
+        };
         out.extend(
             disagreements(&measured)
                 .into_iter()
+                .filter(|d| !(sloped && by_ground(d)))
                 .map(|disagreement| Clash::Numbers {
                     pattern: index,
                     disagreement,

@@ -8,6 +8,7 @@ use super::telling::with_usual_error;
 use super::{Case, Finding, Origin, Pattern, Row, Token, What};
 use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
+use crate::quantity::Estimate;
 use crate::vocabulary::{CauseId, GroupId, QuantityId, SymptomId};
 
 /// The findings as evidence about golfers, each once.
@@ -52,9 +53,15 @@ pub(super) fn evidence(
                 present,
                 often,
             } => {
+                // A number that is weighed itself says what its words say, and more exactly.
+                let weighed = |other: usize| {
+                    let what = case.findings.get(other).map(|f| f.what);
+                    matches!(what, Some(What::Number { quantity, .. })
+                        if base.model.measured.get(quantity.index()).is_some_and(Option::is_some))
+                };
                 let same = finding
                     .same_words_as
-                    .is_some_and(|other| replaced.contains(&other));
+                    .is_some_and(|other| replaced.contains(&other) || weighed(other));
                 let repeated =
                     case.findings.iter().take(index).any(|earlier| {
                         earlier.pattern.group == group && earlier.what == finding.what
@@ -87,6 +94,7 @@ pub(super) fn evidence(
                     .is_some_and(Option::is_some)
                 {
                     let value = with_usual_error(value, base.quantity(quantity).usual_error, shots);
+                    let value = as_of_the_group(base, case, &finding.pattern, quantity, value);
                     out.push((
                         token,
                         Evidence::Measured {
@@ -126,7 +134,7 @@ pub(super) fn evidence(
                 Evidence::Measured {
                     quantity: row.quantity,
                     group: pattern.group,
-                    value: row.value,
+                    value: as_of_the_group(base, case, pattern, row.quantity, row.value),
                 },
             ));
         }
@@ -182,6 +190,45 @@ pub(super) fn evidence(
     out
 }
 
+/// A number as the simulated golfers have it, who swing the middle club of the group: a loft less what
+/// this club has more of, a spin loft as its difference from the group's usual.
+fn as_of_the_group(
+    base: &KnowledgeBase,
+    case: &Case,
+    pattern: &Pattern,
+    quantity: QuantityId,
+    value: Estimate,
+) -> Estimate {
+    let axis = base.model.measured.get(quantity.index()).copied().flatten();
+    let Some(group) = base.model.groups.get(pattern.group.index()) else {
+        return value;
+    };
+    let usual = group.static_loft_deg.to_radians();
+    let stamped = base.find_quantity("static_loft");
+    let said = case.findings.iter().find_map(|f| match f.what {
+        What::Number {
+            quantity, value, ..
+        } if Some(quantity) == stamped && f.pattern == *pattern => Some(value.mean()),
+        _ => None,
+    });
+    let of_club = pattern.club.map(|club| base.club(club).loft.base());
+    let more = said.or(of_club).unwrap_or(usual) - usual;
+    let by = match axis {
+        Some((Axis::DeliveredLoft, _)) => more,
+        Some((Axis::SpinLoftDelivered, _)) => {
+            let plane = group.plane_deg.to_radians();
+            let low_point = group.low_point_in * INCH;
+            let down = low_point / group.radius_m * plane.sin();
+            more + usual + group.loft_off_deg.to_radians() + down
+        }
+        _ => return value,
+    };
+    Estimate::from_base(value.mean() - by, value.sd(), value.dimension()).unwrap_or(value)
+}
+
+/// An inch, m.
+const INCH: f64 = 0.0254;
+
 /// True if the symptom is told of these clubs: "fine from a bit of fluff" takes nothing back of what
 /// happens elsewhere.
 fn told(case: &Case, group: GroupId, symptom: SymptomId) -> bool {
@@ -221,8 +268,7 @@ fn weighed_in_derived_form(base: &KnowledgeBase, case: &Case, row: &Row) -> bool
         .get(row.quantity.index())
         .copied()
         .flatten();
-    // A path or a face derived from path and face is no news.
-    if axis.is_none_or(|(axis, _)| axis == Axis::SpinLoftDelivered) {
+    if axis.is_none() {
         return false;
     }
     let leaves = why.findings();

@@ -49,7 +49,8 @@ pub enum ConsistencyRule {
     /// than 0.5 inch and degree.
     LowPointSign,
     /// K = low point over sine of attack: a check outside 38 to 85 in, for attacks of a degree or
-    /// more; also where the two are on the wrong sides, but not far enough for the rule before.
+    /// more, unless half an inch and half a degree would put it right; also where the two are on the
+    /// wrong sides, but not far enough for the rule before.
     LowPointSize,
     /// Path less swing direction against attack and plane: a check beyond 2.5 degrees.
     PathShift,
@@ -61,6 +62,8 @@ pub enum ConsistencyRule {
     CarryVacuum,
     /// Carry in yards above 1.95 of the ball speed in mph: a check.
     CarrySize,
+    /// Carry in yards above 3 times the club speed in mph: a check.
+    CarryClubSpeed,
     /// Time below 1.8 of the root of 2 apex/g: a check.
     TimeApex,
     /// Landing flatter than the launch: a check.
@@ -183,6 +186,11 @@ pub fn rules() -> &'static [Rule] {
             rule: C::CarrySize,
             between: (N::BallSpeed, N::Carry),
             test: carry_size,
+        },
+        Rule {
+            rule: C::CarryClubSpeed,
+            between: (N::ClubSpeed, N::Carry),
+            test: carry_club_speed,
         },
         Rule {
             rule: C::TimeApex,
@@ -376,12 +384,19 @@ fn low_point_sign(m: &Measured) -> Option<Level> {
 }
 
 fn low_point_size(m: &Measured) -> Option<Level> {
-    let (s, a) = (m.low_point?, m.attack?);
-    let fits =
-        arc::vertical_radius_from_pair(s, a).is_ok_and(|k| (38.0..=85.0).contains(&k.as_inches()));
+    /// How far off each of the two may be, inches and degrees: less than either is usually known to.
+    const SLACK: f64 = 0.5;
+    let (s, a) = (m.low_point?.as_inches(), m.attack?.as_degrees());
+    let down = |low_point: f64, k: f64| (low_point / k).clamp(-1.0, 1.0).asin().to_degrees();
+    // The least and the most that the club may be going down there.
+    let over = |low_point: f64| {
+        let (near, far) = (down(low_point, 85.0), down(low_point, 38.0));
+        (near.min(far), near.max(far))
+    };
+    let (least, most) = (over(s - SLACK).0 - SLACK, over(s + SLACK).1 + SLACK);
     when(
         Level::Check,
-        a.abs() >= Angle::degrees(1.0) && !fits && low_point_sign(m).is_none(),
+        a.abs() >= 1.0 && !(least..=most).contains(&-a) && low_point_sign(m).is_none(),
     )
 }
 
@@ -423,6 +438,14 @@ fn carry_size(m: &Measured) -> Option<Level> {
     when(
         Level::Check,
         m.carry?.as_yards() > 1.95 * m.ball_speed?.as_mph(),
+    )
+}
+
+/// 1.56 times the club speed and 1.95 yd for each mph of that.
+fn carry_club_speed(m: &Measured) -> Option<Level> {
+    when(
+        Level::Check,
+        m.carry?.as_yards() > 3.0 * m.club_speed?.as_mph(),
     )
 }
 

@@ -33,6 +33,10 @@ pub const DEPTH_ERROR: Ratio = Ratio::of_one(0.25);
 pub const RADIUS_ERROR: Length = Length::metres(0.030);
 /// One standard deviation of the plane between golfers with one club (elicited).
 pub const PLANE_ERROR: Angle = Angle::degrees(2.0);
+/// Depth of the arc under the turf at a heavy strike, with its spread (elicited).
+pub const USUAL_CUT: (Length, Length) = (Length::millimetres(1.5), Length::millimetres(1.0));
+/// A mark that starts less than this behind the ball is no heavy strike's.
+const LEAST_ENTRY: Length = Length::inches(0.25);
 /// Least attack from which the golfer's own arc is worked out.
 const LEAST_ATTACK: Angle = Angle::degrees(1.0);
 
@@ -293,6 +297,19 @@ fn low_point(
             way(
                 How::From(&[Part::TurfEntry, Part::MarkLength]),
                 named::low_point_from_start_and_length(start, length)?,
+            );
+        } else if stated.is_none()
+            && known.attack.is_none()
+            && known.brush.is_none()
+            && entry.mean() > LEAST_ENTRY.base()
+        {
+            // A heavy strike of which nothing else is told has cut a thin strip of soil.
+            let (depth, sd) = USUAL_CUT;
+            let depth = Estimate::from_base(depth.base(), sd.base(), Dimension::Length)?;
+            chain.add(Part::MarkDepth, How::Usual, depth);
+            way(
+                How::From(&[Part::TurfEntry, Part::MarkDepth, Part::Radius, Part::Plane]),
+                named::low_point_from_turf_entry(entry, depth, radius, plane)?,
             );
         }
     }

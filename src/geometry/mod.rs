@@ -14,6 +14,7 @@
 
 pub mod air;
 pub mod arc;
+pub mod ball_data;
 pub mod consistency;
 pub mod fit;
 pub mod flight;

@@ -9,6 +9,7 @@
 //! Does not know: which fact a rule puts in; an angle is an angle.
 
 use super::arc;
+use super::ball_data;
 use super::impact::{self, FaceShare};
 use super::propagation::{agreed, propagate};
 use super::{GeometryError, Input};
@@ -236,6 +237,31 @@ named! {
     rolling_spin(club_speed: Speed, spin_loft: Angle; factor: Ratio = spin_error()) -> Spin =
         impact::rolling_spin(club_speed, spin_loft).map(|spin| spin * factor.base());
 
+    /// `speed_ratio(ball_speed, club_speed)`: ball speed over club speed.
+    speed_ratio(ball_speed: Speed, club_speed: Speed) -> Ratio =
+        ball_data::speed_ratio(ball_speed, club_speed);
+
+    /// `spin_loft_from_spin(spin, ball_speed, share)`: the spin loft behind a spin, with the share of
+    /// a rolling ball's spin that the head gives (0.7 driver, 1.05 wood, 1.2 iron).
+    spin_loft_from_spin(spin: Spin, ball_speed: Speed, share: Ratio) -> Angle =
+        ball_data::spin_loft_from_spin(spin, ball_speed, share);
+
+    /// `attack_from_launch(launch, spin_loft)`: with the fitted share of the loft, +/- 0.10.
+    attack_from_launch(launch: Angle, spin_loft: Angle; share_error: Ratio = share_error()) -> Angle =
+        ball_data::attack_from_launch(launch, spin_loft, share_error);
+
+    /// `loft_from_launch(launch, spin_loft)`: the dynamic loft that goes with it.
+    loft_from_launch(launch: Angle, spin_loft: Angle; share_error: Ratio = share_error()) -> Angle =
+        ball_data::attack_from_launch(launch, spin_loft, share_error).map(|a| a + spin_loft);
+
+    /// `driver_gear_tilt(strike_across)`: tilt of the spin axis by where a driver is struck, +/- half.
+    driver_gear_tilt(strike_across: Length; factor: Ratio = gear_error()) -> Angle =
+        ball_data::gear_tilt(strike_across, impact::HeadGear::DRIVER, factor);
+
+    /// `wood_gear_tilt(strike_across)`: the same of a wood from the turf, +/- half.
+    wood_gear_tilt(strike_across: Length; factor: Ratio = gear_error()) -> Angle =
+        ball_data::gear_tilt(strike_across, impact::HeadGear::FAIRWAY, factor);
+
     /// `vertical_radius(low_point, attack)`: K of the golfer's arc from one pair.
     vertical_radius(low_point: Length, attack: Angle) -> Length =
         arc::vertical_radius_from_pair(low_point, attack);
@@ -339,4 +365,8 @@ fn speed_ratio_error() -> Estimate {
 
 fn spin_error() -> Estimate {
     hidden(1.0, Ratio::of_one(0.35))
+}
+
+fn gear_error() -> Estimate {
+    hidden(1.0, Ratio::of_one(0.5))
 }

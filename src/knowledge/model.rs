@@ -623,11 +623,11 @@ pub(super) fn change(
 /// Which axis a quantity is, by name; its usual error in the axis' unit.
 pub(super) fn measured(shape: &QuantityShape) -> Option<(Axis, f64)> {
     let (axis, unit, _) = axis_named(match shape.id.as_str() {
-        // A stated dynamic loft is an absolute one, a stated strike a delivered one, and the axis
-        // called spin loft is a difference.
+        // A stated dynamic loft is an absolute one, a stated strike a delivered one; a stated spin
+        // loft is told as its difference from the usual (`diagnosis/weighing.rs`).
         "dynamic_loft" => "delivered_loft",
         "strike_up" => "strike_up_delivered",
-        "spin_loft" => return None,
+        "spin_loft" => "spin_loft_delivered",
         other => other,
     })?;
     let own = Unit::from_symbol(&shape.unit)?;

@@ -401,10 +401,15 @@ fn strike_lines(out: &mut String, drawn: &Drawn, drawing: Drawing) -> Result<(),
             ),
         );
     } else if class == StrikeClass::Clean {
+        let known = if drawn.clean_from_here == Some(true) {
+            "Strike: not known without the height; clean if it is as taken."
+        } else {
+            "Strike: clean."
+        };
         lines(
             out,
             &format!(
-                "Strike: clean. The low point may move {}, {}.",
+                "{known} The low point may move {}, {}.",
                 side(margins.back, "back"),
                 side(margins.forward, "forward")
             ),

@@ -279,8 +279,10 @@ fn cause_page(base: &KnowledgeBase, id: CauseId, page: &mut Page) {
     page.labelled(
         "Share",
         format!(
-            "clearly present in {:.0} of 100 golfers who complain (estimate)",
-            c.prior * 100.0
+            "seen in {:.0} of 100 golfers who complain, whether it does harm or not; at work in the \
+             complaint of about {:.0} (estimates)",
+            c.prior * 100.0,
+            c.prior * base.model.settings.prior_scale * 100.0
         ),
     );
     let mut told = base.tellings.iter().filter(|t| t.cause == Some(id));

@@ -554,7 +554,7 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
             .take(8)
             .map(|(e, p)| format!("  {:<44} {:>4}", base.effect(*e).name, percent(*p))),
     );
-    page.text("Causes: chance, its numerical error, share before anything was said, at work here:");
+    page.text("Causes: chance, its numerical error, share of all golfers simulated (before anything was said), at work here:");
     page.art(d.judgement.causes.iter().take(10).map(|c| {
         format!(
             "  {:<40} {:>5} +/- {:<4} {:>5} {:>5}",

@@ -285,6 +285,9 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::ForgetAnswered(false) => "Kept.".to_owned(),
         Note::NoBook => "No lesson book is kept in this talk. Start with --golfer NAME to keep one.".to_owned(),
         Note::AllWell => "Nothing wrong there, then. What is the shot that costs you?".to_owned(),
+        Note::GoodNumbers => "Nothing wrong there: these numbers are what a good strike wants. What is the shot that costs you?".to_owned(),
+        Note::NumbersAlone(true) => "What did the ball do, and where on the face was it struck?".to_owned(),
+        Note::NumbersAlone(false) => "These numbers alone say nothing of the swing. What did the ball do, or what were path, face and attack?".to_owned(),
         Note::NoMoreQuestions => "No question is left whose answer would change what to practise.".to_owned(),
         Note::StateKept => "(Only a thought: nothing you told me has changed.)".to_owned(),
     };

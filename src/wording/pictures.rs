@@ -69,6 +69,23 @@ pub(super) fn above(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page
     let (picture, sentence) = text.split_once("\n\n").unwrap_or(("", &text));
     page.picture(picture.lines().map(str::to_owned));
     page.text(sentence.split_whitespace().collect::<Vec<_>>().join(" "));
+    off_the_middle(base, arc, manner, page);
+}
+
+/// What a strike off the middle adds to the curve, where the club's head turns the ball by it.
+fn off_the_middle(base: &KnowledgeBase, arc: &ArcNumbers, manner: Manner, page: &mut Page) {
+    let step = |name: &str| {
+        let quantity = base.find_quantity(name)?;
+        arc.chain.iter().find(|s| s.quantity == quantity)
+    };
+    if let (Some(tilt), Some(mark)) = (step("gear_tilt"), step("strike_across")) {
+        page.text(format!(
+            "Struck {}, the head twists and the ball takes the spin of a gear: its axis tips {} ({}) further, with face and path as they are.",
+            amount(base, mark.quantity, mark.middle, manner),
+            amount(base, tilt.quantity, tilt.middle, manner),
+            range(base, tilt.quantity, tilt.low, tilt.high, manner),
+        ));
+    }
 }
 
 /// The mark on the face, seen by somebody who looks at it: where golfers like this one strike.

@@ -573,7 +573,11 @@ pub(super) fn arc_lines(
         } else {
             " (no club said: I take that)"
         };
-        sentences.push(format!("A good {name}{assumed}: {}.", wanted.join(", ")));
+        let good = match arc.pattern.groups.len() {
+            0 | 1 => name,
+            _ => base.group(arc.pattern.group).name.clone(),
+        };
+        sentences.push(format!("A good {good}{assumed}: {}.", wanted.join(", ")));
     }
     page.labelled("The arc", sentences.join(" "));
     if !arc.effects.is_empty() {

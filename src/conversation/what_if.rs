@@ -1,0 +1,204 @@
+//! "What if ...": one thing changed, everything else as it is.
+//!
+//! Takes the words of the change and the golfers that fit; gives shots in a hundred and the numbers of
+//! the arc, now and then. Numbers start from the golfer's own where they were told. What was told stays
+//! as it is. Knows no cause and no change by name.
+
+use std::sync::Arc;
+
+use super::arc;
+use super::names::{ChangeNamed, Extent, NoChange};
+use super::note::Note;
+use super::reply::{Block, Changed, Reply};
+use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
+use crate::causes::model::{Axis, Change, Event};
+use crate::geometry::named::low_point_from_attack;
+use crate::knowledge::{KnowledgeBase, WhatIfChange};
+use crate::quantity::{Amount, Dimension, Estimate};
+use crate::reading::What;
+
+/// Words of being, between the name of a number and the number.
+const BEING: [&str; 9] = [
+    "was", "were", "is", "be", "became", "would", "if", "to", "at",
+];
+
+impl Session {
+    pub(super) fn what_if(&mut self, words: &str) -> Reply {
+        if self.last.is_none() {
+            return self.what_if_of_anybody(words);
+        }
+        let base = Arc::clone(self.mind.base());
+        let named = names::change_named(&base, words);
+        let set = self.number_set(&base, words);
+        let (changed, changes) = if let Some(set) = set {
+            set
+        } else if let Ok(named) = named {
+            match self.change_told(&base, named) {
+                Some(told) => told,
+                None => return Reply::note(Note::WhatIfNotUnderstood),
+            }
+        } else {
+            let padded = format!(" {words}");
+            let gone = GONE.iter().find_map(|marker| {
+                padded
+                    .find(marker)
+                    .and_then(|at| padded.get(at + marker.len()..))
+            });
+            match gone.map(|rest| self.named(rest)) {
+                Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
+                Some(Err(note)) => return Reply::note(note),
+                None => {
+                    return Reply::note(match named {
+                        Err(NoChange::OtherUnit(index)) => Note::WhatIfUnit(index),
+                        _ => Note::WhatIfNotUnderstood,
+                    });
+                }
+            }
+        };
+        let Some((diagnosis, _)) = &self.last else {
+            return Reply::note(Note::NothingKnown);
+        };
+        let group = diagnosis.judgement.focus;
+        let judgement = diagnosis.judgement.clone();
+        let result = self.mind.simulation().what_if(&judgement, &changes, group);
+        let rate = |list: &[(Event, f64)], event: Event| {
+            list.iter()
+                .find(|(e, _)| *e == event)
+                .map_or(0.0, |(_, r)| *r)
+        };
+        // A strike off the neck is not clean, however it met the turf.
+        let seen = |list: &[(Event, f64)], event: Event| match event {
+            Event::Clean => rate(list, event) * (1.0 - rate(list, Event::Shank)),
+            _ => rate(list, event),
+        };
+        let rates = WHAT_IF_EVENTS
+            .iter()
+            .map(|e| (*e, seen(&result.before, *e), seen(&result.after, *e)))
+            .collect();
+        let value = |list: &[(Axis, Amount)], axis: Axis| {
+            list.iter().find(|(a, _)| *a == axis).map(|(_, v)| *v)
+        };
+        // The golfer's own number is where it starts; the simulated golfers say how far it moves.
+        let axes = WHAT_IF_AXES
+            .iter()
+            .filter_map(|axis| {
+                let before = value(&result.axes_before, *axis)?;
+                let after = value(&result.axes_after, *axis)?;
+                let own =
+                    arc::measured_row(&base, diagnosis, *axis).map_or(before, |row| row.middle());
+                let by = after.base() - before.base();
+                Some((
+                    *axis,
+                    own,
+                    Amount::from_base(own.base() + by, own.dimension()).ok()?,
+                ))
+            })
+            .collect();
+        Reply {
+            blocks: vec![
+                Block::WhatIf {
+                    change: changed,
+                    rates,
+                    axes,
+                },
+                Block::Note(Note::StateKept),
+            ],
+            leave: false,
+        }
+    }
+
+    /// Where an axis is now: the golfer's own number, or that of golfers like this one.
+    fn now(&mut self, base: &KnowledgeBase, axis: Axis) -> Option<Amount> {
+        let (diagnosis, _) = self.last.as_ref()?;
+        if let Some(row) = arc::measured_row(base, diagnosis, axis) {
+            return Some(row.middle());
+        }
+        let judgement = diagnosis.judgement.clone();
+        let now = self
+            .mind
+            .simulation()
+            .what_if(&judgement, &[], judgement.focus);
+        let now = now.axes_before.iter().find(|(a, _)| *a == axis);
+        now.map(|(_, amount)| *amount)
+    }
+
+    /// A number put in place of what it is now, as in "if the face were -3": read as any number is,
+    /// and moved where it begins. An attack comes of the low point, a path of the swing's direction.
+    fn number_set(&mut self, base: &KnowledgeBase, words: &str) -> Option<(Changed, Vec<Change>)> {
+        let said: Vec<&str> = words
+            .split_whitespace()
+            .filter(|w| !BEING.contains(w))
+            .collect();
+        if !said
+            .iter()
+            .any(|w| w.contains(|c: char| c.is_ascii_digit()))
+            || said.iter().any(|w| names::moving(w))
+        {
+            return None;
+        }
+        let reading = self.read(&said.join(" "));
+        let mut numbers = reading.findings.iter().filter_map(|f| match f.what {
+            What::Number(number) => Some(number),
+            What::Symptom(_) | What::AllWell => None,
+        });
+        let (number, None) = (numbers.next()?, numbers.next()) else {
+            return None;
+        };
+        let (axis, _) = (*base.model.measured.get(number.quantity.index())?)?;
+        let to = number.value.middle();
+        let now = self.now(base, axis)?;
+        let by = Amount::from_base(to.base() - now.base(), to.dimension()).ok()?;
+        let moved = match axis {
+            Axis::ClubPath => Change::Move(Axis::SwingDirection, by),
+            Axis::FaceToPath => Change::Move(Axis::FaceAngle, by),
+            Axis::DeliveredLoft => Change::Move(Axis::DynamicLoft, by),
+            Axis::AttackAngle => {
+                let (diagnosis, _) = self.last.as_ref()?;
+                let (radius, plane) = arc::arc_of(base, diagnosis.focus()?);
+                let low_point = |attack: Amount| {
+                    let attack = Estimate::exact(attack);
+                    low_point_from_attack(attack, radius, plane).map(|e| e.mean())
+                };
+                let by = low_point(to).ok()? - low_point(now).ok()?;
+                Change::Move(
+                    Axis::LowPoint,
+                    Amount::from_base(by, Dimension::Length).ok()?,
+                )
+            }
+            axis if axis.moves_by_itself() => Change::Move(axis, by),
+            _ => return None,
+        };
+        Some((Changed::Put(axis, to), vec![moved]))
+    }
+
+    /// A change of the table as told, with what it moves.
+    fn change_told(
+        &mut self,
+        base: &KnowledgeBase,
+        named: ChangeNamed,
+    ) -> Option<(Changed, Vec<Change>)> {
+        let change = base.changes.iter().nth(named.index)?;
+        let size = match named.extent {
+            Extent::By(size) => size,
+            Extent::To(value) => {
+                let (axis, factor) = *change.moves.first()?;
+                let now = self.now(base, axis)?;
+                let to = Amount::new(value, change.unit).ok()?;
+                let by = (value - now.value_in(change.unit).ok()?) / factor;
+                let moves = changes(change, by);
+                return Some((Changed::Put(axis, to), moves));
+            }
+        };
+        let moved = Changed::Moved(named.index, size, named.counted);
+        Some((moved, changes(change, size)))
+    }
+}
+
+/// What a change of this size moves.
+fn changes(change: &WhatIfChange, size: f64) -> Vec<Change> {
+    let moved = change.moves.iter().filter_map(|(axis, factor)| {
+        let amount = Amount::new(size * factor, change.unit).ok()?;
+        Some(Change::Move(*axis, amount))
+    });
+    moved.collect()
+}

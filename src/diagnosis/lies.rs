@@ -1,0 +1,58 @@
+//! What the ball lay on, as stated: a condition of the shot, weighed by what it explains.
+//!
+//! Takes the evidence and the judgement; gives each stated lie the share at work that the complaint
+//! speaks for. Names no lie: knows only the condition that a lie forces and what that moves.
+
+use super::{Mind, Pattern, Token};
+use crate::causes::Judgement;
+use crate::causes::model::{Axis, Evidence};
+use crate::knowledge::KnowledgeBase;
+use crate::vocabulary::{CauseId, GroupId};
+
+/// A lie that was stated is there for certain, which says nothing of what it did: its share at work is
+/// what the rest of the evidence would make of it. A slope that explains the complaint leads; a mat
+/// that hides it does not.
+pub(super) fn lies_by_what_they_explain(
+    mind: &mut Mind,
+    evidence: &[(Token, Evidence)],
+    group: GroupId,
+    judgement: &mut Judgement,
+) {
+    let stated: Vec<CauseId> = evidence
+        .iter()
+        .filter_map(|(token, piece)| match (token, piece) {
+            (Token::Lie(_), Evidence::Known { cause, .. }) => Some(*cause),
+            _ => None,
+        })
+        .collect();
+    if stated.is_empty() {
+        return;
+    }
+    let rest: Vec<Evidence> = evidence
+        .iter()
+        .filter(|(token, _)| !matches!(token, Token::Lie(_)))
+        .map(|(_, piece)| piece.clone())
+        .collect();
+    let without = mind.simulation.judge(&rest, group);
+    for ranked in &mut judgement.causes {
+        if stated.contains(&ranked.cause)
+            && let Some(alone) = without.of(ranked.cause)
+        {
+            ranked.at_work = if alone.raised > 1.0 {
+                ranked.probability * (1.0 - 1.0 / alone.raised)
+            } else {
+                0.0
+            };
+        }
+    }
+    judgement.rank_again();
+}
+
+/// True if the lie of the pattern itself moves the bottom of the arc, as a slope does.
+pub(super) fn moves_low_point(base: &KnowledgeBase, pattern: &Pattern) -> bool {
+    let condition = pattern.lie.and_then(|lie| base.lie(lie).condition);
+    condition
+        .and_then(|cause| base.model.causes.get(cause.index()))
+        .and_then(|cause| cause.shifts.get(pattern.group.index()))
+        .is_some_and(|shifts| shifts.iter().any(|s| s.axis == Axis::LowPoint))
+}
