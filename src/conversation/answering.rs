@@ -5,6 +5,7 @@
 
 use std::sync::Arc;
 
+use super::answer_kinds::{asked, unit_words};
 use super::note::Note;
 use super::notebook::Wish;
 use super::reply::{Block, Question, Reply};
@@ -14,8 +15,7 @@ use super::turn::{self, Depth};
 use super::{Session, own_telling, questions, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
-use crate::quantity::Unit;
-use crate::reading::quick::{Answer, Asked, Reply as Answered, read_answer};
+use crate::reading::quick::{Answer, Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
 use crate::vocabulary::{CauseId, Hand, SymptomId};
 
@@ -638,67 +638,5 @@ fn of_practice(question: &Question, line: &str) -> Option<Answered> {
             Some(Answered::Yes)
         }
         _ => None,
-    }
-}
-
-/// What the reader is to look for in the answer.
-fn asked(base: &KnowledgeBase, question: &Question) -> Asked {
-    match question {
-        Question::Check(_)
-        | Question::Safety(_)
-        | Question::Leave(_)
-        | Question::Tally { .. }
-        | Question::Fresh { .. }
-        | Question::Followed(_)
-        | Question::Forget
-        | Question::Sure { .. } => Asked::YesNo,
-        Question::WhichSet(_) => Asked::OneOf(vec![
-            "with the thought".to_owned(),
-            "as you were".to_owned(),
-        ]),
-        Question::Hand => Asked::Hand,
-        Question::Unit { units, .. } => {
-            Asked::OneOf(units.iter().map(|u| unit_words(*u).to_owned()).collect())
-        }
-        Question::Direction { quantity, .. } => {
-            let q = base.quantity(*quantity);
-            Asked::OneOf(
-                [&q.positive, &q.negative]
-                    .into_iter()
-                    .flatten()
-                    .cloned()
-                    .collect(),
-            )
-        }
-        Question::Number { quantities, .. } => Asked::OneOf(
-            quantities
-                .iter()
-                .map(|q| base.quantity(*q).name.clone())
-                .collect(),
-        ),
-        Question::Meaning {
-            symptoms, causes, ..
-        } => Asked::OneOf(
-            symptoms
-                .iter()
-                .map(|s| base.symptom(*s).name.clone())
-                .chain(causes.iter().map(|c| base.cause(*c).name.clone()))
-                .collect(),
-        ),
-    }
-}
-
-/// A unit as people say it.
-const fn unit_words(unit: Unit) -> &'static str {
-    match unit {
-        Unit::Inch => "in inch inches",
-        Unit::Centimetre => "cm centimetre centimetres",
-        Unit::Millimetre => "mm millimetre millimetres",
-        Unit::Metre => "m metre metres",
-        Unit::Yard => "yd yard yards",
-        Unit::Foot => "ft foot feet",
-        Unit::MilePerHour => "mph miles",
-        Unit::KilometrePerHour => "kmh kilometres",
-        other => other.symbol(),
     }
 }

@@ -9,6 +9,7 @@
 //! Start reading at [`Session::respond`].
 
 mod aiming;
+mod answer_kinds;
 mod answering;
 mod arc;
 mod carrying_out;
@@ -18,9 +19,11 @@ mod commands;
 mod concepts;
 mod counting;
 mod cures;
+mod held_back;
 pub mod learning;
 mod leave;
 mod listening;
+mod looked_into;
 mod looking_up;
 mod mechanisms;
 mod names;
@@ -53,13 +56,12 @@ use crate::beside::beside;
 use crate::causes::CausesError;
 use crate::causes::model::{Axis, Event, Evidence};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
-use crate::explanation::accounts;
-use crate::knowledge::{CautionLevel, KnowledgeBase};
+use crate::knowledge::KnowledgeBase;
 use crate::lesson::Moment;
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
 use crate::reading::{Likeness, Phrases, Reading, Span, Tone, What, read};
-use crate::vocabulary::{CauseId, CautionId, Hand};
+use crate::vocabulary::{CautionId, Hand};
 
 pub use command::{Said, command, nearest_command};
 pub use commands::{COMMANDS, Command, Takes, Verb};
@@ -217,82 +219,6 @@ impl Session {
             Some((diagnosis, _)) => Some(diagnosis),
             None => None,
         }
-    }
-
-    /// What has been told, as a case for the rules and the golfers.
-    pub fn case(&self) -> crate::diagnosis::Case {
-        self.talk.case(self.base()).0
-    }
-
-    /// Everything known, numbered.
-    pub fn known(&self) -> Vec<Heard> {
-        turn::heard(&self.talk, None)
-    }
-
-    /// What is being asked.
-    pub const fn asking(&self) -> Option<&Question> {
-        self.talk.pending.as_ref()
-    }
-
-    /// The pattern that a finding belongs to, as the diagnosis sees it.
-    pub fn pattern_of(&self, finding: &crate::reading::Finding) -> crate::diagnosis::Pattern {
-        talk::pattern(self.mind.base(), &finding.pattern)
-    }
-
-    /// The drill that may be given for a cause.
-    pub fn drill_for(&self, cause: CauseId) -> Option<crate::vocabulary::DrillId> {
-        let base = self.mind.base();
-        let group = self.diagnosis().map(|d| d.judgement.focus);
-        let group = group.unwrap_or_else(|| crate::diagnosis::usual_pattern(base).group);
-        turn::drill_for(base, &self.talk, group, cause)
-    }
-
-    /// What is counted with this drill in place of its own count.
-    pub fn count_for(
-        &self,
-        cause: CauseId,
-        drill: crate::vocabulary::DrillId,
-    ) -> Option<crate::vocabulary::CountId> {
-        let focus = self.diagnosis()?.focus()?;
-        counting::count_for(self.mind.base(), &self.talk, focus, (cause, drill))
-    }
-
-    /// For each cause, the words of each piece of evidence with its weight in decibans.
-    pub fn accounts(&mut self, causes: &[CauseId]) -> Vec<(CauseId, Vec<(String, f64)>)> {
-        let Some((diagnosis, places)) = self.last.clone() else {
-            return Vec::new();
-        };
-        let base = Arc::clone(self.mind.base());
-        let words = turn::words(&base, &self.talk, &places, &diagnosis);
-        accounts(&mut self.mind, &diagnosis, causes)
-            .into_iter()
-            .map(|account| {
-                let lines = account
-                    .entries
-                    .iter()
-                    .map(|e| {
-                        (
-                            words.get(e.evidence).cloned().unwrap_or_default(),
-                            e.decibans,
-                        )
-                    })
-                    .collect();
-                (account.cause, lines)
-            })
-            .collect()
-    }
-
-    /// For each cause, playable shots gained in a hundred if it were gone.
-    pub fn benefits(&mut self, causes: &[CauseId]) -> Vec<(CauseId, f64)> {
-        let Some((diagnosis, _)) = self.last.clone() else {
-            return Vec::new();
-        };
-        self.mind
-            .simulation()
-            .benefits(&diagnosis.judgement, causes)
-            .into_iter()
-            .map(|b| (b.cause, b.playable))
-            .collect()
     }
 
     /// Names for completion: commands, then ids and names of causes.
@@ -456,70 +382,6 @@ impl Session {
             self.step(before);
         }
         reply
-    }
-
-    // ------------------------------------------------------------------ safety
-
-    fn safety(&mut self, line: &str) -> Option<Reply> {
-        let alarms = self.alarms(line);
-        if alarms.is_empty()
-            && let Some(reply) = self.cleared_by_leave(line)
-        {
-            return Some(reply);
-        }
-        let emergency = alarms.iter().find(|a| a.level == CautionLevel::Emergency);
-        if let Some(alarm) = emergency {
-            self.talk.held = Some(alarm.caution);
-            self.talk.pending = Some(Question::Safety(alarm.caution));
-            return Some(Reply::of(Block::Caution {
-                caution: alarm.caution,
-                alone: true,
-            }));
-        }
-        self.note_ails(&alarms);
-        let Some(first) = alarms.iter().find(|a| a.level == CautionLevel::First) else {
-            self.heed_beside(&alarms, line);
-            return None;
-        };
-        let asked = matches!(
-            self.talk.pending,
-            Some(Question::Safety(_) | Question::Leave(_))
-        );
-        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !first.grave) {
-            return None;
-        }
-        self.step(self.talk.clone());
-        self.talk.held = Some(first.caution);
-        self.talk.grave |= first.grave && self.base().caution(first.caution).ask_grave.is_some();
-        // Past, mended or "if": ask before warning.
-        let mut blocks = if first.unsure {
-            Vec::new()
-        } else {
-            vec![Block::Caution {
-                caution: first.caution,
-                alone: false,
-            }]
-        };
-        // The rest of the line is still read, but nothing is practised. The words of the alarm are
-        // about the body and are blanked, so that "lower back" is no low flight.
-        let rest = without(line, alarms.iter().map(|a| a.said));
-        let reading = self.read(&rest);
-        blocks.extend(self.take_in(&reading, &rest));
-        let question = self.talk.safety_question(first.caution);
-        self.talk.pending = Some(question.clone());
-        self.judge();
-        if self.base().caution(first.caution).ask.is_some() {
-            blocks.push(Block::Ask {
-                question,
-                value: None,
-            });
-        } else {
-            self.talk.pending = None;
-        }
-        Some(Reply {
-            blocks,
-            leave: false,
-        })
     }
 
     // ------------------------------------------------------------------ talk

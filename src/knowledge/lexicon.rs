@@ -14,14 +14,16 @@
 
 mod choices;
 mod fingerprint;
+mod meanings;
 mod raw;
 mod resolve;
 
 pub(crate) use choices::Choices;
 pub use choices::choices;
 pub(crate) use fingerprint::{START, hashed};
+pub use meanings::TONES;
 pub use raw::{RawClass, RawEntry, RawUneven};
-pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups, MOST_LISTS, TONES};
+pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups, MOST_LISTS};
 
 use crate::quantity::Unit;
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};

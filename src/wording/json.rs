@@ -6,9 +6,9 @@
 
 use serde_json::{Map, Value, json};
 
+use super::clashes::clash_text;
 use super::number::Manner;
 use super::page::clean;
-use super::reply::clash_text;
 use crate::causes::model::Axis;
 use crate::conversation::{Block, Note, Question, Reply, Session, axis_unit};
 use crate::diagnosis::{Diagnosis, Origin, Pattern};

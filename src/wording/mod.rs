@@ -8,6 +8,7 @@ mod asking;
 mod book;
 mod calculator;
 mod called;
+mod clashes;
 mod drawing;
 mod entry;
 mod explain;

@@ -362,7 +362,7 @@ fn the_program_solves_what_it_can_look_at() {
         .collect();
     let within = |n: usize| places.iter().filter(|p| p.is_some_and(|p| p < n)).count();
     // The shares over 500 cases are the benchmark's; this holds them from falling far.
-    assert!(within(1) >= 10 && within(3) >= 16, "{places:?}");
+    assert!(within(1) >= 10 && within(3) >= 15, "{places:?}");
 }
 
 #[test]

@@ -1,0 +1,72 @@
+//! What in a line has to be heard before anything about the swing?
+//!
+//! Takes a line; gives the caution that comes first, alone or with what else was read, and the question
+//! that holds practice back until it is answered. None if nothing in the line calls for one.
+
+use super::reply::{Block, Question, Reply};
+use super::{Session, without};
+use crate::knowledge::CautionLevel;
+
+impl Session {
+    pub(super) fn safety(&mut self, line: &str) -> Option<Reply> {
+        let alarms = self.alarms(line);
+        if alarms.is_empty()
+            && let Some(reply) = self.cleared_by_leave(line)
+        {
+            return Some(reply);
+        }
+        let emergency = alarms.iter().find(|a| a.level == CautionLevel::Emergency);
+        if let Some(alarm) = emergency {
+            self.talk.held = Some(alarm.caution);
+            self.talk.pending = Some(Question::Safety(alarm.caution));
+            return Some(Reply::of(Block::Caution {
+                caution: alarm.caution,
+                alone: true,
+            }));
+        }
+        self.note_ails(&alarms);
+        let Some(first) = alarms.iter().find(|a| a.level == CautionLevel::First) else {
+            self.heed_beside(&alarms, line);
+            return None;
+        };
+        let asked = matches!(
+            self.talk.pending,
+            Some(Question::Safety(_) | Question::Leave(_))
+        );
+        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !first.grave) {
+            return None;
+        }
+        self.step(self.talk.clone());
+        self.talk.held = Some(first.caution);
+        self.talk.grave |= first.grave && self.base().caution(first.caution).ask_grave.is_some();
+        // Past, mended or "if": ask before warning.
+        let mut blocks = if first.unsure {
+            Vec::new()
+        } else {
+            vec![Block::Caution {
+                caution: first.caution,
+                alone: false,
+            }]
+        };
+        // The rest of the line is still read, but nothing is practised. The words of the alarm are
+        // about the body and are blanked, so that "lower back" is no low flight.
+        let rest = without(line, alarms.iter().map(|a| a.said));
+        let reading = self.read(&rest);
+        blocks.extend(self.take_in(&reading, &rest));
+        let question = self.talk.safety_question(first.caution);
+        self.talk.pending = Some(question.clone());
+        self.judge();
+        if self.base().caution(first.caution).ask.is_some() {
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
+        } else {
+            self.talk.pending = None;
+        }
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+}
