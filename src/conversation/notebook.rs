@@ -136,6 +136,18 @@ impl Notebook {
         }
     }
 
+    /// True if balls were counted in this talk, or the last one was taken up.
+    pub(super) fn goes_on(&self) -> bool {
+        let of_balls = |r: &Record| {
+            matches!(
+                r.entry(),
+                Some(Entry::Baseline(_) | Entry::Practice(_) | Entry::Retest(_))
+            )
+        };
+        let mut own = self.records.iter().filter(|r| self.own.contains(&r.seq));
+        self.told_lines > 0 || own.any(of_balls)
+    }
+
     /// A new talk in the same book.
     pub(super) const fn begin_again(&mut self) {
         self.began = false;

@@ -153,9 +153,10 @@ impl Session {
         })
     }
 
-    /// The cause against which something is counted: a set of it was told, and it is not settled.
+    /// The cause against which something is counted in this talk: a set of it was told, and it is not
+    /// settled. Who comes back with another complaint is heard afresh.
     pub(super) fn counted_against(&self) -> Option<CauseId> {
-        let current = self.current()?;
+        let current = self.current().filter(|_| self.notebook.goes_on())?;
         let counted = current.baseline || current.practised > 0;
         let stands = !matches!(current.due, Due::Rethink | Due::Nothing);
         let word = lesson::agreed(&self.notebook.records)?.word != Some(false);
