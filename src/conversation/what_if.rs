@@ -85,7 +85,7 @@ impl Session {
                 let before = value(&result.axes_before, *axis)?;
                 let after = value(&result.axes_after, *axis)?;
                 let own =
-                    arc::measured_row(&base, diagnosis, *axis).map_or(before, |row| row.middle());
+                    arc::measured_row(&base, diagnosis, *axis).map_or(before, Estimate::middle);
                 let by = after.base() - before.base();
                 Some((
                     *axis,
@@ -157,7 +157,7 @@ impl Session {
                 let (radius, plane) = arc::arc_of(base, diagnosis.focus()?);
                 let low_point = |attack: Amount| {
                     let attack = Estimate::exact(attack);
-                    low_point_from_attack(attack, radius, plane).map(|e| e.mean())
+                    low_point_from_attack(attack, radius, plane).map(Estimate::mean)
                 };
                 let by = low_point(to).ok()? - low_point(now).ok()?;
                 Change::Move(

@@ -34,6 +34,9 @@ const SHARED: f64 = 0.5;
 /// A word or a pair of words, as a number that is the same on every machine.
 type Feature = u64;
 
+/// A cause, or none, that a feature was told of, with the weight.
+type Of = (Option<CauseId>, f64);
+
 /// How golfers tell of each cause, ready for comparison.
 #[derive(Debug, Clone, Default)]
 pub struct Likeness {
@@ -42,7 +45,7 @@ pub struct Likeness {
     /// Where the tellings of each feature begin in `by`; one more at the end.
     starts: Vec<usize>,
     /// The causes a feature was told of, with the weight; none for what is told of no cause.
-    by: Vec<(Option<CauseId>, f64)>,
+    by: Vec<Of>,
     /// The weight of all features told of no cause, then of each cause.
     told: Vec<f64>,
     all: f64,
@@ -112,7 +115,7 @@ impl Likeness {
     }
 
     /// The weight of all tellings of a feature, and the causes they are of.
-    fn told(&self, feature: Feature) -> Option<(f64, &[(Option<CauseId>, f64)])> {
+    fn told(&self, feature: Feature) -> Option<(f64, &[Of])> {
         let place = self.features.binary_search_by_key(&feature, |f| f.0).ok()?;
         let (_, all) = self.features.get(place)?;
         let from = self.starts.get(place)?;

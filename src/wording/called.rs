@@ -143,7 +143,14 @@ pub(super) fn club_page(base: &KnowledgeBase, place: usize, page: &mut Page) {
     let inches = |l: Length| super::rounded(l.as_inches(), 1);
     page.key("Club", capital(&club.name));
     page.labelled("Group", group.name.clone());
-    page.labelled("Loft", degrees(club.loft));
+    page.labelled(
+        "Measures",
+        format!(
+            "{:.1} in long, {:.1} deg of loft",
+            club.length.as_inches(),
+            club.loft.as_degrees()
+        ),
+    );
     page.labelled(
         "Arc",
         format!(
@@ -161,4 +168,5 @@ pub(super) fn club_page(base: &KnowledgeBase, place: usize, page: &mut Page) {
             inches(to)
         ),
     );
+    page.labelled("Kind", super::entry::kind(base, club.origin));
 }

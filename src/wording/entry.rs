@@ -9,7 +9,7 @@ use super::shift::shifts_of;
 use crate::knowledge::{Confidence, Cost, Kind, KnowledgeBase, Lasting, Origin};
 use crate::vocabulary::{CauseId, GroupId};
 
-fn kind(base: &KnowledgeBase, origin: Origin) -> String {
+pub(super) fn kind(base: &KnowledgeBase, origin: Origin) -> String {
     let word = match origin.kind {
         Kind::Published => "published",
         Kind::Common => "common practice",
@@ -130,7 +130,7 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
                 None => rule.kind.clone(),
             },
         );
-    } else if let Some(page_of_club) = club_page(base, id) {
+    } else if let Some(page_of_club) = group_page(base, id) {
         page = page_of_club;
     } else if let Some(change) = base.changes.place(id) {
         let change = base.changes.iter().nth(change)?;
@@ -163,31 +163,10 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     Some(page)
 }
 
-/// The page of a club, a club group or a lie.
-fn club_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
+/// The page of a club group or a lie.
+fn group_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
     let mut page = Page::new();
-    if let Some(club) = base.find_club(id) {
-        let c = base.club(club);
-        page.key("Club", capital(&c.name));
-        page.labelled("Group", base.group(c.group).name.clone());
-        page.labelled(
-            "Measures",
-            format!(
-                "{:.1} in long, {:.1} deg of loft",
-                c.length.as_inches(),
-                c.loft.as_degrees()
-            ),
-        );
-        page.labelled(
-            "Arc",
-            format!(
-                "{:.2} m across half of it, {:.0} deg from the ground",
-                c.radius.as_metres(),
-                c.plane.as_degrees()
-            ),
-        );
-        page.labelled("Kind", kind(base, c.origin));
-    } else if let Some(group) = base.find_group(id) {
+    if let Some(group) = base.find_group(id) {
         let g = base.group(group);
         page.key("Clubs", capital(&g.name));
         let of: Vec<String> = base
