@@ -58,8 +58,24 @@ fn the_sheet_as_html_stands_alone_and_escapes_what_was_typed() {
         let only_names = found.iter().all(|l| l.contains("xmlns="));
         assert!(only_names, "{reaching_out}: {found:?}");
     }
-    // Nothing was told of where the driver bottoms: no arc is drawn of it.
-    assert_eq!(html.matches("<svg").count(), 1, "the counts");
+    let pictures = html.matches("<svg").count();
+    assert_eq!(
+        pictures, 1,
+        "the counts; nothing was said of where the driver bottoms"
+    );
+    let told = [
+        "7 iron fat, divot starts 2 in behind the ball",
+        "quick",
+        "4 of 20",
+        "15 of 20",
+    ];
+    let (other, measured) = lesson("Ann", &told);
+    let with_arc = sheet_html(other.base(), &measured, manner(&other));
+    assert_eq!(
+        with_arc.matches("<svg").count(),
+        2,
+        "the arc and the counts"
+    );
     // Every element that is opened is closed, in order.
     let mut open: Vec<&str> = Vec::new();
     for tag in html.split('<').skip(1) {
