@@ -134,6 +134,9 @@ proptest! {
     }
 }
 
+/// From where the conversation hears a cause of which nothing else was told.
+const ALONE: f64 = 4.5;
+
 /// Each half of the tellings against the other half: unseen tellings are known for what they tell,
 /// and those that tell of no cause sound like none.
 #[test]
@@ -144,8 +147,6 @@ fn tellings_left_out_sound_like_their_cause() {
         .iter()
         .flat_map(|t| t.told.lines().map(|text| (t.cause, text)))
         .collect();
-    /// From where the conversation hears a cause of which nothing else was told.
-    const ALONE: f64 = 4.5;
     let (mut told, mut right, mut nothing, mut loud) = (0_u32, 0_u32, 0_u32, 0_u32);
     for half in 0..2 {
         let odd = |place: usize| place % 2 == half;
@@ -158,15 +159,12 @@ fn tellings_left_out_sound_like_their_cause() {
             .map(|(_, t)| t)
         {
             let sounds = likeness.compare(text, Hand::Right);
-            match cause {
-                Some(cause) => {
-                    told += 1;
-                    right += u32::from(sounds.iter().take(3).any(|s| s.cause == *cause));
-                }
-                None => {
-                    nothing += 1;
-                    loud += u32::from(sounds.first().is_some_and(|s| s.ratio >= ALONE));
-                }
+            if let Some(cause) = cause {
+                told += 1;
+                right += u32::from(sounds.iter().take(3).any(|s| s.cause == *cause));
+            } else {
+                nothing += 1;
+                loud += u32::from(sounds.first().is_some_and(|s| s.ratio >= ALONE));
             }
         }
     }

@@ -237,9 +237,11 @@ fn how_the_ball_lies_is_no_cause_and_a_wrong_number_is_told_of() {
         lies += usize::from(sheet["lie"].is_string());
         sheet["answer"] =
             serde_json::json!({"fault": null, "causes": {"p_hang_back": 20}, "practise": null});
-        sheets[0].push_str(&format!("{sheet}\n"));
+        sheets[0].push_str(&sheet.to_string());
+        sheets[0].push('\n');
         sheet["answer"]["causes"][&conditions[0]] = 95.into();
-        sheets[1].push_str(&format!("{sheet}\n"));
+        sheets[1].push_str(&sheet.to_string());
+        sheets[1].push('\n');
     }
     assert!(lies > 0);
     let graded = sheets.map(|text| {
