@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use super::names::{stem, words};
 use super::note::Note;
+use super::openings;
 use super::reply::{Block, Meant, Put, Reply};
 use super::{Session, command};
 use crate::reading::{Reading, Tone};
@@ -345,27 +346,8 @@ fn asked(line: &str) -> Option<Asked> {
         .chars()
         .filter(|c| !matches!(c, '"' | '\u{201c}' | '\u{201d}' | '*' | '`'))
         .collect();
-    let mut text = text.trim();
-    while let Some(rest) = BEFORE.iter().find_map(|word| {
-        let rest = text.strip_prefix(word)?;
-        rest.starts_with([' ', ','])
-            .then(|| rest.trim_start_matches([' ', ',']))
-    }) {
-        text = rest;
-    }
-    let mut whole = text.to_owned();
-    for (short, long) in [
-        ("what's ", "what is "),
-        ("whats ", "what is "),
-        ("wots ", "what is "),
-        ("wat is ", "what is "),
-        ("what're ", "what are "),
-        ("how's ", "how is "),
-    ] {
-        if let Some(rest) = whole.strip_prefix(short) {
-            whole = format!("{long}{rest}");
-        }
-    }
+    let text = openings::without(&text, &BEFORE, &[' ', ',']);
+    let whole = openings::whole_words(text);
     let after = MEANING.iter().find_map(|opening| {
         let rest = whole.strip_prefix(opening)?;
         let mean = [" mean", " means", " stand for"];
@@ -443,14 +425,7 @@ pub(super) fn put(text: &str) -> Put {
         "would it help",
         "shouldn't i",
     ];
-    let mut text = text.trim();
-    while let Some(rest) = BEFORE.iter().find_map(|word| {
-        let rest = text.strip_prefix(word)?;
-        rest.starts_with([' ', ','])
-            .then(|| rest.trim_start_matches([' ', ',']))
-    }) {
-        text = rest;
-    }
+    let text = openings::without(text, &BEFORE, &[' ', ',']);
     let begins = |list: &[&str]| {
         list.iter().any(|w| {
             text.strip_prefix(w)

@@ -6,6 +6,7 @@
 use super::reply::{Block, Question, Reply};
 use super::{Session, without};
 use crate::knowledge::CautionLevel;
+use crate::reading::Span;
 
 impl Session {
     pub(super) fn safety(&mut self, line: &str) -> Option<Reply> {
@@ -51,7 +52,13 @@ impl Session {
         // The rest of the line is still read, but nothing is practised. The words of the alarm are
         // about the body and are blanked, so that "lower back" is no low flight.
         let rest = without(line, alarms.iter().map(|a| a.said));
-        let reading = self.read(&rest);
+        let mut reading = self.read(&rest);
+        // What else the clause says of something that hurts now tells of no cause.
+        let hurts: Vec<Span> = (alarms.iter().filter(|a| !a.unsure))
+            .map(|a| clause(line, a.said))
+            .collect();
+        let within = |s: &Span| hurts.iter().any(|h| h.start <= s.start && s.end <= h.end);
+        reading.free.retain(|s| !within(s));
         blocks.extend(self.take_in(&reading, &rest));
         let question = self.talk.safety_question(first.caution);
         self.talk.pending = Some(question.clone());
@@ -68,5 +75,16 @@ impl Session {
             blocks,
             leave: false,
         })
+    }
+}
+
+/// The clause around a place: up to the marks before and after it.
+fn clause(line: &str, at: Span) -> Span {
+    const MARKS: [char; 6] = [',', '.', ';', ':', '!', '?'];
+    let before = line.get(..at.start).unwrap_or("");
+    let after = line.get(at.end..).unwrap_or("");
+    Span {
+        start: before.rfind(MARKS).map_or(0, |mark| mark + 1),
+        end: after.find(MARKS).map_or(line.len(), |mark| at.end + mark),
     }
 }

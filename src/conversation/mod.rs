@@ -29,6 +29,7 @@ mod mechanisms;
 mod names;
 mod note;
 mod notebook;
+mod openings;
 mod own_telling;
 mod own_word;
 mod practice;

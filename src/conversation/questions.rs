@@ -7,6 +7,7 @@
 
 use super::command;
 use super::names::words;
+use super::openings;
 
 /// What a line that only asks wants to know.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -302,7 +303,7 @@ pub(super) fn asks(line: &str) -> Option<Asks> {
     if let Some((_, what)) = recorded.filter(|_| words(bare).len() < 11) {
         return Some(Asks::Told(*what));
     }
-    begins(bare, marked).then(|| Asks::Thing(whole_words(bare)))
+    begins(bare, marked).then(|| Asks::Thing(openings::whole_words(bare)))
 }
 
 /// True if the line asks and does not answer: even one that tells as well ("why does it start left?").
@@ -312,16 +313,7 @@ pub(super) fn is_question(line: &str) -> bool {
 
 /// The line without the words that may stand before any question.
 fn bare(text: &str) -> &str {
-    let mut text = text.trim();
-    while let Some(rest) = BEFORE.iter().find_map(|word| {
-        let rest = text.strip_prefix(word)?;
-        rest.starts_with([' ', ',', ':', '-'])
-            .then(|| rest.trim_start_matches([' ', ',', ':', '-']))
-            .filter(|rest| !rest.is_empty())
-    }) {
-        text = rest;
-    }
-    text
+    openings::without(text, &BEFORE, &[' ', ',', ':', '-'])
 }
 
 /// True if the text begins as a question does.
@@ -353,27 +345,6 @@ fn begins(text: &str, marked: bool) -> bool {
         || first == "what" && WHAT_DOES.contains(&second)
         || first == "which" && text.contains(" or ")
         || first == "why"
-}
-
-/// Short forms whole: "what's" is "what is".
-fn whole_words(text: &str) -> String {
-    let mut whole = text.to_owned();
-    for (short, long) in [
-        ("what's ", "what is "),
-        ("whats ", "what is "),
-        ("wots ", "what is "),
-        ("wat is ", "what is "),
-        ("what're ", "what are "),
-        ("how's ", "how is "),
-        ("hows ", "how is "),
-        ("where's ", "where is "),
-        ("who's ", "who is "),
-    ] {
-        if let Some(rest) = whole.strip_prefix(short) {
-            whole = format!("{long}{rest}");
-        }
-    }
-    whole
 }
 
 #[cfg(test)]

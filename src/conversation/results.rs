@@ -11,7 +11,7 @@ use regex::Regex;
 
 use super::result_words::{
     AFTER_ITS_COUNT, ALL_BALLS, CAME_OFF, DAYS, DIVIDES, NUMBER_WORDS, PUT_RIGHT, SECOND_THOUGHTS,
-    SILENT,
+    silent,
 };
 use crate::lesson::{Stage, Tally};
 
@@ -239,7 +239,7 @@ fn counts(text: &str) -> Option<Results> {
         }
         from = spans.get(index).map_or(to, |s| s.1);
     }
-    let known = |w: &str| tells(w) || SILENT.contains(&w);
+    let known = |w: &str| tells(w) || silent(w);
     if !tags.iter().flatten().all(|w| known(w)) {
         return None;
     }
@@ -304,7 +304,7 @@ fn percent(text: &str) -> Option<Results> {
         match (number(word), share) {
             (Some(n), None) if n <= 100 => share = Some(n),
             (None, _) if word == "percent" => said = true,
-            (None, _) if word == "about" || SILENT.contains(&word) || tells(word) => {}
+            (None, _) if word == "about" || silent(word) || tells(word) => {}
             _ => return None,
         }
     }
@@ -317,7 +317,7 @@ fn percent(text: &str) -> Option<Results> {
 /// "I hit 20, 8 were good", "made 20 balls, 13 good": all the balls, then those that came off.
 fn good_of_all(text: &str) -> Option<Results> {
     let all: Vec<&str> = words(text).collect();
-    let known = |w: &&str| number(w).is_some() || SILENT.contains(w) || tells(w);
+    let known = |w: &&str| number(w).is_some() || silent(w) || tells(w);
     if !all.iter().all(known) || text.contains(['.', '-', '+', '%']) && !text.ends_with('.') {
         return None;
     }
@@ -390,7 +390,7 @@ fn bare(text: &str) -> Option<Results> {
             // "Actually no, it was the 8": a club as much as a count.
             (None, _) if SECOND_THOUGHTS.contains(&word) => return None,
             (Some(n), None) => hits = Some(n),
-            (None, _) if SILENT.contains(&word) || tells(word) => {}
+            (None, _) if silent(word) || tells(word) => {}
             (Some(_), Some(_)) | (None, _) => return None,
         }
     }

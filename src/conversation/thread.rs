@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use super::names::words;
 use super::note::Note;
+use super::openings;
 use super::own_telling::{beside_the_question, shares, stems_of};
 use super::reply::{Block, Question, Reply};
 use super::turn::Depth;
@@ -454,17 +455,7 @@ fn one_sound(line: &str) -> Option<bool> {
 
 /// The text without the words that only open it.
 fn without_lead(text: &str) -> String {
-    let mut text = text;
-    while let Some(rest) = BEFORE.iter().find_map(|word| {
-        let rest = text.strip_prefix(word)?;
-        let rest = rest
-            .starts_with([' ', ',', '.'])
-            .then(|| rest.trim_start_matches([' ', ',', '.']))?;
-        (!rest.is_empty()).then_some(rest)
-    }) {
-        text = rest;
-    }
-    text.to_owned()
+    openings::without(text, &BEFORE, &[' ', ',', '.']).to_owned()
 }
 
 /// The thing that is not understood, without the words around it.

@@ -187,15 +187,7 @@ pub struct RawEntry {
     pub same_as: Option<String>,
     /// Meaning: the sort of line: `greeting`, `thanks`, `goodbye`, `out_of_scope`,
     /// `off_topic`, `abuse`, `language`.
-    #[schemars(extend("enum" = [
-        "greeting",
-        "thanks",
-        "goodbye",
-        "out_of_scope",
-        "off_topic",
-        "abuse",
-        "language",
-    ]))]
+    #[schemars(extend("enum" = super::TONES))]
     pub tone: Option<String>,
     /// With `tone`: which one (the language, the topic).
     pub topic: Option<String>,
