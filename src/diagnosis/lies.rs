@@ -9,11 +9,10 @@ use crate::causes::model::{Axis, Evidence};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::{CauseId, GroupId};
 
-/// The share at work of a lie that was stated and that the rest neither speaks for nor against: who
-/// brings it up thinks that it bears on the complaint (elicited; tried on written cases).
-const BROUGHT_UP: f64 = 0.35;
-/// How far the rest may lower a lie without speaking against it (elicited).
-const AGAINST: f64 = 0.9;
+/// The share at work of a lie that was stated and that the rest does not speak for: who brings it up
+/// thinks that it bears on the complaint. What the rest has against it is taken off (elicited; tried
+/// on written cases).
+const BROUGHT_UP: f64 = 0.7;
 
 /// A lie that was stated is there for certain, which says nothing of what it did: its share at work is
 /// what the rest of the evidence would make of it. A slope that explains the complaint leads; a mat
@@ -45,11 +44,7 @@ pub(super) fn lies_by_what_they_explain(
             && let Some(alone) = without.of(ranked.cause)
         {
             let explained = (1.0 - 1.0 / alone.raised.max(1.0)).max(0.0);
-            let brought_up = if alone.raised > AGAINST {
-                BROUGHT_UP
-            } else {
-                0.0
-            };
+            let brought_up = BROUGHT_UP * alone.raised.min(1.0);
             ranked.at_work = ranked.probability * explained.max(brought_up);
         }
     }
