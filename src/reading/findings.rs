@@ -286,15 +286,21 @@ fn phrase(
                 });
             }
         }
-        Meaning::Hint(causes) => reading.hints.push(Hint {
-            causes: causes.clone(),
-            polarity: polarity(frame, found.denied != entry.denies),
-            weight: entry.weight,
-            seen: entry.seen && !frame.hedge,
-            quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
-            pattern: parts.scope.pattern_at(line, found.from),
-            said,
-        }),
+        Meaning::Hint(causes) => {
+            let polarity = polarity(frame, found.denied != entry.denies);
+            // "My head didn't come up" takes away what it says, not all that folk lore makes of it.
+            let folk = polarity == Polarity::Absent && !entry.seen && !entry.denies;
+            let told = if folk { 1 } else { causes.len() };
+            reading.hints.push(Hint {
+                causes: causes.iter().take(told).copied().collect(),
+                polarity,
+                weight: entry.weight,
+                seen: entry.seen && !frame.hedge,
+                quoted: matches!(frame.why, Some(Why::Quoted | Why::Other)),
+                pattern: parts.scope.pattern_at(line, found.from),
+                said,
+            });
+        }
         Meaning::Topic(answer) => reading.topics.push(Topic {
             answer: *answer,
             told: frame.why == Some(Why::Quoted),
@@ -345,6 +351,14 @@ fn loose(
         line.is_used(*at) && !(symptoms && lie_or_well)
     };
     let fresh = group.places.iter().filter(|at| !told(at)).count();
+    // "My head hasn't come up, the legs still bent": a denial of a part of the words is one of something
+    // else.
+    let hint = matches!(entry.meaning, Meaning::Hint(_));
+    let own_denial = |at: &usize| matches!(line.role_at(*at), Some(Role::Not));
+    let half_denied = hint
+        && frames().any(|f| f.not)
+        && !frames().all(|f| f.not)
+        && !group.places.iter().any(own_denial);
     // What is tried, past, wished or feared says nothing of what the golfer does.
     // A fear is a fact where the group holds the word for it.
     let fears = |at: &usize| matches!(line.role_at(*at), Some(Role::Fear));
@@ -355,9 +369,8 @@ fn loose(
         _ => false,
     });
     // "Anything longer than a 6 iron" names clubs and tells of no cause.
-    let ranged = matches!(entry.meaning, Meaning::Hint(_))
-        && (group.places.iter()).any(|at| parts.scope.in_stretch(*at, at + 1));
-    if known || doubted || elsewhere || ranged || 2 * fresh < group.places.len() {
+    let ranged = hint && (group.places.iter()).any(|at| parts.scope.in_stretch(*at, at + 1));
+    if known || doubted || elsewhere || ranged || half_denied || 2 * fresh < group.places.len() {
         return;
     }
     // "Tour players take deep divots, mine are shallow": of the golfer, from "mine" on.
