@@ -171,11 +171,26 @@ impl Session {
             (self.talk.statements.iter()).any(|s| !s.dropped && s.finding.pattern.lie.is_some());
         let stated = |cause: CauseId| lie_told && self.base().cause(cause).condition;
         let hand = self.talk.hand.unwrap_or(Hand::Right);
+        // "Four knuckles" shows a strong hold; the same words tell of no other.
+        let shown_of_another = |sound: &Sound| {
+            let seen = |cause: &CauseId| self.talk.looked_at.contains(cause);
+            let hints = || {
+                self.talk
+                    .hints
+                    .iter()
+                    .filter(move |(cause, ..)| seen(cause))
+            };
+            let inside = |span: &Span| {
+                let words = span.of(text).to_lowercase();
+                hints().any(|(_, _, said)| said.to_lowercase().contains(&words))
+            };
+            hints().all(|(cause, ..)| *cause != sound.cause) && sound.words.iter().all(inside)
+        };
         let sounds = self.likeness.compare(text, hand).into_iter();
         sounds
             .take_while(|s| s.ratio >= from)
             .filter(|s| s.words.len() >= FEWEST.0 || s.ratio >= FEWEST.1)
-            .filter(|s| !denied(s.cause) && !stated(s.cause))
+            .filter(|s| !denied(s.cause) && !stated(s.cause) && !shown_of_another(s))
             .take(NOTED)
             .collect()
     }

@@ -44,11 +44,23 @@ pub(super) fn lies_by_what_they_explain(
             && let Some(alone) = without.of(ranked.cause)
         {
             let explained = (1.0 - 1.0 / alone.raised.max(1.0)).max(0.0);
-            let brought_up = BROUGHT_UP * alone.raised.min(1.0);
+            let brought_up = if bears_on(mind, ranked.cause, group) {
+                BROUGHT_UP * alone.raised.min(1.0)
+            } else {
+                0.0
+            };
             ranked.at_work = ranked.probability * explained.max(brought_up);
         }
     }
     judgement.rank_again();
+}
+
+/// True if the lie moves anything with clubs of this group: a mat does nothing to a ball on a peg.
+fn bears_on(mind: &Mind, cause: CauseId, group: GroupId) -> bool {
+    let shaped = mind.base().model.causes.get(cause.index());
+    shaped
+        .and_then(|cause| cause.shifts.get(group.index()))
+        .is_some_and(|shifts| !shifts.is_empty())
 }
 
 /// True if the lie of the pattern itself moves the bottom of the arc, as a slope does.
