@@ -58,7 +58,11 @@ impl Session {
         if !self.apply(question, answer.reply, &mut blocks) {
             return self.no_answer(question, line);
         }
-        let extras = answer.extras;
+        let mut extras = answer.extras;
+        if matches!(question, Question::Hand) && self.answer_the_rest(line, &mut blocks) {
+            extras.unused.clear();
+            extras.findings.clear();
+        }
         // Whatever else the line says is told, asked back, or shown as not used; never dropped.
         let told_more = !(extras.findings.is_empty()
             && extras.corrections.is_empty()
@@ -135,7 +139,14 @@ impl Session {
         let told = self.talk.statements.len() > before.statements.len()
             || self.talk.hints != before.hints
             || self.talk.sounds_like() != before.sounds_like()
-            || self.talk.hand != before.hand;
+            || self.talk.hand != before.hand
+            || (reply.blocks.iter()).any(|b| matches!(b, Block::Understood(_)));
+        if lost
+            && matches!(question, Question::Hand)
+            && let Some(reply) = self.no_hand(&before)
+        {
+            return reply;
+        }
         if asked_once(question) && (lost || told) {
             return self.left_out(question, &before, lost, reply);
         }
@@ -404,6 +415,7 @@ impl Session {
                 }
                 blocks.push(Block::Note(Note::ForgetAnswered(yes)));
             }
+            (Question::Hand, Answered::DontKnow) if self.talk.is_empty() => return false,
             (_, Answered::DontKnow) => blocks.push(Block::Note(Note::DontKnow)),
             (
                 _,

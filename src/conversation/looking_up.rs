@@ -386,6 +386,27 @@ impl Session {
         blocks
     }
 
+    /// "Is that good?": what the counts amount to, where there are any.
+    pub(super) fn is_it_good(&mut self) -> Vec<Block> {
+        if self.counted_against().is_some() {
+            return self.progress_reply().blocks;
+        }
+        // Nothing was counted: what a good strike with this club wants.
+        let Some(pattern) = self.last.as_ref().and_then(|(d, _)| d.focus()) else {
+            return vec![Block::Note(Note::QuestionNotAnswered)];
+        };
+        let good = arc::wanted(self.mind.base(), pattern).into_iter();
+        good.map(|(quantity, from, to)| {
+            Block::WorkedOut(WorkedOut::Good {
+                quantity,
+                group: pattern.group,
+                from,
+                to,
+            })
+        })
+        .collect()
+    }
+
     pub(super) fn why_that(&mut self) -> Vec<Block> {
         match self.talk.pending {
             Some(Question::Check(_)) => self.about_question().blocks,

@@ -162,6 +162,7 @@ impl Session {
     pub(super) fn question(&mut self, line: &str) -> Option<Reply> {
         let mut blocks = match asks(line)? {
             Asks::IsItSo => self.is_it_so(),
+            Asks::IsItGood => self.is_it_good(),
             Asks::WhyThat => self.why_that(),
             Asks::Told(what) => self.on_record(what),
             Asks::Thing(whole) => self.thing(&whole)?,

@@ -19,6 +19,7 @@ mod commands;
 mod concepts;
 mod counting;
 mod cures;
+mod hand_first;
 mod held_back;
 pub mod learning;
 mod leave;
@@ -32,6 +33,7 @@ mod notebook;
 mod openings;
 mod own_telling;
 mod own_word;
+mod placing;
 mod practice;
 mod questions;
 mod reply;
@@ -421,12 +423,15 @@ impl Session {
         if let Some(note) = taken_up.take() {
             blocks.insert(0, note);
         }
+        let placed = self.placed(&reading, line);
         self.ask_what_is_heard();
-        let told = self.talk.statements.len() + self.talk.hints.len() > told_before
+        let told = matches!(placed, Some(Block::Understood(_)))
+            || self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
             || !reading.corrections.is_empty()
             || (reading.plus.is_some() && !self.talk.is_empty())
             || (reading.hand.is_some() && !self.talk.is_empty());
+        blocks.extend(placed);
         if !told {
             return self.nothing_told(&reading, line, blocks);
         }
@@ -451,7 +456,9 @@ impl Session {
                 b,
                 Block::Answer { .. }
                     | Block::Impossible { .. }
-                    | Block::Note(Note::HandNoted(_) | Note::PlusTaken { .. })
+                    | Block::Note(
+                        Note::HandNoted(_) | Note::PlusTaken { .. } | Note::PlaceAlone(_)
+                    )
             )
         });
         let tone = match &reading.tone {

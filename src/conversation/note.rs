@@ -2,6 +2,7 @@
 //!
 //! The words are found in `wording/note.rs`. Nothing is decided here.
 
+use crate::reading::Pattern;
 use crate::vocabulary::{CauseId, EffectId, Hand};
 
 /// Short lines.
@@ -33,6 +34,10 @@ pub enum Note {
     OneGolferABook(String),
     /// Goes on with this golfer.
     NowOf(String),
+    /// Not the hand, but an answer to what is asked after it: the words.
+    KeptForTheHand(String),
+    /// Clubs or ground alone: what the ball did is still to be told.
+    PlaceAlone(Pattern),
     /// No cause goes by this name; the nearest.
     NoSuchCause(String, Option<String>),
     /// No command; the nearest.
@@ -74,6 +79,8 @@ pub enum Note {
     },
     /// A count in place of the one before.
     CountedInstead,
+    /// Something is missing that the drill does not need: its name.
+    NotNeeded(String),
     /// There is no other drill for this cause.
     NoOtherDrill(CauseId),
     /// "Don't know" changes nothing.

@@ -204,6 +204,7 @@ impl Session {
         self.talk.plus = reading.plus.or(self.talk.plus);
         let mut unused = self.unused(reading, line);
         blocks.extend(self.whose(reading, line, &mut unused));
+        self.note_ground(line, &mut unused);
         self.note_findings(reading, line, number, &mut unused);
         blocks.extend(self.units_as_typed(reading));
         let signs = self.settle_signs(number, hand_is_new);
@@ -293,9 +294,11 @@ impl Session {
                 unused.push(words(line, finding.said));
                 continue;
             }
+            let mut finding = finding.clone();
+            finding.pattern.lie = self.lie_of(&finding.pattern);
             self.talk.statements.push(Statement {
-                finding: finding.clone(),
                 words: words(line, finding.said),
+                finding,
                 dropped: false,
                 line: number,
             });

@@ -10,7 +10,8 @@ use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
 use crate::vocabulary::{
-    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, LieId, QuantityId,
+    SymptomId,
 };
 
 /// One statement of the golfer.
@@ -49,6 +50,8 @@ pub(super) struct Talk {
     /// Which way the golfer says plus is.
     pub(super) plus: Option<reading::Plus>,
     pub(super) scope: reading::Pattern,
+    /// The lie that is said to be always so.
+    pub(super) ground: Option<LieId>,
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,
     /// The causes of hints that were looked at and not only guessed.
@@ -84,6 +87,8 @@ pub(super) struct Talk {
     pub(super) cautioned: Vec<CautionId>,
     pub(super) grave: bool,
     pub(super) hand_asked: bool,
+    /// Said to the question of the hand, of what is asked next.
+    pub(super) kept_answer: Option<String>,
     pub(super) because: Option<CauseId>,
     pub(super) of_a_pupil: bool,
     /// The golfer is said to be a child.
