@@ -14,6 +14,7 @@ use super::talk::Statement;
 use super::turn::{self, Depth};
 use super::{Session, own_telling, questions, results};
 use crate::knowledge::KnowledgeBase;
+use crate::quantity::Unit;
 use crate::lesson::Followed;
 use crate::reading::quick::{Answer, Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
@@ -501,14 +502,8 @@ impl Session {
         let Some(unit) = units.get(place) else {
             return false;
         };
-        // The unit goes beside its number, whatever follows that.
-        let end = words
-            .rfind(|c: char| c.is_ascii_digit())
-            .map_or(words.len(), |at| at + 1);
-        let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
-        let name = &self.base().quantity(quantity).name;
-        let again = with_name(name, &format!("{number} {unit} {rest}"));
-        self.read_again(again.trim_end(), blocks)
+        let again = with_unit(&self.base().quantity(quantity).name, words, *unit);
+        self.read_again(&again, blocks)
     }
 
     /// Reads words completed by an answer; false if they still say nothing.
@@ -542,6 +537,16 @@ pub(super) fn with_name(name: &str, words: &str) -> String {
     } else {
         format!("{name} {words}")
     }
+}
+
+/// The words of a number with its unit beside it, whatever follows that.
+pub(super) fn with_unit(name: &str, words: &str, unit: Unit) -> String {
+    let end = words
+        .rfind(|c: char| c.is_ascii_digit())
+        .map_or(words.len(), |at| at + 1);
+    let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
+    let again = with_name(name, &format!("{number} {unit} {rest}"));
+    again.trim_end().to_owned()
 }
 
 /// A unit and nothing else: "in", which is a word without meaning anywhere else.

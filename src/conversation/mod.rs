@@ -19,6 +19,7 @@ mod commands;
 mod concepts;
 mod counting;
 mod cures;
+mod fitting_units;
 mod hand_first;
 mod held_back;
 pub mod learning;
@@ -573,7 +574,7 @@ impl Session {
             .first()
             .map(|c| c.cause);
         if depth == Depth::AfterAnswer && self.talk.because == leader {
-            blocks.retain(|b| !matches!(b, Block::Because(_)));
+            blocks.retain(|b| !matches!(b, Block::Because { .. }));
         }
         self.talk.because = leader;
         if let Some(question) = self.talk.pending.clone()

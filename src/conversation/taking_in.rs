@@ -240,6 +240,8 @@ impl Session {
             },
         }));
         blocks.extend(impossible(reading, line));
+        let settled = self.units_that_fit(reading, line, &mut blocks);
+        let reading = settled.as_ref().unwrap_or(reading);
         if self.talk.pending.is_none() {
             let mut questions = self.questions_raised(reading, line);
             // What hangs on the hand is asked when the hand is known.

@@ -218,6 +218,11 @@ impl Talk {
         (case, places)
     }
 
+    /// True if all that was told is of ground that shows no turf mark, but for balls on a peg.
+    pub(super) fn without_turf(&self, base: &KnowledgeBase) -> bool {
+        crate::diagnosis::without_turf(base, &self.case(base).0)
+    }
+
     /// Ties a symptom to the number that the same words gave.
     fn link_same_words(&self, case: &mut Case, places: &[usize]) {
         let key = |place: usize| {

@@ -9,7 +9,7 @@
 
 use super::Session;
 use super::note::Note;
-use super::reply::{Question, Reply};
+use super::reply::{Block, Question, Reply};
 use crate::lesson::{self, Entry, Stage};
 use crate::vocabulary::CauseId;
 
@@ -201,7 +201,12 @@ impl Session {
         let thing = *things.next()?;
         let counted = base.task(self.talk.prescribed?.0, Some(drill));
         if takes(&base.drill(drill).how, thing) || takes(&counted.success.count, thing) {
-            return Some(self.other_drill());
+            let reply = self.other_drill();
+            let none = |b: &Block| matches!(b, Block::Note(Note::NoOtherDrill(_)));
+            if reply.blocks.iter().any(none) {
+                return Some(Reply::note(Note::DoWithout(thing.to_owned())));
+            }
+            return Some(reply);
         }
         Some(Reply::note(Note::NotNeeded(thing.to_owned())))
     }

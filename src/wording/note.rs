@@ -2,6 +2,7 @@
 //!
 //! One place for what is said when there is nothing to diagnose. Each line says what to type next.
 
+use super::asking::unit_name;
 use super::number::{capital, rounded};
 use super::page::{Page, shortened};
 use crate::conversation::{COMMANDS, Note, Takes};
@@ -172,6 +173,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::NoSuchFinding(number) => {
             format!("There is no finding {number}. \"what do you know\" lists them.")
         }
+        Note::UnitThatFits(words, unit) => format!("\"{}\" taken in {}: only that goes with the attack angle. If it is not so, say it again with its unit.", shortened(words, 40), unit_name(*unit)),
         Note::KeptForTheHand(words) => format!("\"{}\", noted. Which side that is for the club hangs on your hand:", shortened(words, 40)),
         Note::PlaceAlone(pattern) => place_alone(base, pattern),
         Note::NothingKnown => "I know nothing about a shot yet. Tell me what happened first.".to_owned(),
@@ -203,6 +205,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         ),
         Note::CountedInstead => "That count in place of the one before.".to_owned(),
         Note::NotNeeded(thing) => format!("This drill needs no {}. \"another drill\" gives you another all the same.", shortened(thing, 20)),
+        Note::DoWithout(thing) => format!("I have no other drill for that. For the {} take anything soft or light: a rolled towel, a head cover, an empty carton; nothing hard where the club swings.", shortened(thing, 20)),
         Note::NoOtherDrill(cause) => format!(
             "For {} that is the one drill I have for you. \"practise anyway\" looks at everything afresh.",
             base.cause(*cause).name

@@ -206,15 +206,8 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             };
             causes(base, ranked, *little, telling, *more, page);
         }
-        Block::Because(cause) => {
-            let because = &base.cause(*cause).because;
-            // The first sentence; the rest comes with "why".
-            let first = because
-                .split_inclusive(". ")
-                .next()
-                .unwrap_or(because)
-                .trim();
-            page.labelled("Because", first);
+        Block::Because { cause, across } => {
+            page.labelled("Because", because(base, *cause, *across));
         }
         Block::RatherThan {
             causes,
@@ -596,6 +589,18 @@ fn causes(
             page.quiet(" ", format!("({more} more: say \"{say}\")"));
         }
     }
+}
+
+/// The reason in one sentence; the rest comes with "why". Of a strike across the face the sentence that
+/// speaks of it, where there is one.
+fn because(base: &KnowledgeBase, cause: CauseId, across: bool) -> &str {
+    const ACROSS: [&str; 4] = ["heel", "toe", "neck", "the mark"];
+    let because = &base.cause(cause).because;
+    let mut sentences = because.split_inclusive(". ").map(str::trim);
+    let of_it = sentences
+        .clone()
+        .find(|s| across && ACROSS.iter().any(|w| s.to_lowercase().contains(w)));
+    of_it.or_else(|| sentences.next()).unwrap_or(because)
 }
 
 fn rather_than(
