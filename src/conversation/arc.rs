@@ -93,7 +93,7 @@ pub(super) fn arc_numbers(
         &[]
     } else {
         &[
-        (Axis::LowPoint, "low_point"),
+            (Axis::LowPoint, "low_point"),
             (Axis::AttackAngle, "attack_angle"),
         ]
     };

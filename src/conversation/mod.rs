@@ -8,6 +8,7 @@
 //!
 //! Start reading at [`Session::respond`].
 
+mod advice;
 mod aiming;
 mod answer_kinds;
 mod answering;
@@ -458,7 +459,10 @@ impl Session {
                 Block::Answer { .. }
                     | Block::Impossible { .. }
                     | Block::Note(
-                        Note::HandNoted(_) | Note::PlusTaken { .. } | Note::PlaceAlone(_)
+                        Note::HandNoted(_)
+                            | Note::PlusTaken { .. }
+                            | Note::PlaceAlone(_)
+                            | Note::AdviceHeard(_)
                     )
             )
         });

@@ -37,6 +37,8 @@ pub enum Note {
     NowOf(String),
     /// A number taken in the one unit that goes with the attack angle: the words, the unit.
     UnitThatFits(String, Unit),
+    /// Advice that somebody gave, by the causes that its words name.
+    AdviceHeard(Vec<CauseId>),
     /// Not the hand, but an answer to what is asked after it: the words.
     KeptForTheHand(String),
     /// Clubs or ground alone: what the ball did is still to be told.

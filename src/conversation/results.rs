@@ -204,9 +204,10 @@ pub(super) fn read(line: &str) -> Option<Results> {
         return None;
     }
     // "20 with 9 good" is "9 of 20".
-    let text = WITH
-        .as_ref()
-        .map_or_else(|| text.clone(), |with| with.replace_all(&text, "$2 of $1").into_owned());
+    let text = WITH.as_ref().map_or_else(
+        || text.clone(),
+        |with| with.replace_all(&text, "$2 of $1").into_owned(),
+    );
     counts(&text).or_else(|| measured(&text))
 }
 
@@ -515,8 +516,14 @@ mod tests {
             ("9 good of 20, then 14 good of 20", "? 9/20 Thought 14/20"),
             ("I did 20 with 9 good, then 14 good", "? 9/20 Thought 14/20"),
             ("hit 20 balls with 9 solid", "? 9/20"),
-            ("8 of 20 before, then 13 with the thought", "Start 8/20 Thought 13/20"),
-            ("8 of 20 were good, 13 of 20 now", "Start 8/20 Thought 13/20"),
+            (
+                "8 of 20 before, then 13 with the thought",
+                "Start 8/20 Thought 13/20",
+            ),
+            (
+                "8 of 20 were good, 13 of 20 now",
+                "Start 8/20 Thought 13/20",
+            ),
             ("I hit 20, 8 were good", "? 8/20"),
             ("I made 20 ball, 13 good", "? 13/20"),
             ("13 good from 20 balls", "? 13/20"),

@@ -146,6 +146,21 @@ fn hinted(reading: &Reading) -> Vec<Block> {
     blocks
 }
 
+/// The reading without what stands in advice, and the causes named there; none where there is none.
+fn without_advice(reading: &Reading, line: &str) -> Option<(Reading, Vec<CauseId>)> {
+    let mut rest = reading.clone();
+    let mut causes = Vec::new();
+    rest.hints.retain(|hint| {
+        let advised = !hint.seen && super::advice::advised(line, hint.said);
+        if advised {
+            causes.extend(hint.causes.iter().copied());
+        }
+        !advised
+    });
+    // Advice that has an answer of its own is answered.
+    (!causes.is_empty() && reading.topics.is_empty()).then_some((rest, causes))
+}
+
 /// True if both causes turn the aim, and to different sides.
 fn aims_off(base: &KnowledgeBase, one: CauseId, other: CauseId) -> bool {
     let side = |cause: CauseId| {
@@ -188,6 +203,15 @@ impl Session {
         self.talk.said.push(line.to_owned());
         let number = self.talk.said.len();
         let mut blocks = Vec::new();
+        let advice = without_advice(reading, line);
+        let only_advice = advice.is_some() && reading.findings.is_empty();
+        let reading = match &advice {
+            Some((rest, causes)) => {
+                blocks.push(Block::Note(Note::AdviceHeard(causes.clone())));
+                rest
+            }
+            None => reading,
+        };
         self.note_child(line);
         let hand_is_new = reading.hand.is_some() && self.talk.hand != reading.hand;
         if let Some(hand) = reading.hand {
@@ -210,7 +234,11 @@ impl Session {
         let signs = self.settle_signs(number, hand_is_new);
         self.take_hints(reading, line);
         self.rule_out(reading);
-        let sounds = self.listen(reading, line, &mut unused);
+        let sounds = if only_advice {
+            None
+        } else {
+            self.listen(reading, line, &mut unused)
+        };
         self.talk.scope = reading.scope.clone();
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
             .into_iter()

@@ -10,8 +10,7 @@ use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
 use crate::vocabulary::{
-    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, LieId, QuantityId,
-    SymptomId,
+    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, LieId, QuantityId, SymptomId,
 };
 
 /// One statement of the golfer.

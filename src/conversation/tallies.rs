@@ -113,7 +113,9 @@ impl Session {
         let mut rest = String::with_capacity(line.len());
         let mut at = 0;
         for word in line.split_inclusive(' ') {
-            let bare = word.trim_matches(|c: char| !c.is_alphanumeric()).to_lowercase();
+            let bare = word
+                .trim_matches(|c: char| !c.is_alphanumeric())
+                .to_lowercase();
             if fault(at, &bare) {
                 rest.extend(word.chars().filter(|c| !c.is_alphanumeric()));
             } else {

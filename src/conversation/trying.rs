@@ -199,8 +199,12 @@ impl Session {
         let takes = |how: &str, thing: &str| spoken(how).iter().any(|h| stem(h) == stem(thing));
         let mut things = KIT.iter().filter(|k| said.iter().any(|w| stem(w) == **k));
         let thing = *things.next()?;
-        let counted = base.task(self.talk.prescribed?.0, Some(drill));
-        if takes(&base.drill(drill).how, thing) || takes(&counted.success.count, thing) {
+        let cause = self.talk.prescribed?.0;
+        let counted = base.task_counting(cause, Some(drill), self.talk.counted);
+        if takes(&counted.success.count, thing) {
+            return Some(Reply::note(Note::DoWithout(thing.to_owned())));
+        }
+        if takes(&base.drill(drill).how, thing) {
             let reply = self.other_drill();
             let none = |b: &Block| matches!(b, Block::Note(Note::NoOtherDrill(_)));
             if reply.blocks.iter().any(none) {

@@ -11,7 +11,7 @@ use super::counting;
 use super::reply::{Block, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
-use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Token};
+use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Token, can_be_looked_at};
 use crate::explanation::{contrast, flip};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::{CauseId, CheckId, DrillId, GroupId};
@@ -172,10 +172,9 @@ pub(super) fn drills_for(
         given.extend(place.map(DrillId::from_index).filter(|d| allowed(d)));
     }
     let drills = base.cause(cause).drills.iter().copied().filter(allowed);
-    let (suit, others): (Vec<DrillId>, Vec<DrillId>) =
-        drills.partition(|drill| {
-            !(teed && base.needs_turf(cause, *drill) || bare && base.not_on_a_mat(*drill))
-        });
+    let (suit, others): (Vec<DrillId>, Vec<DrillId>) = drills.partition(|drill| {
+        !(teed && base.needs_turf(cause, *drill) || bare && base.not_on_a_mat(*drill))
+    });
     given.extend(suit.into_iter().chain(others));
     // What is stiff or mended and does not hurt asks for an easier drill first, and holds nothing back.
     if given.is_empty() && talk.nothing_hurts() {
@@ -473,12 +472,12 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
 /// The look that bears on the first cause named of those that nobody has looked for.
 fn look_next(base: &KnowledgeBase, talk: &Talk, diagnosis: &Diagnosis) -> Option<CheckId> {
     let answered = talk.all_answers();
-    let open =
-        |check: &CheckId| {
-            !talk.asked.contains(check)
-                && answered.iter().all(|(c, _)| c != check)
-                && !(talk.without_turf(base) && base.looks_at_turf(*check))
-        };
+    let case = talk.case(base).0;
+    let open = |check: &CheckId| {
+        !talk.asked.contains(check)
+            && answered.iter().all(|(c, _)| c != check)
+            && can_be_looked_at(base, &case, *check)
+    };
     worth_naming(base, &diagnosis.judgement)
         .iter()
         .filter_map(|c| base.cause(c.cause).check)

@@ -223,7 +223,11 @@ impl Golfers {
         }
         let text = command::plain(line);
         let mut text = text.as_str();
-        text = text.strip_prefix("my ").unwrap_or(text);
+        for whose in ["my ", "the "] {
+            let rest = text.strip_prefix(whose);
+            let known = |rest: &&str| self.all.iter().any(|g| g.label == format!("your {rest}"));
+            text = rest.filter(known).unwrap_or(text);
+        }
         while let Some(rest) = GO_ON.iter().find_map(|way| text.strip_prefix(way)) {
             text = rest;
         }
@@ -316,9 +320,29 @@ fn labelled(line: &str, pupils: &[String]) -> Option<(String, String)> {
 
 /// People of whom golfers tell.
 const RELATIVES: [&str; 23] = [
-    "wife", "husband", "son", "daughter", "brother", "sister", "dad", "father", "mum", "mom",
-    "mother", "friend", "mate", "buddy", "partner", "girlfriend", "boyfriend", "uncle",
-    "grandson", "nephew", "boss", "neighbour", "colleague",
+    "wife",
+    "husband",
+    "son",
+    "daughter",
+    "brother",
+    "sister",
+    "dad",
+    "father",
+    "mum",
+    "mom",
+    "mother",
+    "friend",
+    "mate",
+    "buddy",
+    "partner",
+    "girlfriend",
+    "boyfriend",
+    "uncle",
+    "grandson",
+    "nephew",
+    "boss",
+    "neighbour",
+    "colleague",
 ];
 
 /// "My wife ...": what the program calls her.
@@ -333,7 +357,9 @@ fn relative_named(text: &str) -> Option<String> {
     let who = who.strip_suffix("'s").unwrap_or(who);
     // "My wife says I slice" is not about her.
     let next = said.next().unwrap_or("");
-    let tells = ["says", "said", "thinks", "told", "reckons", "keeps", "saw", "noticed"];
+    let tells = [
+        "says", "said", "thinks", "told", "reckons", "keeps", "saw", "noticed",
+    ];
     let about = RELATIVES.contains(&who) && !(tells.contains(&next) && !rest.contains("keeps hit"));
     about.then(|| format!("your {who}"))
 }
@@ -341,7 +367,11 @@ fn relative_named(text: &str) -> Option<String> {
 /// "My wife slices, my son hooks".
 fn two_relatives(line: &str) -> Option<Vec<(String, String)>> {
     let mut out: Vec<(String, String)> = Vec::new();
-    for part in parts(&line.replace(" while my ", ", my ").replace(" but my ", ", my ")) {
+    for part in parts(
+        &line
+            .replace(" while my ", ", my ")
+            .replace(" but my ", ", my "),
+    ) {
         let new = relative_named(&part).filter(|label| out.iter().all(|(l, _)| l != label));
         if let Some(label) = new {
             out.push((label, part));

@@ -18,11 +18,22 @@ pub fn without_turf(base: &KnowledgeBase, case: &Case) -> bool {
     lies.peek().is_some() && lies.all(|bare| bare)
 }
 
+/// True if all that was told is of balls on a peg, which leave no divot.
+fn from_pegs(base: &KnowledgeBase, case: &Case) -> bool {
+    let teed = |f: &super::Finding| {
+        let group = base.model.groups.get(f.pattern.group.index());
+        f.pattern.lie.is_none() && group.is_some_and(|g| g.teed)
+    };
+    !case.findings.is_empty() && case.findings.iter().all(teed)
+}
+
 /// True if the look can be taken on the ground of the case.
-pub(super) fn can_be_looked_at(base: &KnowledgeBase, case: &Case, check: CheckId) -> bool {
+pub fn can_be_looked_at(base: &KnowledgeBase, case: &Case, check: CheckId) -> bool {
     if without_turf(base, case) {
-        !base.looks_at_turf(check)
-    } else {
-        !base.check(check).no_turf
+        return !base.looks_at_turf(check);
     }
+    let asks_of_divots = |text: &str| text.to_lowercase().contains("divot");
+    let entry = base.check(check);
+    let divots = asks_of_divots(&entry.question) || asks_of_divots(&entry.how);
+    !entry.no_turf && !(divots && from_pegs(base, case))
 }

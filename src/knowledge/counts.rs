@@ -14,7 +14,7 @@ use super::model::scope;
 use super::report::{Place0, Report};
 use super::shapes::{Kind, Success};
 use super::{KnowledgeBase, Task, takes_turf};
-use crate::vocabulary::{CheckId, CauseId, CountId, DrillId, GroupId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId, CountId, DrillId, GroupId, SymptomId};
 
 /// `counts.yaml`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
@@ -113,7 +113,12 @@ pub struct Ground {
 
 /// Words of a count that reads marks in turf.
 const TURF_MARKS: [&str; 6] = [
-    "turf mark", "brush mark", "real marks", "divot", "wedge marks", "brush depth",
+    "turf mark",
+    "brush mark",
+    "real marks",
+    "divot",
+    "wedge marks",
+    "brush depth",
 ];
 
 impl Count {

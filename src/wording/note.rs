@@ -174,6 +174,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             format!("There is no finding {number}. \"what do you know\" lists them.")
         }
         Note::UnitThatFits(words, unit) => format!("\"{}\" taken in {}: only that goes with the attack angle. If it is not so, say it again with its unit.", shortened(words, 40), unit_name(*unit)),
+        Note::AdviceHeard(_) => "That I take as advice you were given, and not as what you do. If you do it now, tell me so.".to_owned(),
         Note::KeptForTheHand(words) => format!("\"{}\", noted. Which side that is for the club hangs on your hand:", shortened(words, 40)),
         Note::PlaceAlone(pattern) => place_alone(base, pattern),
         Note::NothingKnown => "I know nothing about a shot yet. Tell me what happened first.".to_owned(),
@@ -205,7 +206,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         ),
         Note::CountedInstead => "That count in place of the one before.".to_owned(),
         Note::NotNeeded(thing) => format!("This drill needs no {}. \"another drill\" gives you another all the same.", shortened(thing, 20)),
-        Note::DoWithout(thing) => format!("I have no other drill for that. For the {} take anything soft or light: a rolled towel, a head cover, an empty carton; nothing hard where the club swings.", shortened(thing, 20)),
+        Note::DoWithout(thing) => format!("It goes without the {0} too. Take anything soft or flat in its place, such as a strip of paper, a towel or an empty carton; nothing hard where the club swings.", shortened(thing, 20)),
         Note::NoOtherDrill(cause) => format!(
             "For {} that is the one drill I have for you. \"practise anyway\" looks at everything afresh.",
             base.cause(*cause).name

@@ -494,7 +494,9 @@ pub(super) fn arc_lines(
         };
         sentences.push(format!("A good {good}{assumed}: {}.", wanted.join(", ")));
     }
-    page.labelled("The arc", sentences.join(" "));
+    if !sentences.is_empty() {
+        page.labelled("The arc", sentences.join(" "));
+    }
     if !arc.effects.is_empty() {
         let texts: Vec<String> = arc
             .effects
