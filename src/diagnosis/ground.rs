@@ -32,7 +32,8 @@ pub fn can_be_looked_at(base: &KnowledgeBase, case: &Case, check: CheckId) -> bo
     if without_turf(base, case) {
         return !base.looks_at_turf(check);
     }
-    let asks_of_divots = |text: &str| text.to_lowercase().contains("divot");
+    // "Take a divot" may be a thought; divots are read.
+    let asks_of_divots = |text: &str| text.to_lowercase().contains("divots");
     let entry = base.check(check);
     let divots = asks_of_divots(&entry.question) || asks_of_divots(&entry.how);
     !entry.no_turf && !(divots && from_pegs(base, case))

@@ -13,7 +13,7 @@ use super::ids::Ids;
 use super::model::scope;
 use super::report::{Place0, Report};
 use super::shapes::{Kind, Success};
-use super::{KnowledgeBase, Task, takes_turf};
+use super::{KnowledgeBase, Task};
 use crate::vocabulary::{CauseId, CheckId, CountId, DrillId, GroupId, SymptomId};
 
 /// `counts.yaml`.
@@ -160,8 +160,13 @@ impl KnowledgeBase {
 
     /// True if the look reads marks in turf, or sets up on it.
     pub fn looks_at_turf(&self, check: CheckId) -> bool {
+        const READ: [&str; 6] = ["divots", "turf", "grass", "soil", "brush", "brushes"];
         let check = self.check(check);
-        !check.no_turf && (takes_turf(&check.question) || takes_turf(&check.how))
+        let reads = |text: &str| {
+            text.split(|c: char| !c.is_alphabetic())
+                .any(|w| READ.contains(&w.to_lowercase().as_str()))
+        };
+        !check.no_turf && (reads(&check.question) || reads(&check.how))
     }
 
     /// What to think and to count: the task of cause and drill, with the count in place of its own.

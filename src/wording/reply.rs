@@ -299,12 +299,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             );
         }
         Block::NothingToPractise => {
-            page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
+            page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: which club, where the ball starts and how it bends, where on the face it is struck, and where the mark starts if it leaves one.");
         }
         Block::LookFirst(check) => {
             let look = check.map_or_else(
                 || {
-                    "Tell me more: where the turf mark starts, where the ball starts, which club."
+                    "Tell me more: which club, where the ball starts and how it bends, where on the face it is struck, and where the mark starts if it leaves one."
                         .to_owned()
                 },
                 |check| {
