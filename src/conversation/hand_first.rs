@@ -113,7 +113,7 @@ impl Session {
         } else {
             blocks.push(Block::HandAssumed(Hand::Right));
             self.talk.said.pop();
-            self.talk.pending = Some(open.clone());
+            self.talk.pending = Some(open);
             if self.answer_the_rest(&line, &mut blocks) {
                 blocks.extend(self.turn(Depth::Told));
                 return Some(Reply {

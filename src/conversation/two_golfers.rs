@@ -360,7 +360,8 @@ fn relative_named(text: &str) -> Option<String> {
     let tells = [
         "says", "said", "thinks", "told", "reckons", "keeps", "saw", "noticed",
     ];
-    let about = RELATIVES.contains(&who) && !(tells.contains(&next) && !rest.contains("keeps hit"));
+    let says = tells.contains(&next) && !rest.contains("keeps hit");
+    let about = RELATIVES.contains(&who) && !says;
     about.then(|| format!("your {who}"))
 }
 

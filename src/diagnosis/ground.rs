@@ -36,5 +36,5 @@ pub fn can_be_looked_at(base: &KnowledgeBase, case: &Case, check: CheckId) -> bo
     let asks_of_divots = |text: &str| text.to_lowercase().contains("divots");
     let entry = base.check(check);
     let divots = asks_of_divots(&entry.question) || asks_of_divots(&entry.how);
-    !entry.no_turf && !(divots && from_pegs(base, case))
+    !(entry.no_turf || divots && from_pegs(base, case))
 }

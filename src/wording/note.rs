@@ -105,8 +105,6 @@ fn plus_taken(right: bool, fits: Option<bool>) -> String {
     )
 }
 
-/// A short line.
-#[allow(clippy::too_many_lines, reason = "one sentence for each note")]
 /// A lower rung of a practice that was too hard.
 fn easier(base: &KnowledgeBase, cause: CauseId, balls: u32) -> String {
     let count = if balls == 0 {
@@ -136,6 +134,8 @@ fn place_alone(base: &KnowledgeBase, pattern: &Pattern) -> String {
     format!("{place}, noted. {ask}?")
 }
 
+/// A short line.
+#[allow(clippy::too_many_lines, reason = "one sentence for each note")]
 pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
