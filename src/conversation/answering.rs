@@ -15,6 +15,7 @@ use super::turn::{self, Depth};
 use super::{Session, own_telling, questions, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
+use crate::quantity::Unit;
 use crate::reading::quick::{Answer, Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
 use crate::vocabulary::{CauseId, Hand, SymptomId};
@@ -58,7 +59,11 @@ impl Session {
         if !self.apply(question, answer.reply, &mut blocks) {
             return self.no_answer(question, line);
         }
-        let extras = answer.extras;
+        let mut extras = answer.extras;
+        if matches!(question, Question::Hand) && self.answer_the_rest(line, &mut blocks) {
+            extras.unused.clear();
+            extras.findings.clear();
+        }
         // Whatever else the line says is told, asked back, or shown as not used; never dropped.
         let told_more = !(extras.findings.is_empty()
             && extras.corrections.is_empty()
@@ -135,7 +140,14 @@ impl Session {
         let told = self.talk.statements.len() > before.statements.len()
             || self.talk.hints != before.hints
             || self.talk.sounds_like() != before.sounds_like()
-            || self.talk.hand != before.hand;
+            || self.talk.hand != before.hand
+            || (reply.blocks.iter()).any(|b| matches!(b, Block::Understood(_)));
+        if lost
+            && matches!(question, Question::Hand)
+            && let Some(reply) = self.no_hand(&before)
+        {
+            return reply;
+        }
         if asked_once(question) && (lost || told) {
             return self.left_out(question, &before, lost, reply);
         }
@@ -404,6 +416,7 @@ impl Session {
                 }
                 blocks.push(Block::Note(Note::ForgetAnswered(yes)));
             }
+            (Question::Hand, Answered::DontKnow) if self.talk.is_empty() => return false,
             (_, Answered::DontKnow) => blocks.push(Block::Note(Note::DontKnow)),
             (
                 _,
@@ -489,14 +502,8 @@ impl Session {
         let Some(unit) = units.get(place) else {
             return false;
         };
-        // The unit goes beside its number, whatever follows that.
-        let end = words
-            .rfind(|c: char| c.is_ascii_digit())
-            .map_or(words.len(), |at| at + 1);
-        let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
-        let name = &self.base().quantity(quantity).name;
-        let again = with_name(name, &format!("{number} {unit} {rest}"));
-        self.read_again(again.trim_end(), blocks)
+        let again = with_unit(&self.base().quantity(quantity).name, words, *unit);
+        self.read_again(&again, blocks)
     }
 
     /// Reads words completed by an answer; false if they still say nothing.
@@ -530,6 +537,16 @@ pub(super) fn with_name(name: &str, words: &str) -> String {
     } else {
         format!("{name} {words}")
     }
+}
+
+/// The words of a number with its unit beside it, whatever follows that.
+pub(super) fn with_unit(name: &str, words: &str, unit: Unit) -> String {
+    let end = words
+        .rfind(|c: char| c.is_ascii_digit())
+        .map_or(words.len(), |at| at + 1);
+    let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
+    let again = with_name(name, &format!("{number} {unit} {rest}"));
+    again.trim_end().to_owned()
 }
 
 /// A unit and nothing else: "in", which is a word without meaning anywhere else.

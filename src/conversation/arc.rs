@@ -86,11 +86,18 @@ pub(super) fn arc_numbers(
         });
     }
     let has = |name: &str| chain.iter().any(|s| base.quantity(s.quantity).id == name);
+    let scarce = scarce(&diagnosis.judgement);
     let mut modelled = Vec::new();
-    for (axis, name) in [
-        (Axis::LowPoint, "low_point"),
-        (Axis::AttackAngle, "attack_angle"),
-    ] {
+    // Of a handful of golfers no range is told.
+    let usual: &[(Axis, &str)] = if scarce {
+        &[]
+    } else {
+        &[
+            (Axis::LowPoint, "low_point"),
+            (Axis::AttackAngle, "attack_angle"),
+        ]
+    };
+    for &(axis, name) in usual {
         if !has(name)
             && let (Some(quantity), Some(range)) =
                 (base.find_quantity(name), diagnosis.judgement.range(axis))
@@ -107,6 +114,7 @@ pub(super) fn arc_numbers(
             (effect, measured.map_or(p, |m| p.max(m)))
         })
         .filter(|(_, p)| *p >= 0.5)
+        .filter(|(effect, _)| !scarce || follows(base, diagnosis, *effect))
         .collect();
     // What the arc did before what followed from it.
     let rank = |family: &str| {
@@ -151,6 +159,44 @@ pub(super) fn arc_numbers(
         effects,
         struck: told_strike(base, talk, diagnosis),
     })
+}
+
+/// Too few simulated golfers fit what was told for their numbers to be told.
+pub(super) fn scarce(judgement: &crate::causes::Judgement) -> bool {
+    const ENOUGH: f64 = 200.0;
+    judgement.effective_golfers < ENOUGH
+}
+
+/// True if an effect follows from what was told: by a rule, or by a number of its own.
+fn follows(base: &KnowledgeBase, diagnosis: &Diagnosis, effect: EffectId) -> bool {
+    let id = base.effect(effect).id.as_str();
+    let by_rule = diagnosis
+        .flags
+        .iter()
+        .any(|f| f.holds && f.pattern == diagnosis.focus && f.slot == id);
+    by_rule || by_number(base, diagnosis, effect).is_some_and(|p| p >= 0.5)
+}
+
+/// True if all that is complained of is where across the face the ball is struck.
+pub(super) fn across_alone(base: &KnowledgeBase, talk: &Talk) -> bool {
+    let mut told = talk
+        .statements
+        .iter()
+        .filter(|s| !s.dropped && s.finding.polarity == Polarity::Present)
+        .map(|s| match s.finding.what {
+            What::Symptom(symptom) => struck_across(base, symptom),
+            What::Number(number) => base.quantity(number.quantity).id == "strike_across",
+            What::AllWell => true,
+        })
+        .peekable();
+    told.peek().is_some() && told.all(|across| across)
+}
+
+/// True for a symptom that is seen where the ball meets heel, toe or neck.
+fn struck_across(base: &KnowledgeBase, symptom: SymptomId) -> bool {
+    let symptom = base.model.symptoms.get(symptom.index());
+    matches!(symptom.and_then(|s| s.seen.as_ref()), Some(Seen::Events(events))
+        if events.iter().all(|(e, _)| matches!(e, Event::Heel | Event::Toe | Event::Shank)))
 }
 
 /// A number is outside its band by more than its error: 0.84 of it leaves so much chance beyond.

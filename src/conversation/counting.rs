@@ -5,7 +5,7 @@
 
 use super::talk::{Talk, pattern};
 use crate::diagnosis::Pattern;
-use crate::knowledge::KnowledgeBase;
+use crate::knowledge::{Ground, KnowledgeBase};
 use crate::reading::{Polarity, What};
 use crate::vocabulary::{CauseId, CountId, DrillId, GroupId, SymptomId};
 
@@ -17,6 +17,11 @@ pub(super) fn teed(base: &KnowledgeBase, pattern: &Pattern) -> bool {
         Some(lie) => base.lie(lie).id == PEG,
         None => model.is_some_and(|g| g.teed),
     }
+}
+
+/// True if the ball lies on ground that shows no turf mark.
+pub(super) fn no_turf(base: &KnowledgeBase, pattern: &Pattern) -> bool {
+    pattern.lie.is_some_and(|lie| base.lie(lie).no_turf)
 }
 
 /// The complaints told of the clubs in question.
@@ -59,7 +64,11 @@ pub(super) fn count_for(
     }
     base.count_for(
         &complaints(base, talk, focus.group),
-        (focus.group, teed(base, focus)),
+        Ground {
+            group: focus.group,
+            teed: teed(base, focus),
+            no_turf: no_turf(base, focus),
+        },
         (cause, Some(drill)),
     )
 }

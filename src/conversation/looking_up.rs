@@ -41,6 +41,15 @@ const SEE: [&str; 16] = [
 /// What weighs less against a cause is not shown, in decibans (common practice).
 const LEAST_AGAINST: f64 = -0.3;
 
+/// Asks what speaks against the cause that leads, without naming it.
+const BARE_AGAINST: [&str; 5] = [
+    "what speaks against",
+    "what is against",
+    "what's against",
+    "anything against",
+    "what argues against",
+];
+
 impl Session {
     /// "How do I see a cupped wrist?", "how do I know if it's the ball position or the weight?".
     pub(super) fn looked_for(&self, whole: &str) -> Option<Vec<Block>> {
@@ -384,6 +393,42 @@ impl Session {
             ))));
         }
         blocks
+    }
+
+    /// "What speaks against?": of the cause that leads.
+    pub(super) fn bare_against(&mut self, line: &str) -> Option<Reply> {
+        let bare = BARE_AGAINST.contains(&super::command::plain(line).as_str());
+        self.leader()
+            .filter(|_| bare)
+            .map(|leader| self.against(leader))
+    }
+
+    /// "What do I count?": the question that stands says it.
+    pub(super) fn asks_what_to_count(&self, whole: &str) -> bool {
+        let counts = ["count", "counting", "measure"];
+        matches!(self.talk.pending, Some(Question::Tally { .. }))
+            && words(whole).iter().any(|w| counts.contains(&w.as_str()))
+    }
+
+    /// "Is that good?": what the counts amount to, where there are any.
+    pub(super) fn is_it_good(&mut self) -> Vec<Block> {
+        if self.counted_against().is_some() {
+            return self.progress_reply().blocks;
+        }
+        // Nothing was counted: what a good strike with this club wants.
+        let Some(pattern) = self.last.as_ref().and_then(|(d, _)| d.focus()) else {
+            return vec![Block::Note(Note::QuestionNotAnswered)];
+        };
+        let good = arc::wanted(self.mind.base(), pattern).into_iter();
+        good.map(|(quantity, from, to)| {
+            Block::WorkedOut(WorkedOut::Good {
+                quantity,
+                group: pattern.group,
+                from,
+                to,
+            })
+        })
+        .collect()
     }
 
     pub(super) fn why_that(&mut self) -> Vec<Block> {

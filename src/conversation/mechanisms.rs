@@ -160,8 +160,12 @@ const BEHIND_SHOWN: usize = 4;
 impl Session {
     /// The reply to a line that only asks; nothing if it tells, or if its words are for others.
     pub(super) fn question(&mut self, line: &str) -> Option<Reply> {
+        if let Some(reply) = self.bare_against(line) {
+            return Some(reply);
+        }
         let mut blocks = match asks(line)? {
             Asks::IsItSo => self.is_it_so(),
+            Asks::IsItGood => self.is_it_good(),
             Asks::WhyThat => self.why_that(),
             Asks::Told(what) => self.on_record(what),
             Asks::Thing(whole) => self.thing(&whole)?,
@@ -226,6 +230,9 @@ impl Session {
         if named || !self.beside.is_empty() || whole.contains("my swing") || whole.contains("wrong")
         {
             return None;
+        }
+        if self.asks_what_to_count(whole) {
+            return Some(Vec::new());
         }
         Some(vec![Block::Note(Note::QuestionNotAnswered)])
     }

@@ -8,6 +8,7 @@
 //!
 //! Start reading at [`Session::respond`].
 
+mod advice;
 mod aiming;
 mod answer_kinds;
 mod answering;
@@ -19,6 +20,8 @@ mod commands;
 mod concepts;
 mod counting;
 mod cures;
+mod fitting_units;
+mod hand_first;
 mod held_back;
 pub mod learning;
 mod leave;
@@ -32,6 +35,7 @@ mod notebook;
 mod openings;
 mod own_telling;
 mod own_word;
+mod placing;
 mod practice;
 mod questions;
 mod reply;
@@ -421,12 +425,15 @@ impl Session {
         if let Some(note) = taken_up.take() {
             blocks.insert(0, note);
         }
+        let placed = self.placed(&reading, line);
         self.ask_what_is_heard();
-        let told = self.talk.statements.len() + self.talk.hints.len() > told_before
+        let told = matches!(placed, Some(Block::Understood(_)))
+            || self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
             || !reading.corrections.is_empty()
             || (reading.plus.is_some() && !self.talk.is_empty())
             || (reading.hand.is_some() && !self.talk.is_empty());
+        blocks.extend(placed);
         if !told {
             return self.nothing_told(&reading, line, blocks);
         }
@@ -451,7 +458,12 @@ impl Session {
                 b,
                 Block::Answer { .. }
                     | Block::Impossible { .. }
-                    | Block::Note(Note::HandNoted(_) | Note::PlusTaken { .. })
+                    | Block::Note(
+                        Note::HandNoted(_)
+                            | Note::PlusTaken { .. }
+                            | Note::PlaceAlone(_)
+                            | Note::AdviceHeard(_)
+                    )
             )
         });
         let tone = match &reading.tone {
@@ -566,7 +578,7 @@ impl Session {
             .first()
             .map(|c| c.cause);
         if depth == Depth::AfterAnswer && self.talk.because == leader {
-            blocks.retain(|b| !matches!(b, Block::Because(_)));
+            blocks.retain(|b| !matches!(b, Block::Because { .. }));
         }
         self.talk.because = leader;
         if let Some(question) = self.talk.pending.clone()

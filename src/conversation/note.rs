@@ -2,6 +2,8 @@
 //!
 //! The words are found in `wording/note.rs`. Nothing is decided here.
 
+use crate::quantity::Unit;
+use crate::reading::Pattern;
 use crate::vocabulary::{CauseId, EffectId, Hand};
 
 /// Short lines.
@@ -33,6 +35,14 @@ pub enum Note {
     OneGolferABook(String),
     /// Goes on with this golfer.
     NowOf(String),
+    /// A number taken in the one unit that goes with the attack angle: the words, the unit.
+    UnitThatFits(String, Unit),
+    /// Advice that somebody gave, by the causes that its words name.
+    AdviceHeard(Vec<CauseId>),
+    /// Not the hand, but an answer to what is asked after it: the words.
+    KeptForTheHand(String),
+    /// Clubs or ground alone: what the ball did is still to be told.
+    PlaceAlone(Pattern),
     /// No cause goes by this name; the nearest.
     NoSuchCause(String, Option<String>),
     /// No command; the nearest.
@@ -74,6 +84,10 @@ pub enum Note {
     },
     /// A count in place of the one before.
     CountedInstead,
+    /// Something is missing that the drill does not need: its name.
+    NotNeeded(String),
+    /// Something is missing, and there is no other drill: its name.
+    DoWithout(String),
     /// There is no other drill for this cause.
     NoOtherDrill(CauseId),
     /// "Don't know" changes nothing.

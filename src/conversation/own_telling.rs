@@ -211,7 +211,37 @@ pub(super) fn denies_something_else(
         && !rest.starts_with([',', '.', ';'])
         && words(rest).iter().any(|w| !says_nothing(w))
         && !shares(&stems_of(&base.check(*check).question), rest)
+        || answer.reply == Answered::Yes
+            && AFFIRMED.contains(&denial.as_str())
+            && !rest.starts_with([',', '.', ';'])
+            && words(rest)
+                .iter()
+                .any(|w| !says_nothing(w) && !MEASURED.contains(&w.as_str()))
+            && !shares(&stems_of(&base.check(*check).question), rest)
 }
+
+/// Beginnings of a yes that may as well begin to tell: "it does curve".
+const AFFIRMED: [&str; 5] = ["it does", "it did", "they do", "it is", "they are"];
+
+/// Words after them that only say how much.
+const MEASURED: [&str; 16] = [
+    "a",
+    "bit",
+    "little",
+    "lot",
+    "sometimes",
+    "often",
+    "always",
+    "mostly",
+    "much",
+    "indeed",
+    "somewhat",
+    "slightly",
+    "yes",
+    "clearly",
+    "definitely",
+    "when",
+];
 
 /// True for a word that may follow a denial and adds nothing.
 fn says_nothing(word: &str) -> bool {

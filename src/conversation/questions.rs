@@ -14,6 +14,8 @@ use super::openings;
 pub(super) enum Asks {
     /// Whether what was said last is so: "is that right?".
     IsItSo,
+    /// Whether what was counted is good: "is that good?".
+    IsItGood,
     /// What the question just put has to do with it.
     WhyThat,
     /// What stands in the book, or was told so far.
@@ -85,7 +87,7 @@ const BEFORE: [&str; 45] = [
 ];
 
 /// Whole lines that ask whether what was said is so.
-const IS_IT_SO: [&str; 25] = [
+const IS_IT_SO: [&str; 47] = [
     "is that true",
     "is that right",
     "is that so",
@@ -111,6 +113,52 @@ const IS_IT_SO: [&str; 25] = [
     "you sure",
     "for real",
     "is that what it is",
+    "i don't believe that",
+    "i dont believe that",
+    "i don't believe it",
+    "i dont believe it",
+    "i don't believe you",
+    "i dont believe you",
+    "i doubt that",
+    "i'm not convinced",
+    "im not convinced",
+    "not convinced",
+    "that can't be right",
+    "that cant be right",
+    "that can't be it",
+    "that cant be it",
+    "that can't be true",
+    "that cant be true",
+    "that doesn't sound right",
+    "that doesnt sound right",
+    "that makes no sense",
+    "that doesn't make sense",
+    "that doesnt make sense",
+    "i find that hard to believe",
+];
+
+/// Whole lines that ask whether what was counted is good.
+const IS_IT_GOOD: [&str; 20] = [
+    "is that good",
+    "is that bad",
+    "is that ok",
+    "is that okay",
+    "is that normal",
+    "is that enough",
+    "is that good enough",
+    "is that any good",
+    "is that better",
+    "is that progress",
+    "is that an improvement",
+    "is it good",
+    "is it bad",
+    "is this good",
+    "is this bad",
+    "is this ok",
+    "is this normal",
+    "was that good",
+    "is it luck",
+    "is that luck",
 ];
 
 /// The same in a word or two, if a question mark follows.
@@ -293,6 +341,9 @@ pub(super) fn asks(line: &str) -> Option<Asks> {
     if is_it_so {
         return Some(Asks::IsItSo);
     }
+    if IS_IT_GOOD.contains(&bare) {
+        return Some(Asks::IsItGood);
+    }
     let to_do_with = bare.contains(" to do with") && !bare.contains(" nothing to do with");
     if WHY_THAT.iter().any(|way| bare.starts_with(way)) && words(bare).len() < 9
         || to_do_with && begins(bare, marked)
@@ -340,6 +391,7 @@ fn begins(text: &str, marked: bool) -> bool {
     // "Which is good" may go on with what was told; "which is worse, fat or thin" asks.
     let tells = ["which", "who", "when"].contains(&first);
     short
+        || first == "what" && second == "else"
         || HELPING.contains(&second) && !tells
         || first == "how" && GOES_ON.contains(&second)
         || first == "what" && WHAT_DOES.contains(&second)

@@ -228,7 +228,12 @@ pub enum Block {
         more: usize,
     },
     /// Why the first.
-    Because(CauseId),
+    Because {
+        /// Of which cause.
+        cause: CauseId,
+        /// The complaint is where across the face the ball is struck, and nothing else.
+        across: bool,
+    },
     /// Why the first and not the second.
     RatherThan {
         /// First and second.

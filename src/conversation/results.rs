@@ -133,8 +133,19 @@ pub(super) fn puts_right(line: &str) -> bool {
 static COUNT: LazyLock<Option<Regex>> = LazyLock::new(|| {
     let words = NUMBER_WORDS.join("|");
     let n = format!(r"(?:\d{{1,4}}|{words}|zero|nil|all)");
+    let good = format!("(?:{})", CAME_OFF.join("|"));
     Regex::new(&format!(
-        r"\b({n})\s*(?:/|(?:out\s+)?of|from|in)?\s*(?:the\s+|my\s+)?\b({n})\b"
+        r"\b({n})\s*(?:(?:were\s+)?{good}\s+(?:ones\s+)?)?(?:/|(?:out\s+)?of|from|in)?\s*(?:the\s+|my\s+)?\b({n})\b"
+    ))
+    .ok()
+});
+
+static WITH: LazyLock<Option<Regex>> = LazyLock::new(|| {
+    let words = NUMBER_WORDS.join("|");
+    let n = format!(r"(?:\d{{1,4}}|{words})");
+    let good = CAME_OFF.join("|");
+    Regex::new(&format!(
+        r"\b({n})(?:\s+(?:balls?|shots|swings))?,?\s+with\s+({n})\s+(?:were\s+)?(?:{good})\b"
     ))
     .ok()
 });
@@ -192,6 +203,11 @@ pub(super) fn read(line: &str) -> Option<Results> {
     if text.len() > 400 {
         return None;
     }
+    // "20 with 9 good" is "9 of 20".
+    let text = WITH.as_ref().map_or_else(
+        || text.clone(),
+        |with| with.replace_all(&text, "$2 of $1").into_owned(),
+    );
     counts(&text).or_else(|| measured(&text))
 }
 
@@ -268,8 +284,10 @@ fn second_hits(
             continue;
         };
         let end = at + word.len();
-        let next = words(text.get(end..).unwrap_or("")).next();
-        let tagged = next.is_some_and(|w| AFTER_ITS_COUNT.contains(&w));
+        let mut next = words(text.get(end..).unwrap_or(""));
+        let tagged = next
+            .next()
+            .is_some_and(|w| AFTER_ITS_COUNT.contains(&w) || CAME_OFF.contains(&w) || w == "with");
         if found.is_some() || !tagged || hits > balls {
             return None;
         }
@@ -495,6 +513,17 @@ mod tests {
                 "Thought 14/20 Start 9/20",
             ),
             ("i mean 3 out of 20 with 9 after", "? 3/20 Thought 9/20"),
+            ("9 good of 20, then 14 good of 20", "? 9/20 Thought 14/20"),
+            ("I did 20 with 9 good, then 14 good", "? 9/20 Thought 14/20"),
+            ("hit 20 balls with 9 solid", "? 9/20"),
+            (
+                "8 of 20 before, then 13 with the thought",
+                "Start 8/20 Thought 13/20",
+            ),
+            (
+                "8 of 20 were good, 13 of 20 now",
+                "Start 8/20 Thought 13/20",
+            ),
             ("I hit 20, 8 were good", "? 8/20"),
             ("I made 20 ball, 13 good", "? 13/20"),
             ("13 good from 20 balls", "? 13/20"),

@@ -18,6 +18,8 @@ const CHOOSING: [&str; 34] = [
 ];
 /// Words that turn it round: what they are said of is the one to set aside.
 const AGAINST: [&str; 6] = ["wrong", "off", "drop", "ignore", "forget", "mistaken"];
+/// Words that deny.
+const DENIED: [&str; 6] = ["don", "t", "dont", "don't", "not", "isn't"];
 
 /// One of two things that disagree.
 struct Side {
@@ -31,10 +33,15 @@ impl Session {
     pub(super) fn set_aside(&self, line: &str) -> Option<usize> {
         let (diagnosis, _) = self.last.as_ref()?;
         let said = words(line);
-        let against = said.iter().any(|w| AGAINST.contains(&w.as_str()));
+        let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+        // "I don't believe the low point" is against it, "the low point is not off" for it.
+        let against = has(&AGAINST) != has(&DENIED);
         let named: Vec<&String> = said
             .iter()
-            .filter(|w| !CHOOSING.contains(&w.as_str()) && !AGAINST.contains(&w.as_str()))
+            .filter(|w| {
+                let silent: [&[&str]; 3] = [&CHOOSING, &AGAINST, &DENIED];
+                !silent.iter().any(|list| list.contains(&w.as_str()))
+            })
             .collect();
         if named.is_empty() {
             return None;

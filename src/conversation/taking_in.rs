@@ -146,6 +146,21 @@ fn hinted(reading: &Reading) -> Vec<Block> {
     blocks
 }
 
+/// The reading without what stands in advice, and the causes named there; none where there is none.
+fn without_advice(reading: &Reading, line: &str) -> Option<(Reading, Vec<CauseId>)> {
+    let mut rest = reading.clone();
+    let mut causes = Vec::new();
+    rest.hints.retain(|hint| {
+        let advised = !hint.seen && super::advice::advised(line, hint.said);
+        if advised {
+            causes.extend(hint.causes.iter().copied());
+        }
+        !advised
+    });
+    // Advice that has an answer of its own is answered.
+    (!causes.is_empty() && reading.topics.is_empty()).then_some((rest, causes))
+}
+
 /// True if both causes turn the aim, and to different sides.
 fn aims_off(base: &KnowledgeBase, one: CauseId, other: CauseId) -> bool {
     let side = |cause: CauseId| {
@@ -188,6 +203,15 @@ impl Session {
         self.talk.said.push(line.to_owned());
         let number = self.talk.said.len();
         let mut blocks = Vec::new();
+        let advice = without_advice(reading, line);
+        let only_advice = advice.is_some() && reading.findings.is_empty();
+        let reading = match &advice {
+            Some((rest, causes)) => {
+                blocks.push(Block::Note(Note::AdviceHeard(causes.clone())));
+                rest
+            }
+            None => reading,
+        };
         self.note_child(line);
         let hand_is_new = reading.hand.is_some() && self.talk.hand != reading.hand;
         if let Some(hand) = reading.hand {
@@ -204,12 +228,17 @@ impl Session {
         self.talk.plus = reading.plus.or(self.talk.plus);
         let mut unused = self.unused(reading, line);
         blocks.extend(self.whose(reading, line, &mut unused));
+        self.note_ground(line, &mut unused);
         self.note_findings(reading, line, number, &mut unused);
         blocks.extend(self.units_as_typed(reading));
         let signs = self.settle_signs(number, hand_is_new);
         self.take_hints(reading, line);
         self.rule_out(reading);
-        let sounds = self.listen(reading, line, &mut unused);
+        let sounds = if only_advice {
+            None
+        } else {
+            self.listen(reading, line, &mut unused)
+        };
         self.talk.scope = reading.scope.clone();
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
             .into_iter()
@@ -239,6 +268,8 @@ impl Session {
             },
         }));
         blocks.extend(impossible(reading, line));
+        let settled = self.units_that_fit(reading, line, &mut blocks);
+        let reading = settled.as_ref().unwrap_or(reading);
         if self.talk.pending.is_none() {
             let mut questions = self.questions_raised(reading, line);
             // What hangs on the hand is asked when the hand is known.
@@ -293,9 +324,11 @@ impl Session {
                 unused.push(words(line, finding.said));
                 continue;
             }
+            let mut finding = finding.clone();
+            finding.pattern.lie = self.lie_of(&finding.pattern);
             self.talk.statements.push(Statement {
-                finding: finding.clone(),
                 words: words(line, finding.said),
+                finding,
                 dropped: false,
                 line: number,
             });

@@ -10,7 +10,7 @@ use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
 use crate::reading::{self, Context, Count, Polarity, What};
 use crate::vocabulary::{
-    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, QuantityId, SymptomId,
+    CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, LieId, QuantityId, SymptomId,
 };
 
 /// One statement of the golfer.
@@ -49,6 +49,8 @@ pub(super) struct Talk {
     /// Which way the golfer says plus is.
     pub(super) plus: Option<reading::Plus>,
     pub(super) scope: reading::Pattern,
+    /// The lie that is said to be always so.
+    pub(super) ground: Option<LieId>,
     pub(super) statements: Vec<Statement>,
     pub(super) hints: Vec<(CauseId, f64, String)>,
     /// The causes of hints that were looked at and not only guessed.
@@ -84,6 +86,8 @@ pub(super) struct Talk {
     pub(super) cautioned: Vec<CautionId>,
     pub(super) grave: bool,
     pub(super) hand_asked: bool,
+    /// Said to the question of the hand, of what is asked next.
+    pub(super) kept_answer: Option<String>,
     pub(super) because: Option<CauseId>,
     pub(super) of_a_pupil: bool,
     /// The golfer is said to be a child.
@@ -211,6 +215,11 @@ impl Talk {
         case.practised = self.practised.iter().map(|t| (t.cause, t.helped)).collect();
         case.focus = self.focus(base);
         (case, places)
+    }
+
+    /// True if all that was told is of ground that shows no turf mark, but for balls on a peg.
+    pub(super) fn without_turf(&self, base: &KnowledgeBase) -> bool {
+        crate::diagnosis::without_turf(base, &self.case(base).0)
     }
 
     /// Ties a symptom to the number that the same words gave.

@@ -12,7 +12,7 @@ use super::reply::{Block, Question, Reply};
 use super::results::{self, Results, Set, Told};
 use crate::lesson::{self, Series, Shots, Stage, Summary, Taken, Tally};
 use crate::quantity::Unit;
-use crate::reading::Polarity;
+use crate::reading::{Finding, Polarity, Reading};
 
 impl Session {
     /// The reply to a line that is a result and nothing else; none if it is talk.
@@ -56,6 +56,9 @@ impl Session {
         let (stage, _) = asked?;
         let current = self.current()?;
         let reading = self.read(line);
+        if let Some(reply) = self.faults_twice(&current, stage, &reading, line) {
+            return Some(reply);
+        }
         let [finding] = reading.findings.as_slice() else {
             return None;
         };
@@ -82,6 +85,68 @@ impl Session {
         }
         self.talk.counts_faults = true;
         Some(self.take_faults(&current, stage, results::set_of(line), (faults, balls)))
+    }
+
+    /// "8 of 10 were shanks before, 3 of 10 now": two counts of what goes wrong.
+    fn faults_twice(
+        &mut self,
+        current: &Current,
+        stage: Stage,
+        reading: &Reading,
+        line: &str,
+    ) -> Option<Reply> {
+        const KEPT: [&str; 4] = ["of", "out", "in", "from"];
+        let told = |f: &Finding| {
+            f.polarity == Polarity::Present
+                && (self.talk.statements.iter()).any(|s| !s.dropped && s.finding.what == f.what)
+        };
+        if reading.findings.is_empty() || !reading.findings.iter().all(told) {
+            return None;
+        }
+        // The line without the name of the fault.
+        let fault = |at: usize, word: &str| {
+            word.chars().all(char::is_alphabetic)
+                && !KEPT.contains(&word)
+                && !super::result_words::NUMBER_WORDS.contains(&word)
+                && (reading.findings.iter()).any(|f| f.said.start <= at && at < f.said.end)
+        };
+        let mut rest = String::with_capacity(line.len());
+        let mut at = 0;
+        for word in line.split_inclusive(' ') {
+            let bare = word
+                .trim_matches(|c: char| !c.is_alphanumeric())
+                .to_lowercase();
+            if fault(at, &bare) {
+                rest.extend(word.chars().filter(|c| !c.is_alphanumeric()));
+            } else {
+                rest.push_str(word);
+            }
+            at += word.len();
+        }
+        let Results::Counts(list) = results::read(&rest)? else {
+            return None;
+        };
+        if list.len() != 2 || results::says_good(line) {
+            return None;
+        }
+        let mut notes = Vec::new();
+        let mut good: Vec<Told<Tally>> = Vec::new();
+        for told in &list {
+            let (faults, balls) = (told.what.hits(), told.what.balls());
+            let came_off = balls.saturating_sub(faults);
+            notes.push(Block::Note(Note::FaultsCounted {
+                faults,
+                good: came_off,
+                balls,
+            }));
+            let what = Tally::new(came_off, balls).ok()?;
+            good.push(Told { what, ..*told });
+        }
+        self.talk.counts_faults = true;
+        let mut reply = self.take_counts(current, Some(stage), &good);
+        notes.append(&mut reply.blocks);
+        reply.blocks = notes;
+        Some(reply)
     }
 
     /// Enters the others of these balls as those that came off, and says so.
@@ -224,6 +289,10 @@ impl Session {
             );
             return self.take(current, Some(Stage::Practice), Shots::Hits(b.what));
         }
+        // "I did it: 4 of 20 then 11 of 20": both counts that were asked for, in their order.
+        let both = matches!((a.set, b.set), (Some(Set::Thought), Some(Set::Thought)));
+        let first = Told { set: None, ..*a };
+        let a = if both && !current.baseline { &first } else { a };
         // "7 of 10, was 3 of 10" and "3 of 10, then 7 of 10".
         let (was, now) = match (a.set, b.set) {
             (Some(Set::Start), Some(Set::Start | Set::Without)) => {

@@ -9,9 +9,16 @@
 
 use super::Session;
 use super::note::Note;
-use super::reply::{Question, Reply};
+use super::reply::{Block, Question, Reply};
 use crate::lesson::{self, Entry, Stage};
 use crate::vocabulary::CauseId;
+
+/// Things that drills are done with.
+const KIT: [&str; 24] = [
+    "spray", "towel", "noodle", "box", "peg", "tee", "glove", "mirror", "board", "phone", "net",
+    "tape", "chalk", "rod", "stick", "bucket", "chair", "wall", "rope", "sponge", "sheet", "coin",
+    "camera", "marker",
+];
 
 /// Words that may stand about "too hard" and say nothing more.
 const ABOUT: [&str; 56] = [
@@ -164,11 +171,48 @@ impl Session {
             if too_hard(&said) {
                 return Some(self.easier());
             }
+            if let Some(reply) = self.something_missing(&said) {
+                return Some(reply);
+            }
             if no_help(&said) {
                 return self.practised(false, line);
             }
         }
         self.changed(line)
+    }
+
+    /// "I don't have any spray": another drill, where this one is done with what is missing.
+    fn something_missing(&mut self, said: &[String]) -> Option<Reply> {
+        const LACKS: [&str; 8] = [
+            "havent", "without", "lack", "no", "dont", "not", "missing", "afford",
+        ];
+        const OF_HAVING: [&str; 10] = [
+            "have", "havent", "got", "own", "get", "without", "no", "lack", "missing", "afford",
+        ];
+        let (_, drill) = self.talk.prescribed?;
+        let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+        if !(has(&LACKS) && has(&OF_HAVING)) || said.len() > LONG {
+            return None;
+        }
+        let base = self.base();
+        let stem = |w: &str| w.trim_end_matches('s').to_owned();
+        let takes = |how: &str, thing: &str| spoken(how).iter().any(|h| stem(h) == stem(thing));
+        let mut things = KIT.iter().filter(|k| said.iter().any(|w| stem(w) == **k));
+        let thing = *things.next()?;
+        let cause = self.talk.prescribed?.0;
+        let counted = base.task_counting(cause, Some(drill), self.talk.counted);
+        if takes(&counted.success.count, thing) {
+            return Some(Reply::note(Note::DoWithout(thing.to_owned())));
+        }
+        if takes(&base.drill(drill).how, thing) {
+            let reply = self.other_drill();
+            let none = |b: &Block| matches!(b, Block::Note(Note::NoOtherDrill(_)));
+            if reply.blocks.iter().any(none) {
+                return Some(Reply::note(Note::DoWithout(thing.to_owned())));
+            }
+            return Some(reply);
+        }
+        Some(Reply::note(Note::NotNeeded(thing.to_owned())))
     }
 
     /// The same practice on a lower rung, counted from new.

@@ -6,12 +6,12 @@
 use std::collections::BTreeSet;
 
 use super::aiming;
-use super::arc::{CHAIN, arc_numbers};
+use super::arc::{self, CHAIN, arc_numbers};
 use super::counting;
 use super::reply::{Block, Heard, Question, ReasonLine};
 use super::talk::Talk;
 use crate::causes::{Benefit, CheckValue, Judgement, Practice, RankedCause};
-use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Token};
+use crate::diagnosis::{Clash, Derivation, Diagnosis, Mind, Origin, Token, can_be_looked_at};
 use crate::explanation::{contrast, flip};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::{CauseId, CheckId, DrillId, GroupId};
@@ -155,6 +155,7 @@ pub(super) fn drills_for(
     cause: CauseId,
 ) -> Vec<DrillId> {
     let teed = base.model.groups.get(group.index()).is_some_and(|g| g.teed);
+    let bare = talk.without_turf(base);
     let allowed = |drill: &DrillId| {
         let without = &base.drill(*drill).without;
         let child = talk.child.then_some(CHILD);
@@ -171,8 +172,9 @@ pub(super) fn drills_for(
         given.extend(place.map(DrillId::from_index).filter(|d| allowed(d)));
     }
     let drills = base.cause(cause).drills.iter().copied().filter(allowed);
-    let (suit, others): (Vec<DrillId>, Vec<DrillId>) =
-        drills.partition(|drill| !(teed && base.needs_turf(cause, *drill)));
+    let (suit, others): (Vec<DrillId>, Vec<DrillId>) = drills.partition(|drill| {
+        !(teed && base.needs_turf(cause, *drill) || bare && base.not_on_a_mat(*drill))
+    });
     given.extend(suit.into_iter().chain(others));
     // What is stiff or mended and does not hurt asks for an easier drill first, and holds nothing back.
     if given.is_empty() && talk.nothing_hurts() {
@@ -345,11 +347,14 @@ pub(super) fn findings_blocks(
         brief: few,
         ranked: ranked.clone(),
         little: judgement.little_to_go_on,
-        words_only: judgement.effective_golfers < 200.0,
+        words_only: arc::scarce(judgement),
         more: worth.len().saturating_sub(ranked.len()),
     });
     if let Some(first) = ranked.first() {
-        blocks.push(Block::Because(first.cause));
+        blocks.push(Block::Because {
+            cause: first.cause,
+            across: arc::across_alone(&base, talk),
+        });
         let given = base.cause(first.cause).condition && first.probability > 0.995;
         if let Some(second) = ranked.get(1).filter(|_| !given)
             && let Some(contrast) = contrast(mind, diagnosis, first.cause, second.cause)
@@ -467,8 +472,12 @@ pub(super) fn closing_block(mind: &Mind, talk: &mut Talk, diagnosis: &Diagnosis)
 /// The look that bears on the first cause named of those that nobody has looked for.
 fn look_next(base: &KnowledgeBase, talk: &Talk, diagnosis: &Diagnosis) -> Option<CheckId> {
     let answered = talk.all_answers();
-    let open =
-        |check: &CheckId| !talk.asked.contains(check) && answered.iter().all(|(c, _)| c != check);
+    let case = talk.case(base).0;
+    let open = |check: &CheckId| {
+        !talk.asked.contains(check)
+            && answered.iter().all(|(c, _)| c != check)
+            && can_be_looked_at(base, &case, *check)
+    };
     worth_naming(base, &diagnosis.judgement)
         .iter()
         .filter_map(|c| base.cause(c.cause).check)

@@ -81,7 +81,8 @@ impl Session {
                 return Some(self.ask_which(two));
             }
         }
-        let (label, rest) = labelled(line, &words)?;
+        let relative = || self.relative(line).map(|label| (label, line.to_owned()));
+        let (label, rest) = labelled(line, &words).or_else(relative)?;
         let known = self.golfers.all.iter().position(|g| g.label == label);
         if known == self.golfers.now && known.is_some() {
             return None;
@@ -114,6 +115,15 @@ impl Session {
         reply.blocks.truncate(1);
         reply.blocks.extend(self.talk_line(&rest).blocks);
         Some(reply)
+    }
+
+    /// "My son hooks": another of the golfers that somebody tells of, if the talk is about such.
+    fn relative(&self, line: &str) -> Option<String> {
+        let begun = match self.golfers.now.and_then(|at| self.golfers.all.get(at)) {
+            Some(golfer) => golfer.label.starts_with("your "),
+            None => self.talk.is_empty() && self.golfers.all.is_empty(),
+        };
+        relative_named(line).filter(|_| begun)
     }
 
     /// True if a golfer's shots are told of.
@@ -213,6 +223,11 @@ impl Golfers {
         }
         let text = command::plain(line);
         let mut text = text.as_str();
+        for whose in ["my ", "the "] {
+            let rest = text.strip_prefix(whose);
+            let known = |rest: &&str| self.all.iter().any(|g| g.label == format!("your {rest}"));
+            text = rest.filter(known).unwrap_or(text);
+        }
         while let Some(rest) = GO_ON.iter().find_map(|way| text.strip_prefix(way)) {
             text = rest;
         }
@@ -303,8 +318,78 @@ fn labelled(line: &str, pupils: &[String]) -> Option<(String, String)> {
     })
 }
 
+/// People of whom golfers tell.
+const RELATIVES: [&str; 23] = [
+    "wife",
+    "husband",
+    "son",
+    "daughter",
+    "brother",
+    "sister",
+    "dad",
+    "father",
+    "mum",
+    "mom",
+    "mother",
+    "friend",
+    "mate",
+    "buddy",
+    "partner",
+    "girlfriend",
+    "boyfriend",
+    "uncle",
+    "grandson",
+    "nephew",
+    "boss",
+    "neighbour",
+    "colleague",
+];
+
+/// "My wife ...": what the program calls her.
+fn relative_named(text: &str) -> Option<String> {
+    let lower = text.trim().to_lowercase();
+    let rest = ["and ", "but ", "while "]
+        .iter()
+        .find_map(|w| lower.strip_prefix(w))
+        .unwrap_or(&lower);
+    let mut said = rest.strip_prefix("my ")?.split_whitespace();
+    let who = said.next()?.trim_end_matches([',', ':']);
+    let who = who.strip_suffix("'s").unwrap_or(who);
+    // "My wife says I slice" is not about her.
+    let next = said.next().unwrap_or("");
+    let tells = [
+        "says", "said", "thinks", "told", "reckons", "keeps", "saw", "noticed",
+    ];
+    let says = tells.contains(&next) && !rest.contains("keeps hit");
+    let about = RELATIVES.contains(&who) && !says;
+    about.then(|| format!("your {who}"))
+}
+
+/// "My wife slices, my son hooks".
+fn two_relatives(line: &str) -> Option<Vec<(String, String)>> {
+    let mut out: Vec<(String, String)> = Vec::new();
+    for part in parts(
+        &line
+            .replace(" while my ", ", my ")
+            .replace(" but my ", ", my "),
+    ) {
+        let new = relative_named(&part).filter(|label| out.iter().all(|(l, _)| l != label));
+        if let Some(label) = new {
+            out.push((label, part));
+        } else {
+            let (_, told) = out.last_mut()?;
+            told.push_str(", ");
+            told.push_str(&part);
+        }
+    }
+    (out.len() > 1).then_some(out)
+}
+
 /// The golfers that one line tells of, each with what is told of them.
 fn two_told(line: &str, pupils: &[String]) -> Option<Vec<(String, String)>> {
+    if let Some(two) = two_relatives(line) {
+        return Some(two);
+    }
     let plain = line.replace(['\u{2018}', '\u{2019}'], "'");
     let lower = format!(" {} ", plain.to_lowercase().replace([',', ';', '.'], " , "));
     let pupil =
@@ -469,6 +554,16 @@ mod tests {
             ["pupil A", "pupil B"]
         );
         assert!(labels("my pupil slices the driver, hooks the irons").is_empty());
+        assert_eq!(
+            labels("my wife slices, my son hooks"),
+            ["your wife", "your son"]
+        );
+        assert_eq!(
+            labels("my wife slices her driver and my son hooks his irons, always"),
+            ["your wife", "your son"]
+        );
+        assert!(labels("my wife says I slice, my son says I hook").is_empty());
+        assert!(labels("I slice and my wife hooks").is_empty());
         assert!(labels("one fat, another thin").is_empty());
         assert!(labels("my pupil hits one fat, another thin").is_empty());
     }

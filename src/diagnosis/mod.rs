@@ -11,6 +11,7 @@
 //! of a mark) is weighed in its derived form. Same case, same diagnosis, bit for bit, whatever was
 //! diagnosed before. Knows no entry by name and makes no sentence.
 
+mod ground;
 mod lies;
 mod telling;
 mod together;
@@ -27,6 +28,7 @@ use crate::geometry::consistency::{ConsistencyRule, Disagreement, Measured, disa
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::quantity::{Amount, Estimate};
 use crate::rules::{Fact, RuleIndex, State, Value};
+pub use ground::{can_be_looked_at, without_turf};
 use lies::lies_by_what_they_explain;
 use telling::{ToldRules, flags, rows, rule_clashes, tell_rules};
 use together::made_to_add_up;
@@ -389,6 +391,7 @@ pub fn diagnose(mind: &mut Mind, case: &Case) -> Diagnosis {
     let may_ask: Vec<CheckId> = (0..base.checks.len())
         .map(CheckId::from_index)
         .filter(|id| !case.asked.contains(id) && !case.answers.iter().any(|(c, _)| c == id))
+        .filter(|id| can_be_looked_at(&base, case, *id))
         // What the golfer has looked at already is as good as answered.
         .filter(|id| {
             let tells = base.model.checks.get(id.index()).map(|c| &c.tells);
@@ -478,6 +481,7 @@ fn guess_check(
     let asked = base.model.checks.get(check.index())?;
     let open = base.check(check).cost <= Cost::Look
         && !case.asked.contains(&check)
+        && can_be_looked_at(base, case, check)
         && case.answers.iter().all(|(c, _)| *c != check)
         && case
             .dearest_check

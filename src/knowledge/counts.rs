@@ -14,7 +14,7 @@ use super::model::scope;
 use super::report::{Place0, Report};
 use super::shapes::{Kind, Success};
 use super::{KnowledgeBase, Task};
-use crate::vocabulary::{CauseId, CountId, DrillId, GroupId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId, CountId, DrillId, GroupId, SymptomId};
 
 /// `counts.yaml`.
 #[derive(Debug, Clone, PartialEq, Deserialize, JsonSchema)]
@@ -32,6 +32,13 @@ pub(super) struct CountShape {
     pub clubs: Vec<String>,
     /// `true` for a ball on a peg alone, `false` for one on the ground alone. Left out: either.
     pub teed: Option<bool>,
+    /// `true` for ground that shows no turf mark alone, `false` for ground that shows one. Left out:
+    /// either.
+    pub no_turf: Option<bool>,
+    /// Words of which the count of a cause or drill must have one to give way, such as `print`. Left
+    /// out: every count gives way.
+    #[serde(default)]
+    pub instead_of: Vec<String>,
     /// What is counted, and how many of how many are enough.
     pub success: Success,
     /// Words in the count of a cause or drill that show that it measures this already, such as
@@ -58,6 +65,10 @@ pub struct Count {
     pub groups: Vec<GroupId>,
     /// With a ball on a peg, or on the ground; none for either.
     pub teed: Option<bool>,
+    /// On ground that shows no turf mark, or on other ground; none for either.
+    pub no_turf: Option<bool>,
+    /// Words of the counts that give way to it; empty for all.
+    pub instead_of: Vec<String>,
     /// What is counted.
     pub success: Success,
     /// Words of a count that measures this already.
@@ -80,6 +91,8 @@ pub(super) fn count(shape: &CountShape, ids: &Ids, at: &Place0<'_>, report: &mut
         complaints,
         groups,
         teed: shape.teed,
+        no_turf: shape.no_turf,
+        instead_of: shape.instead_of.clone(),
         success: success(&shape.success, at, report),
         unless: shape.unless.clone(),
         childs_drill: shape.childs_drill,
@@ -87,18 +100,43 @@ pub(super) fn count(shape: &CountShape, ids: &Ids, at: &Place0<'_>, report: &mut
     }
 }
 
+/// What the ball lies on, as far as a count depends on it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ground {
+    /// The clubs.
+    pub group: GroupId,
+    /// The ball stands on a peg.
+    pub teed: bool,
+    /// No turf mark can be read.
+    pub no_turf: bool,
+}
+
+/// Words of a count that reads marks in turf.
+const TURF_MARKS: [&str; 6] = [
+    "turf mark",
+    "brush mark",
+    "real marks",
+    "divot",
+    "wedge marks",
+    "brush depth",
+];
+
 impl Count {
-    /// True if this count is of one of the complaints, with this club on or off a peg.
-    fn fits(&self, complaints: &[SymptomId], group: GroupId, teed: bool) -> bool {
-        (self.groups.is_empty() || self.groups.contains(&group))
-            && self.teed.is_none_or(|t| t == teed)
+    /// True if this count is of one of the complaints, with this club on this ground.
+    fn fits(&self, complaints: &[SymptomId], ground: Ground) -> bool {
+        (self.groups.is_empty() || self.groups.contains(&ground.group))
+            && self.teed.is_none_or(|t| t == ground.teed)
+            && self.no_turf.is_none_or(|n| n == ground.no_turf)
             && self.complaints.iter().any(|c| complaints.contains(c))
     }
 
-    /// True if the count of this task measures the complaint already.
-    fn measured_by(&self, task: Task<'_>) -> bool {
+    /// True if the count of this task measures the complaint already, or does as well as this one.
+    fn measured_by(&self, task: Task<'_>, ground: Ground) -> bool {
         let words = task.success.count.to_lowercase();
-        self.unless.iter().any(|w| words.contains(w.as_str()))
+        let says = |list: &[String]| list.iter().any(|w| words.contains(w.as_str()));
+        let unreadable = ground.no_turf && TURF_MARKS.iter().any(|w| words.contains(w));
+        let gives_way = self.instead_of.is_empty() || says(&self.instead_of);
+        !unreadable && (says(&self.unless) || !gives_way)
     }
 }
 
@@ -108,15 +146,27 @@ impl KnowledgeBase {
     pub fn count_for(
         &self,
         complaints: &[SymptomId],
-        (group, teed): (GroupId, bool),
+        ground: Ground,
         (cause, drill): (CauseId, Option<DrillId>),
     ) -> Option<CountId> {
         let place = self
             .counts
             .iter()
-            .position(|c| c.fits(complaints, group, teed))?;
+            .position(|c| c.fits(complaints, ground))?;
         let id = CountId::from_index(place);
-        (!self.count(id).measured_by(self.task(cause, drill))).then_some(id)
+        let task = self.task(cause, drill);
+        (!self.count(id).measured_by(task, ground)).then_some(id)
+    }
+
+    /// True if the look reads marks in turf, or sets up on it.
+    pub fn looks_at_turf(&self, check: CheckId) -> bool {
+        const READ: [&str; 6] = ["divots", "turf", "grass", "soil", "brush", "brushes"];
+        let check = self.check(check);
+        let reads = |text: &str| {
+            text.split(|c: char| !c.is_alphabetic())
+                .any(|w| READ.contains(&w.to_lowercase().as_str()))
+        };
+        !check.no_turf && (reads(&check.question) || reads(&check.how))
     }
 
     /// What to think and to count: the task of cause and drill, with the count in place of its own.

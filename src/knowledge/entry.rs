@@ -73,6 +73,7 @@ pub(super) fn lie(shape: &LieShape, ids: &Ids, at: &Place0<'_>, report: &mut Rep
             .iter()
             .filter_map(|id| ids.cause(id, at, report))
             .collect(),
+        no_turf: shape.no_turf,
     }
 }
 
@@ -275,6 +276,7 @@ pub(super) fn check(shape: &CheckShape, ids: &Ids, at: &Place0<'_>, report: &mut
             LastingShape::Kit => Lasting::Kit,
             LastingShape::Body => Lasting::Body,
         }),
+        no_turf: shape.no_turf,
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }

@@ -169,6 +169,10 @@ pub(super) struct LieShape {
     /// none.
     #[serde(default)]
     pub rules_out: Vec<String>,
+    /// `true` for ground that shows no turf mark, such as a mat: nobody is asked there to read one.
+    /// Left out: `false`.
+    #[serde(default)]
+    pub no_turf: bool,
 }
 
 /// `population.yaml`.

@@ -50,7 +50,7 @@ use crate::vocabulary::{
 };
 
 pub use builtin::{builtin, builtin_cases, builtin_files};
-pub use counts::Count;
+pub use counts::{Count, Ground};
 pub use course::{Lesson, Level, Wish};
 pub use lint::slots_of;
 pub use load::{load, load_and_lint, untried_rules};
@@ -182,6 +182,8 @@ pub struct Lie {
     pub condition: Option<CauseId>,
     /// Causes that cannot be with it.
     pub rules_out: Vec<CauseId>,
+    /// It shows no turf mark.
+    pub no_turf: bool,
 }
 
 /// A quantity.
@@ -303,6 +305,8 @@ pub struct Check {
     pub cost: Cost,
     /// What would have to change before the answer is asked for again; none if a day may do it.
     pub lasting: Option<Lasting>,
+    /// Only where the ground shows no turf mark.
+    pub no_turf: bool,
     /// Kind and source.
     pub origin: Origin,
 }
@@ -568,6 +572,12 @@ impl KnowledgeBase {
     /// the way it is set up.
     pub fn needs_turf(&self, cause: CauseId, drill: DrillId) -> bool {
         self.task(cause, Some(drill)).takes_turf() || takes_turf(&self.drill(drill).how)
+    }
+
+    /// True if the drill is set up in turf and says nothing of a mat.
+    pub fn not_on_a_mat(&self, drill: DrillId) -> bool {
+        let how = &self.drill(drill).how;
+        takes_turf(how) && !how.contains("mat")
     }
 
     /// What to think and to count with this drill: the words of the cause are written for its first

@@ -416,6 +416,10 @@ pub(super) struct CheckShape {
     /// The answer stays true from one lesson to the next until the clubs (`kit`) or the `body` change.
     /// Left out: it is asked again on another day.
     pub lasting: Option<LastingShape>,
+    /// `true` for a look that is meant for ground without turf marks, such as a mat, and for no other.
+    /// Left out: `false`.
+    #[serde(default)]
+    pub no_turf: bool,
     /// The clubs it makes sense with: ids of club groups, or `irons`, `woods`, `driver`, `all`.
     /// Left out: every club.
     #[serde(default)]

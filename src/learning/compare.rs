@@ -15,7 +15,7 @@ use super::score::{Commitment, Score, points};
 use super::watch::quantities;
 use crate::causes::model::{Axis, Change, Evidence};
 use crate::causes::{CheckValue, Lineup, Simulation};
-use crate::diagnosis::{Diagnosis, Mind, diagnose};
+use crate::diagnosis::{Diagnosis, Mind, can_be_looked_at, diagnose};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId, SymptomId};
@@ -561,7 +561,10 @@ fn asked(mind: &mut Mind, pupil: &Pupil, desk: &Desk) -> Vec<Asked> {
         };
         let mut case = desk.case(pupil, step);
         let before = diagnose(mind, &case);
-        let open: Vec<CheckId> = (0..base.checks.len()).map(CheckId::from_index).collect();
+        let open: Vec<CheckId> = (0..base.checks.len())
+            .map(CheckId::from_index)
+            .filter(|c| can_be_looked_at(&base, &case, *c))
+            .collect();
         let said = case.answers.iter().find(|(c, _)| *c == check).map(|a| a.1);
         let worth = match said {
             None => {

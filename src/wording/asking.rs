@@ -141,7 +141,7 @@ pub(super) fn ask(
 }
 
 /// A unit as one asks for it.
-fn unit_name(unit: Unit) -> String {
+pub(super) fn unit_name(unit: Unit) -> String {
     match unit {
         Unit::Inch => "inches".to_owned(),
         Unit::Centimetre => "centimetres".to_owned(),

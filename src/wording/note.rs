@@ -2,10 +2,12 @@
 //!
 //! One place for what is said when there is nothing to diagnose. Each line says what to type next.
 
+use super::asking::unit_name;
 use super::number::{capital, rounded};
 use super::page::{Page, shortened};
 use crate::conversation::{COMMANDS, Note, Takes};
 use crate::knowledge::KnowledgeBase;
+use crate::reading::Pattern;
 use crate::vocabulary::{CauseId, Hand};
 
 /// The first words of a session, which need no knowledge.
@@ -103,8 +105,6 @@ fn plus_taken(right: bool, fits: Option<bool>) -> String {
     )
 }
 
-/// A short line.
-#[allow(clippy::too_many_lines, reason = "one sentence for each note")]
 /// A lower rung of a practice that was too hard.
 fn easier(base: &KnowledgeBase, cause: CauseId, balls: u32) -> String {
     let count = if balls == 0 {
@@ -123,6 +123,19 @@ fn easier(base: &KnowledgeBase, cause: CauseId, balls: u32) -> String {
     )
 }
 
+/// Clubs or ground without a shot.
+fn place_alone(base: &KnowledgeBase, pattern: &Pattern) -> String {
+    let place = super::heard::clubs(base, pattern).map_or_else(String::new, |p| capital(&p));
+    let ask = if pattern.groups.is_empty() {
+        "Which club, and what does the ball do with it"
+    } else {
+        "What does the ball do with it, and how is it struck"
+    };
+    format!("{place}, noted. {ask}?")
+}
+
+/// A short line.
+#[allow(clippy::too_many_lines, reason = "one sentence for each note")]
 pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
@@ -160,6 +173,10 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::NoSuchFinding(number) => {
             format!("There is no finding {number}. \"what do you know\" lists them.")
         }
+        Note::UnitThatFits(words, unit) => format!("\"{}\" taken in {}: only that goes with the attack angle. If it is not so, say it again with its unit.", shortened(words, 40), unit_name(*unit)),
+        Note::AdviceHeard(_) => "That I take as advice you were given, and not as what you do. If you do it now, tell me so.".to_owned(),
+        Note::KeptForTheHand(words) => format!("\"{}\", noted. Which side that is for the club hangs on your hand:", shortened(words, 40)),
+        Note::PlaceAlone(pattern) => place_alone(base, pattern),
         Note::NothingKnown => "I know nothing about a shot yet. Tell me what happened first.".to_owned(),
         Note::NothingAsked => "I am not asking anything just now.".to_owned(),
         Note::StartedOver => "A fresh start. What happened?".to_owned(),
@@ -188,6 +205,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             "{faults} of {balls} went wrong: taken as {good} of {balls} good. Say \"{faults} of {balls} good\" if it was the other way."
         ),
         Note::CountedInstead => "That count in place of the one before.".to_owned(),
+        Note::NotNeeded(thing) => format!("This drill needs no {}. \"another drill\" gives you another all the same.", shortened(thing, 20)),
+        Note::DoWithout(thing) => format!("It goes without the {0} too. Take anything soft or flat in its place, such as a strip of paper, a towel or an empty carton; nothing hard where the club swings.", shortened(thing, 20)),
         Note::NoOtherDrill(cause) => format!(
             "For {} that is the one drill I have for you. \"practise anyway\" looks at everything afresh.",
             base.cause(*cause).name

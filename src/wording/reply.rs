@@ -206,15 +206,8 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             };
             causes(base, ranked, *little, telling, *more, page);
         }
-        Block::Because(cause) => {
-            let because = &base.cause(*cause).because;
-            // The first sentence; the rest comes with "why".
-            let first = because
-                .split_inclusive(". ")
-                .next()
-                .unwrap_or(because)
-                .trim();
-            page.labelled("Because", first);
+        Block::Because { cause, across } => {
+            page.labelled("Because", because(base, *cause, *across));
         }
         Block::RatherThan {
             causes,
@@ -306,12 +299,12 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             );
         }
         Block::NothingToPractise => {
-            page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: where the turf mark starts, where the ball starts, which club.");
+            page.key("Practise", "Nothing stands out enough to change your swing for. Tell me more: which club, where the ball starts and how it bends, where on the face it is struck, and where the mark starts if it leaves one.");
         }
         Block::LookFirst(check) => {
             let look = check.map_or_else(
                 || {
-                    "Tell me more: where the turf mark starts, where the ball starts, which club."
+                    "Tell me more: which club, where the ball starts and how it bends, where on the face it is struck, and where the mark starts if it leaves one."
                         .to_owned()
                 },
                 |check| {
@@ -501,7 +494,9 @@ pub(super) fn arc_lines(
         };
         sentences.push(format!("A good {good}{assumed}: {}.", wanted.join(", ")));
     }
-    page.labelled("The arc", sentences.join(" "));
+    if !sentences.is_empty() {
+        page.labelled("The arc", sentences.join(" "));
+    }
     if !arc.effects.is_empty() {
         let texts: Vec<String> = arc
             .effects
@@ -596,6 +591,18 @@ fn causes(
             page.quiet(" ", format!("({more} more: say \"{say}\")"));
         }
     }
+}
+
+/// The reason in one sentence; the rest comes with "why". Of a strike across the face the sentence that
+/// speaks of it, where there is one.
+fn because(base: &KnowledgeBase, cause: CauseId, across: bool) -> &str {
+    const ACROSS: [&str; 4] = ["heel", "toe", "neck", "the mark"];
+    let because = &base.cause(cause).because;
+    let mut sentences = because.split_inclusive(". ").map(str::trim);
+    let of_it = sentences
+        .clone()
+        .find(|s| across && ACROSS.iter().any(|w| s.to_lowercase().contains(w)));
+    of_it.or_else(|| sentences.next()).unwrap_or(because)
 }
 
 fn rather_than(
