@@ -41,6 +41,8 @@ pub(super) struct Draft {
     not_always: bool,
     /// What a slight one is instead.
     slight: Option<SymptomId>,
+    /// For a number: what a smaller one than before means.
+    pub(super) fallen: Option<SymptomId>,
 }
 
 impl Draft {
@@ -63,6 +65,7 @@ impl Draft {
             is_number: self.is_number,
             not_always: false,
             slight: self.slight,
+            fallen: None,
         }
     }
 }
@@ -116,6 +119,7 @@ pub(super) fn write(
     }
     modifiers::leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
+    modifiers::fallen(line, &mut drafts);
     together(line, &mut drafts);
     repeats::taken_back(line, &mut drafts);
     put_right(&mut drafts);
@@ -208,6 +212,7 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
         is_number: false,
         not_always: frame.not_always,
         slight: None,
+        fallen: None,
         finding: Finding {
             pattern: parts.scope.pattern_of(line, found.from, found.to),
             what,
@@ -342,7 +347,9 @@ fn loose(
             line.meaning_at(*at),
             Some(Meaning::Lie(_) | Meaning::AllWell)
         );
-        line.is_used(*at) && !(symptoms && lie_or_well)
+        // What is only asked about has said no fact.
+        let asked = matches!(line.meaning_at(*at), Some(Meaning::OneOf { .. }));
+        line.is_used(*at) && !(symptoms && (lie_or_well || asked))
     };
     let fresh = group.places.iter().filter(|at| !told(at)).count();
     // What is tried, past, wished or feared says nothing of what the golfer does.
@@ -433,6 +440,7 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     let what = What::Number(measured.number);
     let mut new = draft(line, parts, &found, what, measured.weight);
     new.is_number = true;
+    new.fallen = measured.words.fallen;
     if measured.words.of_golfer {
         new.finding.pattern = Pattern::default();
     }
@@ -509,6 +517,7 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                 is_number: false,
                 not_always: false,
                 slight: None,
+                fallen: None,
                 finding: Finding {
                     what: What::Symptom(*symptom),
                     said,

@@ -228,6 +228,9 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         Role::NotAlways => state.frame.not_always = true,
         Role::NoNegation => state.frame.not = false,
         Role::Break => {
+            if state.frame.not && state.hit && until(line, at) {
+                so_from_then_on(line, at, out);
+            }
             *state = State {
                 frame: Frame {
                     correct: state.frame.correct,
@@ -236,7 +239,10 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                 ..State::default()
             };
         }
-        Role::Only => state.frame.not = state.frame.not && !state.hit,
+        Role::Only => {
+            let ended = state.hit || at > 0 && line.is_word(at - 1, "nothing");
+            state.frame.not = state.frame.not && !ended;
+        }
         Role::Me => {
             state.frame.not = state.frame.not && !state.hit;
             state.other = false;
@@ -278,6 +284,20 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
             };
         }
         _ => {}
+    }
+}
+
+fn until(line: &Line<'_>, at: usize) -> bool {
+    line.is_word(at, "until") || line.is_word(at, "till") || line.is_word(at, "til")
+}
+
+/// "Never sliced until I changed my grip": what was denied up to then is so.
+fn so_from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) {
+    let (from, _) = line.clause_range(at.saturating_sub(1));
+    for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
+        frame.not = false;
+        frame.not_always = false;
+        frame.why = None;
     }
 }
 

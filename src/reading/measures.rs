@@ -229,9 +229,17 @@ fn beside_club(line: &Line<'_>, group: &Group) -> bool {
         line.meaning_at(i).is_some_and(is_club)
             || name.is_some_and(|s| line.phrases.vocabulary.name(s) == "swing")
     };
-    let before = (0..group.from)
-        .rev()
-        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
+    let between = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler
+                || matches!(
+                    w.mark,
+                    Some(Mark::Comma | Mark::Colon | Mark::Equals | Mark::Dash)
+                )
+        }) || line.role_at(i) == Some(Role::About)
+    };
+    let before = (0..group.from).rev().find(|i| !between(*i));
     before.is_some_and(is) || is(line.past_fillers(group.to))
 }
 

@@ -36,6 +36,8 @@ pub(super) enum Counted {
     Times(u16),
     /// So many per stretch of play, with its full shots.
     Per(u16, f64),
+    /// So many of those named before ("four of them").
+    Part(u16),
 }
 
 impl Group {
@@ -267,6 +269,13 @@ fn range(line: &Line<'_>, group: &mut Group) {
     // "2 to 3" rises; "-3 to -5" falls; "-5 to +5" has a sign on either side.
     let (a, b) = (group.low, high);
     let across = group.signed && line.words.get(next).is_some_and(|w| w.sign > 0) && a < b;
+    // "From 101 to 88", "down from 150 to 120": what it was, and what it is now.
+    let from = (group.from.saturating_sub(2)..group.from).any(|i| line.is_word(i, "from"));
+    if from && !group.signed && a > b && line.role_at(group.to) == Some(Role::To) {
+        (group.low, group.high) = (b, b);
+        group.to = next + 1;
+        return;
+    }
     if across || (b - a).abs() <= 0.75 * a.abs().max(b.abs()).max(2.0) {
         let b = if !across && group.signed && a < 0.0 && b > 0.0 {
             -b
@@ -350,8 +359,24 @@ fn counted_after(line: &Line<'_>, group: &mut Group) {
             group.to = line.match_at(at).map_or(at + 1, |m| m.to);
         }
         Some(Role::Times | Role::Counted) => {
-            group.counted = Some(Counted::Times(hits));
+            let part = line.is_word(at, "of");
+            group.counted = Some(if part {
+                Counted::Part(hits)
+            } else {
+                Counted::Times(hits)
+            });
             group.to = line.match_at(at).map_or(at + 1, |m| m.to);
+        }
+        Some(Role::OutOf)
+            if ["them", "em", "these", "those"]
+                .iter()
+                .any(|w| line.is_word(at + 1, w)) =>
+        {
+            group.counted = Some(Counted::Part(hits));
+            group.to = at + 2;
+        }
+        _ if group.to == group.from + 1 && line.is_word(group.from, "twice") => {
+            group.counted = Some(Counted::Times(hits));
         }
         _ => {}
     }

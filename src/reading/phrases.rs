@@ -12,6 +12,7 @@
 
 mod near;
 mod search;
+mod spoken;
 
 pub(super) use near::WordGroup;
 
@@ -629,7 +630,7 @@ impl Phrases {
             }
             after_number = word.number.is_some();
         }
-        (words, mended)
+        (self.spoken_numbers(words), mended)
     }
 
     fn merge_words(&self, words: &mut Vec<Word>) {
