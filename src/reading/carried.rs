@@ -12,7 +12,7 @@ use super::findings::{Draft, Parts};
 use super::letters::Mark;
 use super::phrases::Match;
 use super::scope::Scope;
-use super::{Polarity, What};
+use super::{Pattern, Polarity, What};
 use crate::knowledge::lexicon::{Meaning, Role};
 
 /// "Duck hooks, with driver only": the hooks are the driver's.
@@ -121,6 +121,7 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
     drafts.sort_by_key(|d| (d.at, d.to));
     let mut new: Vec<Draft> = Vec::new();
     let mut asked: BTreeSet<usize> = BTreeSet::new();
+    let mut general: Vec<usize> = Vec::new();
     let mut places: Vec<(usize, usize)> =
         (parts.scope.clubs.iter().map(|m| (m.from, m.to))).collect();
     places.extend(lies_alone(line, parts.scope));
@@ -171,17 +172,28 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             } else {
                 finding.pattern = told_of;
             }
-            if !symptom || !news {
+            // "I never take a divot. Not with any iron": the denial is in the words of what was told.
+            let denies = |at: usize| line.words.get(at).is_some_and(|w| w.denies);
+            let told_by_denial = (draft.at..draft.to).any(denies);
+            if !symptom || !news || told_by_denial && polarity == Polarity::Absent {
                 continue;
             }
             if is_asked(line, draft.at) && !parts.scope.named_in_clause(line, draft.at) {
                 asked.insert(place);
             } else if finding.pattern == draft.finding.pattern {
-                continue;
+                // "Thin, but not with wedges": the others were told without a club.
+                let apart = polarity != draft.finding.polarity
+                    && often.is_none()
+                    && lie.is_err()
+                    && draft.at < mention.0
+                    && !parts.scope.named_in_clause(line, draft.at);
+                if !apart {
+                    continue;
+                }
+                general.push(place);
             }
             // "No divot with the 7, but plenty with the 9": the denial was in the words themselves.
-            let denies = |at: usize| line.words.get(at).is_some_and(|w| w.denies);
-            if often.is_some() && (draft.at..draft.to).any(denies) {
+            if often.is_some() && told_by_denial {
                 finding.polarity = Polarity::Absent;
                 (finding.often, finding.severity) = (None, None);
             } else if let Some(often) = often {
@@ -197,6 +209,11 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             finding.said_again.clear();
             finding.said = line.span(mention.0, mention.1);
             new.push(draft.again(line, mention, finding));
+        }
+    }
+    for place in general {
+        if let Some(draft) = drafts.get_mut(place) {
+            draft.finding.pattern = Pattern::default();
         }
     }
     // "Shanks? Yes with wedges": what was asked is said by the answers.

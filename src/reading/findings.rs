@@ -103,7 +103,7 @@ pub(super) fn write(
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
-    modifiers::drop_some_good_ones(line, &mut drafts);
+    modifiers::drop_some_good_ones(line, parts.scope, &mut drafts);
     carried::echoes(line, parts, &mut drafts);
     carried::spread(line, &mut drafts);
     for draft in &mut drafts {
@@ -380,8 +380,11 @@ fn loose(
         matches!(line.role_at(*at), Some(Role::Not))
             || symptoms && line.words.get(*at).is_some_and(|w| w.denies)
     };
-    let denied =
-        frames().any(|f| f.not) && !frame_at(parts, from).not && !group.places.iter().any(own);
+    let denied = if group.places.iter().any(own) {
+        frame_at(parts, from).not
+    } else {
+        frames().any(|f| f.not) && !frame_at(parts, from).not
+    };
     let found = Match {
         entry: group.entry,
         from,

@@ -82,6 +82,9 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
         if state.so_much && state.hit && line.is_word(at, "as") {
             state.frame.not = false;
         }
+        if from_then_on(line, at, &mut out) {
+            state.frame.not = false;
+        }
         if let Some(role) = line.role_at(at) {
             apply(line, role, at, to, &mut state, &mut out);
         }
@@ -140,8 +143,9 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
     let number = |i: usize| line.words.get(i).is_some_and(|w| w.number.is_some());
     // "Went 140 and now only 120", "chunky 2 days ago, now pure".
     let went = |i: usize| {
-        matches!(line.meaning_at(i), Some(Meaning::Quantity(_)))
-            && matches!(name(i), "went" | "flew" | "carried")
+        let far = matches!(line.meaning_at(i), Some(Meaning::Quantity(_)))
+            && matches!(name(i), "went" | "flew" | "carried");
+        far || line.role_at(i) == Some(Role::Was) && name(i) == "was" && number(i + 1)
     };
     let mut was: Option<usize> = None;
     for at in 0..out.at.len() {
@@ -228,9 +232,6 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         Role::NotAlways => state.frame.not_always = true,
         Role::NoNegation => state.frame.not = false,
         Role::Break => {
-            if state.frame.not && state.hit && until(line, at) {
-                so_from_then_on(line, at, out);
-            }
             *state = State {
                 frame: Frame {
                     correct: state.frame.correct,
@@ -287,18 +288,29 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
     }
 }
 
-fn until(line: &Line<'_>, at: usize) -> bool {
-    line.is_word(at, "until") || line.is_word(at, "till") || line.is_word(at, "til")
-}
-
-/// "Never sliced until I changed my grip": what was denied up to then is so.
-fn so_from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) {
-    let (from, _) = line.clause_range(at.saturating_sub(1));
+/// "Never sliced until I changed my grip": what was denied up to then is so; "haven't shanked one since
+/// Easter": what was denied from then on was so before.
+fn from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) -> bool {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let until = is(at, &["until", "till", "til"]);
+    if !(until || is(at, &["since"])) || at == 0 {
+        return false;
+    }
+    let (from, _) = line.clause_range(at - 1);
+    let told = |i: usize| {
+        let symptom = matches!(line.meaning_at(i), Some(Meaning::Symptoms(_)));
+        symptom && out.at.get(i).is_some_and(|f| f.not)
+    };
+    let not = (from..at).find(|i| is(*i, &["never", "havent", "hadnt", "hasnt", "didnt"]));
+    if not.is_none_or(|i| !(i..at).any(told)) || line.sentence.get(from) != line.sentence.get(at) {
+        return false;
+    }
     for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
         frame.not = false;
         frame.not_always = false;
-        frame.why = None;
+        frame.why = (!until).then_some(Why::Stopped);
     }
+    true
 }
 
 /// True for a "no" that opens a sentence and stands before a new subject.

@@ -156,8 +156,11 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
     rest.iter().enumerate().filter_map(total).collect()
 }
 
+/// A fault said with less weight than this makes no clubs ill that are said to be well (elicited).
+const FIRM: f64 = 0.75;
+
 /// "3 good drives then a snap": some good ones among others do not make all well.
-pub(super) fn drop_some_good_ones(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+pub(super) fn drop_some_good_ones(line: &Line<'_>, scope: &Scope, drafts: &mut Vec<Draft>) {
     let present = |d: &&Draft| {
         matches!(d.finding.what, What::Symptom(_)) && d.finding.polarity == Polarity::Present
     };
@@ -166,9 +169,19 @@ pub(super) fn drop_some_good_ones(line: &Line<'_>, drafts: &mut Vec<Draft>) {
         .filter(present)
         .map(|d| line.sentence.get(d.at).copied())
         .collect();
+    // "Pop up, pop up, then a decent drive": what went wrong with these very clubs is told as well.
+    let faults: BTreeSet<Pattern> = drafts
+        .iter()
+        .filter(present)
+        .filter(|d| d.why.is_none() && d.finding.weight >= FIRM)
+        .filter(|d| scope.named_in_clause(line, d.at))
+        .map(|d| d.finding.pattern.clone())
+        .collect();
     drafts.retain(|d| {
-        let counted = d.finding.what == What::AllWell && d.finding.count.is_some();
-        !(counted && ill.contains(&line.sentence.get(d.at).copied()))
+        let well = d.finding.what == What::AllWell;
+        let counted = well && d.finding.count.is_some();
+        let both = well && d.why.is_none() && faults.contains(&d.finding.pattern);
+        !(both || counted && ill.contains(&line.sentence.get(d.at).copied()))
     });
 }
 

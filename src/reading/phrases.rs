@@ -7,9 +7,9 @@
 //!
 //! Invariant: matches are in the order of the line and do not overlap, but for names of clubs that
 //! a phrase stretches over; where phrases overlap the one with more words is taken, then the
-//! earlier. Linear in the number of words, because phrases
-//! are short.
+//! earlier. Linear in the number of words, because phrases are short.
 
+mod asked;
 mod near;
 mod search;
 mod spoken;
