@@ -127,7 +127,9 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
     places.extend(lies_alone(line, parts.scope));
     places.sort_unstable();
     for mention in places {
-        let Some((polarity, often)) = said_of(line, mention) else {
+        let said = said_of(line, mention);
+        let instead = said.is_none() && takes_over(line, mention);
+        let Some((polarity, often)) = said.or(instead.then_some((Polarity::Present, None))) else {
             continue;
         };
         let (from, to) = line.clause_range(mention.0);
@@ -151,6 +153,9 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
         let Some(source) = before.filter(|d| here(d) || question(d)).or(after) else {
             continue;
         };
+        if instead && (source.at > from || source.finding.polarity != Polarity::Absent) {
+            continue;
+        }
         // What stands in the clause of the source was told of the same clubs.
         let (start, end) = line.clause_range(source.at);
         let told = drafts.partition_point(|d| d.at < start)..drafts.partition_point(|d| d.at < end);
@@ -242,6 +247,24 @@ const CARRIED: usize = 6;
 
 /// Longest clause that may say no more than whether it is so (elicited).
 const SHORT: usize = 12;
+
+/// "The driver isn't slicing, it's the 3 wood", "my 7 iron isn't fat, my 9 iron is": clubs in a clause that
+/// says nothing but that it is they.
+fn takes_over(line: &Line<'_>, (start, end): (usize, usize)) -> bool {
+    let (from, to) = line.clause_range(start);
+    let empty = |at: usize| {
+        let word = line.words.get(at);
+        word.is_some_and(|w| w.filler || w.mark.is_some())
+            || matches!(
+                line.role_at(at),
+                Some(Role::Break | Role::And | Role::Me | Role::Only | Role::Loose)
+            )
+    };
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let they = (from..start).any(|i| is(i, &["its", "thats"]))
+        || (end..to).any(|i| is(i, &["is", "are", "does", "do", "has", "have"]));
+    they && (from..start).chain(end..to).all(empty)
+}
 
 /// A share so small that it denies more than it says (the lexicon gives "hardly ever" 0.04).
 const HARDLY: f64 = 0.05;

@@ -246,6 +246,11 @@ fn count_of(line: &Line<'_>, group: &mut Group) {
     }
 }
 
+/// Before "from", these say that a number is no more what it was.
+const MOVED: [&str; 8] = [
+    "up", "down", "gone", "went", "dropped", "fell", "fallen", "risen",
+];
+
 /// "2-3", "2 to 3", "between 2 and 3".
 fn range(line: &Line<'_>, group: &mut Group) {
     let next = match mark_at(line, group.to) {
@@ -270,8 +275,13 @@ fn range(line: &Line<'_>, group: &mut Group) {
     let (a, b) = (group.low, high);
     let across = group.signed && line.words.get(next).is_some_and(|w| w.sign > 0) && a < b;
     // "From 101 to 88", "down from 150 to 120": what it was, and what it is now.
-    let from = (group.from.saturating_sub(2)..group.from).any(|i| line.is_word(i, "from"));
-    if from && !group.signed && a > b && line.role_at(group.to) == Some(Role::To) {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let from = (group.from.saturating_sub(2)..group.from).find(|i| is(*i, &["from"]));
+    let moved = from
+        .and_then(|i| i.checked_sub(1))
+        .is_some_and(|i| is(i, &MOVED));
+    let now = moved || a > b;
+    if from.is_some() && now && !group.signed && line.role_at(group.to) == Some(Role::To) {
         (group.low, group.high) = (b, b);
         group.to = next + 1;
         return;
