@@ -40,9 +40,15 @@ pub(super) fn ask(line: &mut Line<'_>, parts: &Parts<'_>, reading: &mut Reading)
     }
 }
 
+/// Longest clause that may say no more than a club and a side (elicited).
+const SHORT: usize = 10;
+
 /// The side a clause says of its club, if it says nothing more.
 fn side_alone(line: &Line<'_>, start: usize, end: usize) -> Option<usize> {
     let (from, to) = line.clause_range(start);
+    if to - from > SHORT {
+        return None;
+    }
     let mut side = None;
     for at in (from..start).chain(end..to) {
         let word = line.words.get(at)?;

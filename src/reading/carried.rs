@@ -261,9 +261,9 @@ fn takes_over(line: &Line<'_>, (start, end): (usize, usize)) -> bool {
             )
     };
     let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
-    let they = (from..start).any(|i| is(i, &["its", "thats"]))
-        || (end..to).any(|i| is(i, &["is", "are", "does", "do", "has", "have"]));
-    they && (from..start).chain(end..to).all(empty)
+    let they = (from.max(start.saturating_sub(SHORT))..start).any(|i| is(i, &["its", "thats"]))
+        || (end..to.min(end + SHORT)).any(|i| is(i, &["is", "are", "does", "do", "has", "have"]));
+    to - from <= SHORT && they && (from..start).chain(end..to).all(empty)
 }
 
 /// A share so small that it denies more than it says (the lexicon gives "hardly ever" 0.04).

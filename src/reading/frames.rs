@@ -15,6 +15,9 @@ use crate::knowledge::lexicon::{Meaning, Role};
 /// Words a negation reaches over, fillers not counted (common: five or six).
 const REACH: usize = 6;
 
+/// Words before "until" or "since" that are looked back over (elicited).
+const BACK: usize = 24;
+
 /// The light one word stands in.
 #[allow(
     clippy::struct_excessive_bools,
@@ -297,6 +300,7 @@ fn from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) -> bool {
         return false;
     }
     let (from, _) = line.clause_range(at - 1);
+    let from = from.max(at.saturating_sub(BACK));
     let told = |i: usize| {
         let symptom = matches!(line.meaning_at(i), Some(Meaning::Symptoms(_)));
         symptom && out.at.get(i).is_some_and(|f| f.not)

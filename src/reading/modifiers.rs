@@ -363,6 +363,7 @@ pub(super) fn fallen(line: &Line<'_>, drafts: &mut Vec<Draft>) {
         .iter()
         .filter(|d| matches!(d.why, Some(Why::Past | Why::Stopped)))
         .filter_map(|d| Some((number(d)?, d.finding.pattern.clone())))
+        .take(LOOK)
         .collect();
     if was.is_empty() {
         return;
