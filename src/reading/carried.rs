@@ -173,6 +173,10 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
                 .lies
                 .binary_search_by_key(&mention.0, |(i, _)| *i);
             if lie.is_ok() {
+                // "On flat lies too" says nothing of one lie.
+                if polarity == Polarity::Present {
+                    continue;
+                }
                 finding.pattern.lie = told_of.lie;
             } else {
                 finding.pattern = told_of;

@@ -347,9 +347,7 @@ fn loose(
             line.meaning_at(*at),
             Some(Meaning::Lie(_) | Meaning::AllWell)
         );
-        // What is only asked about has said no fact.
-        let asked = matches!(line.meaning_at(*at), Some(Meaning::OneOf { .. }));
-        line.is_used(*at) && !(symptoms && (lie_or_well || asked))
+        line.is_used(*at) && !(symptoms && lie_or_well)
     };
     let fresh = group.places.iter().filter(|at| !told(at)).count();
     // What is tried, past, wished or feared says nothing of what the golfer does.
