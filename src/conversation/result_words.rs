@@ -204,6 +204,11 @@ pub(super) const CAME_OFF: [&str; 10] = [
     "good", "clean", "solid", "fine", "ok", "okay", "nice", "airborne", "flew", "air",
 ];
 
+/// Words of balls that did not come off.
+pub(super) const FELL_SHORT: [&str; 8] = [
+    "bad", "wrong", "poor", "missed", "misses", "failed", "duds", "rubbish",
+];
+
 /// Words before a number that stands for all the balls, or after it.
 pub(super) const ALL_BALLS: [&str; 8] =
     ["hit", "made", "of", "did", "had", "from", "balls", "ball"];

@@ -10,8 +10,8 @@ use std::sync::LazyLock;
 use regex::Regex;
 
 use super::result_words::{
-    AFTER_ITS_COUNT, ALL_BALLS, CAME_OFF, DAYS, DIVIDES, NUMBER_WORDS, PUT_RIGHT, SECOND_THOUGHTS,
-    silent,
+    AFTER_ITS_COUNT, ALL_BALLS, CAME_OFF, DAYS, DIVIDES, FELL_SHORT, NUMBER_WORDS, PUT_RIGHT,
+    SECOND_THOUGHTS, silent,
 };
 use crate::lesson::{Stage, Tally};
 
@@ -332,10 +332,11 @@ fn percent(text: &str) -> Option<Results> {
         .map(|share| Results::Share(share, said_of(words(&spaced))))
 }
 
-/// "I hit 20, 8 were good", "made 20 balls, 13 good": all the balls, then those that came off.
+/// "I hit 20, 8 were good", "made 20 balls, 13 good": all the balls, then those that came off; "8 good
+/// 12 bad": those that came off and those that did not.
 fn good_of_all(text: &str) -> Option<Results> {
     let all: Vec<&str> = words(text).collect();
-    let known = |w: &&str| number(w).is_some() || silent(w) || tells(w);
+    let known = |w: &&str| number(w).is_some() || silent(w) || tells(w) || FELL_SHORT.contains(w);
     if !all.iter().all(known) || text.contains(['.', '-', '+', '%']) && !text.ends_with('.') {
         return None;
     }
@@ -365,6 +366,10 @@ fn good_of_all(text: &str) -> Option<Results> {
         (*b, *a)
     } else if near(*first, &CAME_OFF) && of_all(*second) {
         (*a, *b)
+    } else if near(*first, &CAME_OFF) && near(*second, &FELL_SHORT) {
+        (*a, a.saturating_add(*b))
+    } else if near(*first, &FELL_SHORT) && near(*second, &CAME_OFF) {
+        (*b, a.saturating_add(*b))
     } else {
         return None;
     };
@@ -483,6 +488,11 @@ mod tests {
             ("I got 7 of the 10", "? 7/10"),
             ("none of 10", "? 0/10"),
             ("all ten", "? 10/10"),
+            ("8 good 12 bad", "? 8/20"),
+            ("12 bad, 8 good", "? 8/20"),
+            ("8 good and 12 bad with the thought", "Thought 8/20"),
+            ("2 were missed, 8 clean", "? 8/10"),
+            ("8 bad 12 worse", "talk"),
             ("7 of 10, was 3 of 10", "? 7/10 Start 3/10"),
             ("3 of 10 before, 7 of 10 after", "Start 3/10 Thought 7/10"),
             ("3 of 10 before 7 of 10 now", "Start 3/10 Thought 7/10"),

@@ -238,6 +238,8 @@ pub struct QuantityWords {
     pub beside_club: Option<[f64; 2]>,
     /// Shots whose standard deviation is this share of their mean or more mean this symptom.
     pub uneven: Option<(SymptomId, f64)>,
+    /// Less of it now than was told of before means this symptom.
+    pub fallen: Option<SymptomId>,
 }
 
 /// A named stretch of values.

@@ -11,8 +11,8 @@ use super::clauses::Line;
 use super::findings::{Draft, Parts};
 use super::letters::Mark;
 use super::phrases::Match;
-use super::scope::Mention;
-use super::{Polarity, What};
+use super::scope::Scope;
+use super::{Pattern, Polarity, What};
 use crate::knowledge::lexicon::{Meaning, Role};
 
 /// "Duck hooks, with driver only": the hooks are the driver's.
@@ -121,23 +121,41 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
     drafts.sort_by_key(|d| (d.at, d.to));
     let mut new: Vec<Draft> = Vec::new();
     let mut asked: BTreeSet<usize> = BTreeSet::new();
-    for mention in &parts.scope.clubs {
-        let Some((polarity, often)) = said_of(line, mention) else {
+    let mut general: Vec<usize> = Vec::new();
+    let mut places: Vec<(usize, usize)> =
+        (parts.scope.clubs.iter().map(|m| (m.from, m.to))).collect();
+    places.extend(lies_alone(line, parts.scope));
+    places.sort_unstable();
+    for mention in places {
+        let said = said_of(line, mention);
+        let instead = said.is_none() && takes_over(line, mention);
+        let Some((polarity, often)) = said.or(instead.then_some((Polarity::Present, None))) else {
             continue;
         };
-        let (from, to) = line.clause_range(mention.from);
+        let (from, to) = line.clause_range(mention.0);
         let first = drafts.partition_point(|d| d.at < from);
         if drafts.get(first).is_some_and(|d| d.at < to) {
             continue;
         }
-        let sentence = line.sentence.get(mention.from).copied();
-        let here = |d: &&Draft| line.sentence.get(d.at).copied() == sentence;
+        let sentence = line.sentence.get(mention.0).copied();
+        // "Toe strikes with the driver. The irons too": a sentence of its own that says no more.
+        let alone = (from == 0 || line.sentence.get(from - 1).copied() != sentence)
+            && line.sentence.get(to).copied() != sentence;
+        let here = |d: &&Draft| {
+            line.sentence.get(d.at).copied() == sentence
+                || alone && next_sentence(line, d.at) == sentence
+        };
         let question = |d: &&Draft| is_asked(line, d.at) && next_sentence(line, d.at) == sentence;
         let before = first.checked_sub(1).and_then(|i| drafts.get(i));
-        let after = drafts.get(first).filter(here);
+        let after = drafts
+            .get(first)
+            .filter(|d| line.sentence.get(d.at).copied() == sentence);
         let Some(source) = before.filter(|d| here(d) || question(d)).or(after) else {
             continue;
         };
+        if instead && (source.at > from || source.finding.polarity != Polarity::Absent) {
+            continue;
+        }
         // What stands in the clause of the source was told of the same clubs.
         let (start, end) = line.clause_range(source.at);
         let told = drafts.partition_point(|d| d.at < start)..drafts.partition_point(|d| d.at < end);
@@ -149,18 +167,42 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             let news = [polarity, draft.finding.polarity].contains(&Polarity::Present);
             let mut finding = draft.finding.clone();
             finding.polarity = polarity;
-            finding.pattern = parts.scope.pattern_at(line, mention.from);
-            if !symptom || !news {
+            let told_of = parts.scope.pattern_at(line, mention.0);
+            let lie = parts
+                .scope
+                .lies
+                .binary_search_by_key(&mention.0, |(i, _)| *i);
+            if lie.is_ok() {
+                // "On flat lies too" says nothing of one lie.
+                if polarity == Polarity::Present {
+                    continue;
+                }
+                finding.pattern.lie = told_of.lie;
+            } else {
+                finding.pattern = told_of;
+            }
+            // "I never take a divot. Not with any iron": the denial is in the words of what was told.
+            let denies = |at: usize| line.words.get(at).is_some_and(|w| w.denies);
+            let told_by_denial = (draft.at..draft.to).any(denies);
+            if !symptom || !news || told_by_denial && polarity == Polarity::Absent {
                 continue;
             }
             if is_asked(line, draft.at) && !parts.scope.named_in_clause(line, draft.at) {
                 asked.insert(place);
             } else if finding.pattern == draft.finding.pattern {
-                continue;
+                // "Thin, but not with wedges": the others were told without a club.
+                let apart = polarity != draft.finding.polarity
+                    && often.is_none()
+                    && lie.is_err()
+                    && draft.at < mention.0
+                    && !parts.scope.named_in_clause(line, draft.at);
+                if !apart {
+                    continue;
+                }
+                general.push(place);
             }
             // "No divot with the 7, but plenty with the 9": the denial was in the words themselves.
-            let denies = |at: usize| line.words.get(at).is_some_and(|w| w.denies);
-            if often.is_some() && (draft.at..draft.to).any(denies) {
+            if often.is_some() && told_by_denial {
                 finding.polarity = Polarity::Absent;
                 (finding.often, finding.severity) = (None, None);
             } else if let Some(often) = often {
@@ -174,8 +216,13 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             }
             finding.count = None;
             finding.said_again.clear();
-            finding.said = line.span(mention.from, mention.to);
-            new.push(draft.again(line, (mention.from, mention.to), finding));
+            finding.said = line.span(mention.0, mention.1);
+            new.push(draft.again(line, mention, finding));
+        }
+    }
+    for place in general {
+        if let Some(draft) = drafts.get_mut(place) {
+            draft.finding.pattern = Pattern::default();
         }
     }
     // "Shanks? Yes with wedges": what was asked is said by the answers.
@@ -187,25 +234,65 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
     drafts.extend(new);
 }
 
+/// Lies whose clause names no clubs, as words from and to.
+fn lies_alone(line: &Line<'_>, scope: &Scope) -> Vec<(usize, usize)> {
+    let alone = |at: usize| {
+        let (from, to) = line.clause_range(at);
+        let next = scope.clubs.partition_point(|m| m.to <= from);
+        scope.clubs.get(next).is_none_or(|m| m.from >= to)
+    };
+    let lies = scope.lies.iter().filter(|(at, _)| alone(*at));
+    lies.map(|(at, _)| (*at, line.match_at(*at).map_or(at + 1, |m| m.to)))
+        .collect()
+}
+
 /// Findings of one clause that are carried to other clubs at most (elicited).
 const CARRIED: usize = 6;
 
 /// Longest clause that may say no more than whether it is so (elicited).
 const SHORT: usize = 12;
 
-/// Whether a clause says that it is so of its clubs, or not so, and nothing else.
-pub(super) fn said_of(line: &Line<'_>, mention: &Mention) -> Option<(Polarity, Option<f64>)> {
-    let (from, to) = line.clause_range(mention.from);
+/// "The driver isn't slicing, it's the 3 wood", "my 7 iron isn't fat, my 9 iron is": clubs in a clause that
+/// says nothing but that it is they.
+fn takes_over(line: &Line<'_>, (start, end): (usize, usize)) -> bool {
+    let (from, to) = line.clause_range(start);
+    let empty = |at: usize| {
+        let word = line.words.get(at);
+        word.is_some_and(|w| w.filler || w.mark.is_some())
+            || matches!(
+                line.role_at(at),
+                Some(Role::Break | Role::And | Role::Me | Role::Only | Role::Loose)
+            )
+    };
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let they = (from.max(start.saturating_sub(SHORT))..start).any(|i| is(i, &["its", "thats"]))
+        || (end..to.min(end + SHORT)).any(|i| is(i, &["is", "are", "does", "do", "has", "have"]));
+    to - from <= SHORT && they && (from..start).chain(end..to).all(empty)
+}
+
+/// A share so small that it denies more than it says (the lexicon gives "hardly ever" 0.04).
+const HARDLY: f64 = 0.05;
+
+/// Words that say the same of these clubs, where nothing else stands in their clause.
+const AS_WELL: [&str; 3] = ["too", "also", "aswell"];
+
+/// Whether a clause says that it is so of its clubs or its lie, or not so, and nothing else.
+pub(super) fn said_of(
+    line: &Line<'_>,
+    (start, end): (usize, usize),
+) -> Option<(Polarity, Option<f64>)> {
+    let (from, to) = line.clause_range(start);
     if to - from > SHORT {
         return None;
     }
     let (mut polarity, mut often) = (None, None);
-    for at in (from..mention.from).chain(mention.to..to) {
+    for at in (from..start).chain(end..to) {
         let word = line.words.get(at)?;
         let found = match line.role_at(at) {
             Some(Role::Not | Role::No | Role::Without) => Some(Polarity::Absent),
             Some(Role::Except) if word.denies => Some(Polarity::Absent),
             Some(Role::Yes) => Some(Polarity::Present),
+            _ if AS_WELL.iter().any(|w| line.is_word(at, w)) => Some(Polarity::Present),
             Some(
                 Role::Break
                 | Role::Except
@@ -218,10 +305,14 @@ pub(super) fn said_of(line: &Line<'_>, mention: &Mention) -> Option<(Polarity, O
                 | Role::Loose,
             ) => None,
             _ if matches!(line.meaning_at(at), Some(Meaning::Often(_))) => {
-                if let Some(Meaning::Often(share)) = line.meaning_at(at) {
-                    often = Some(*share);
+                match line.meaning_at(at) {
+                    Some(Meaning::Often(share)) if *share <= HARDLY => Some(Polarity::Absent),
+                    Some(Meaning::Often(share)) => {
+                        often = Some(*share);
+                        Some(Polarity::Present)
+                    }
+                    _ => None,
                 }
-                Some(Polarity::Present)
             }
             _ if word.filler || word.mark.is_some() => None,
             _ => return None,

@@ -41,6 +41,8 @@ pub(super) struct Draft {
     not_always: bool,
     /// What a slight one is instead.
     slight: Option<SymptomId>,
+    /// For a number: what a smaller one than before means.
+    pub(super) fallen: Option<SymptomId>,
 }
 
 impl Draft {
@@ -63,6 +65,7 @@ impl Draft {
             is_number: self.is_number,
             not_always: false,
             slight: self.slight,
+            fallen: None,
         }
     }
 }
@@ -100,7 +103,7 @@ pub(super) fn write(
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
-    modifiers::drop_some_good_ones(line, &mut drafts);
+    modifiers::drop_some_good_ones(line, parts.scope, &mut drafts);
     carried::echoes(line, parts, &mut drafts);
     carried::spread(line, &mut drafts);
     for draft in &mut drafts {
@@ -116,6 +119,7 @@ pub(super) fn write(
     }
     modifiers::leftovers(line, &measures.rest, reading);
     reading.unclear.extend(measures.unclear);
+    modifiers::fallen(line, &mut drafts);
     together(line, &mut drafts);
     repeats::taken_back(line, &mut drafts);
     put_right(&mut drafts);
@@ -208,6 +212,7 @@ fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: 
         is_number: false,
         not_always: frame.not_always,
         slight: None,
+        fallen: None,
         finding: Finding {
             pattern: parts.scope.pattern_of(line, found.from, found.to),
             what,
@@ -386,8 +391,11 @@ fn loose(
         matches!(line.role_at(*at), Some(Role::Not))
             || symptoms && line.words.get(*at).is_some_and(|w| w.denies)
     };
-    let denied =
-        frames().any(|f| f.not) && !frame_at(parts, from).not && !group.places.iter().any(own);
+    let denied = if group.places.iter().any(own) {
+        frame_at(parts, from).not
+    } else {
+        frames().any(|f| f.not) && !frame_at(parts, from).not
+    };
     let found = Match {
         entry: group.entry,
         from,
@@ -446,6 +454,7 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     let what = What::Number(measured.number);
     let mut new = draft(line, parts, &found, what, measured.weight);
     new.is_number = true;
+    new.fallen = measured.words.fallen;
     if measured.words.of_golfer {
         new.finding.pattern = Pattern::default();
     }
@@ -522,6 +531,7 @@ fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
                 is_number: false,
                 not_always: false,
                 slight: None,
+                fallen: None,
                 finding: Finding {
                     what: What::Symptom(*symptom),
                     said,

@@ -15,6 +15,9 @@ use crate::knowledge::lexicon::{Meaning, Role};
 /// Words a negation reaches over, fillers not counted (common: five or six).
 const REACH: usize = 6;
 
+/// Words before "until" or "since" that are looked back over (elicited).
+const BACK: usize = 24;
+
 /// The light one word stands in.
 #[allow(
     clippy::struct_excessive_bools,
@@ -82,6 +85,9 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
         if state.so_much && state.hit && line.is_word(at, "as") {
             state.frame.not = false;
         }
+        if from_then_on(line, at, &mut out) {
+            state.frame.not = false;
+        }
         if let Some(role) = line.role_at(at) {
             apply(line, role, at, to, &mut state, &mut out);
         }
@@ -140,8 +146,9 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
     let number = |i: usize| line.words.get(i).is_some_and(|w| w.number.is_some());
     // "Went 140 and now only 120", "chunky 2 days ago, now pure".
     let went = |i: usize| {
-        matches!(line.meaning_at(i), Some(Meaning::Quantity(_)))
-            && matches!(name(i), "went" | "flew" | "carried")
+        let far = matches!(line.meaning_at(i), Some(Meaning::Quantity(_)))
+            && matches!(name(i), "went" | "flew" | "carried");
+        far || line.role_at(i) == Some(Role::Was) && name(i) == "was" && number(i + 1)
     };
     let mut was: Option<usize> = None;
     for at in 0..out.at.len() {
@@ -236,7 +243,10 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                 ..State::default()
             };
         }
-        Role::Only => state.frame.not = state.frame.not && !state.hit,
+        Role::Only => {
+            let ended = state.hit || at > 0 && line.is_word(at - 1, "nothing");
+            state.frame.not = state.frame.not && !ended;
+        }
         Role::Me => {
             state.frame.not = state.frame.not && !state.hit;
             state.other = false;
@@ -279,6 +289,32 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         }
         _ => {}
     }
+}
+
+/// "Never sliced until I changed my grip": what was denied up to then is so; "haven't shanked one since
+/// Easter": what was denied from then on was so before.
+fn from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) -> bool {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let until = is(at, &["until", "till", "til"]);
+    if !(until || is(at, &["since"])) || at == 0 {
+        return false;
+    }
+    let (from, _) = line.clause_range(at - 1);
+    let from = from.max(at.saturating_sub(BACK));
+    let told = |i: usize| {
+        let symptom = matches!(line.meaning_at(i), Some(Meaning::Symptoms(_)));
+        symptom && out.at.get(i).is_some_and(|f| f.not)
+    };
+    let not = (from..at).find(|i| is(*i, &["never", "havent", "hadnt", "hasnt", "didnt"]));
+    if not.is_none_or(|i| !(i..at).any(told)) || line.sentence.get(from) != line.sentence.get(at) {
+        return false;
+    }
+    for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
+        frame.not = false;
+        frame.not_always = false;
+        frame.why = (!until).then_some(Why::Stopped);
+    }
+    true
 }
 
 /// True for a "no" that opens a sentence and stands before a new subject.

@@ -229,9 +229,17 @@ fn beside_club(line: &Line<'_>, group: &Group) -> bool {
         line.meaning_at(i).is_some_and(is_club)
             || name.is_some_and(|s| line.phrases.vocabulary.name(s) == "swing")
     };
-    let before = (0..group.from)
-        .rev()
-        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
+    let between = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler
+                || matches!(
+                    w.mark,
+                    Some(Mark::Comma | Mark::Colon | Mark::Equals | Mark::Dash)
+                )
+        }) || line.role_at(i) == Some(Role::About)
+    };
+    let before = (0..group.from).rev().find(|i| !between(*i));
     before.is_some_and(is) || is(line.past_fillers(group.to))
 }
 
@@ -504,8 +512,43 @@ fn nameless<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Found<'a
             });
         }
     }
+    if let Some((words, weight)) = then_or_now(line, group) {
+        return Found::Bound(Bound::nameless(group, words, weight, None));
+    }
     by_unit(line, group, measured)
 }
+
+/// "Used to hit the 8 iron 150, now it's 135", "driver was 240 and now only 215": a bare number that was
+/// so or is so now, after a club.
+fn then_or_now<'a>(line: &Line<'a>, group: &Group) -> Option<(&'a QuantityWords, f64)> {
+    let bare = group.unit.is_none() && group.digits && !group.signed && group.low >= LEAST_FAR;
+    let next = line.past_fillers(group.to);
+    let ends = line.words.get(next).is_none_or(|w| w.mark.is_some())
+        || !line.same_clause(group.from, next)
+        || matches!(line.role_at(next), Some(Role::And | Role::Now));
+    if !(bare && ends) {
+        return None;
+    }
+    let sentence = line.sentence.get(group.from);
+    let near = || {
+        let back = (group.from.saturating_sub(WINDOW)..group.from).rev();
+        back.take_while(|i| line.sentence.get(*i) == sentence)
+    };
+    let club = near().any(|i| line.meaning_at(i).is_some_and(is_club));
+    let now = |i: usize| line.role_at(i) == Some(Role::Now);
+    let all = || {
+        let around = group.from.saturating_sub(WINDOW)..(group.to + WINDOW).min(line.words.len());
+        around.filter(|i| line.sentence.get(*i) == sentence)
+    };
+    let was = all().any(|i| matches!(line.role_at(i), Some(Role::Was | Role::Past)));
+    if !(club && was && all().any(now)) {
+        return None;
+    }
+    listed(line, (group.low, group.high))
+}
+
+/// Less than this no club flies that golfers compare, in yards (elicited).
+const LEAST_FAR: f64 = 60.0;
 
 /// "5 cm behind, I mean": the number told last that can lie there.
 fn amended<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Option<Bound<'a>> {

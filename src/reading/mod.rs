@@ -27,6 +27,7 @@
 
 mod amounts;
 mod bare_clubs;
+mod bare_sides;
 mod carried;
 mod clauses;
 mod club_ranges;
@@ -516,6 +517,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         hand,
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
+    bare_sides::ask(&mut cut, &parts, &mut reading);
     whose.join_hints(&mut cut, &reading);
     corrections(&cut, &parts, context, &mut reading);
     for wanted in &frames.wanted {

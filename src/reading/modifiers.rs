@@ -12,9 +12,10 @@ use super::findings::Draft;
 use super::letters::Mark;
 use super::numbers::{Counted, Group};
 use super::scope::Scope;
-use super::{Count, Finding, Polarity, Reading, Unclear, What};
-use crate::knowledge::lexicon::Meaning;
+use super::{Count, Finding, Pattern, Polarity, Reading, Unclear, What, Why};
+use crate::knowledge::lexicon::{Meaning, Role};
 use crate::quantity::Unit;
+use crate::vocabulary::QuantityId;
 
 /// Findings looked through on either side for the one that a modifier belongs to.
 const LOOK: usize = 12;
@@ -48,6 +49,9 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
     }
     let totals = totals(line, drafts, rest);
     for group in rest {
+        if of_counted(line, drafts, group) {
+            continue;
+        }
         if totals.iter().any(|(at, _)| *at == group.from) {
             line.use_words(group.from, group.to);
             continue;
@@ -66,7 +70,7 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
         let count = match group.counted {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
             Some(Counted::Row(hits)) => (hits, Some(hits), None),
-            Some(Counted::Times(hits)) => (hits, None, None),
+            Some(Counted::Times(hits) | Counted::Part(hits)) => (hits, None, None),
             None if group.unit == Some(Unit::Percent) => {
                 let share = (group.mean() / 100.0).clamp(0.0, 1.0);
                 give(line, drafts, group.from, group.to, |f| {
@@ -127,8 +131,12 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
 /// "10 balls: 4 fat, 6 good": where a number of shots stands that the counts after it in its sentence
 /// are parts of, and what it is.
 fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)> {
-    let bare =
-        |g: &&Group| g.counted.is_none() && g.unit.is_none() && !g.signed && g.low.fract() == 0.0;
+    let bare = |g: &&Group| {
+        matches!(g.counted, None | Some(Counted::Part(_)))
+            && g.unit.is_none()
+            && !g.signed
+            && g.low.fract() == 0.0
+    };
     let total = |(place, group): (usize, &Group)| {
         let Some(Counted::Times(of)) = group.counted else {
             return None;
@@ -148,8 +156,11 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
     rest.iter().enumerate().filter_map(total).collect()
 }
 
+/// A fault said with less weight than this makes no clubs ill that are said to be well (elicited).
+const FIRM: f64 = 0.75;
+
 /// "3 good drives then a snap": some good ones among others do not make all well.
-pub(super) fn drop_some_good_ones(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+pub(super) fn drop_some_good_ones(line: &Line<'_>, scope: &Scope, drafts: &mut Vec<Draft>) {
     let present = |d: &&Draft| {
         matches!(d.finding.what, What::Symptom(_)) && d.finding.polarity == Polarity::Present
     };
@@ -158,10 +169,61 @@ pub(super) fn drop_some_good_ones(line: &Line<'_>, drafts: &mut Vec<Draft>) {
         .filter(present)
         .map(|d| line.sentence.get(d.at).copied())
         .collect();
+    // "Pop up, pop up, then a decent drive": what went wrong with these very clubs is told as well.
+    let faults: BTreeSet<Pattern> = drafts
+        .iter()
+        .filter(present)
+        .filter(|d| d.why.is_none() && d.finding.weight >= FIRM)
+        .filter(|d| scope.named_in_clause(line, d.at))
+        .map(|d| d.finding.pattern.clone())
+        .collect();
     drafts.retain(|d| {
-        let counted = d.finding.what == What::AllWell && d.finding.count.is_some();
-        !(counted && ill.contains(&line.sentence.get(d.at).copied()))
+        let well = d.finding.what == What::AllWell;
+        let counted = well && d.finding.count.is_some();
+        let both = well && d.why.is_none() && faults.contains(&d.finding.pattern);
+        !(both || counted && ill.contains(&line.sentence.get(d.at).copied()))
     });
+}
+
+/// Shots as things that are counted, where no phrase says so.
+const SHOTS: [&str; 14] = [
+    "shots", "balls", "swings", "goes", "attempts", "tries", "hits", "strikes", "drives",
+    "pitches", "chips", "irons", "wedges", "putts",
+];
+
+/// "Three chunks in five pitches", "2 shanks out of my 20 balls": the number is the whole of those
+/// counted right before. True if it was.
+fn of_counted(line: &mut Line<'_>, drafts: &mut [Draft], group: &Group) -> bool {
+    let whole = group.unit.is_none()
+        && !group.signed
+        && (2.0..=1000.0).contains(&group.low)
+        && group.low.fract() == 0.0
+        && matches!(group.counted, None | Some(Counted::Times(_)));
+    let before = (0..group.from)
+        .rev()
+        .find(|i| line.words.get(*i).is_none_or(|w| !w.filler));
+    let joint = before.filter(|i| line.role_at(*i) == Some(Role::OutOf));
+    let (true, Some(joint)) = (whole, joint) else {
+        return false;
+    };
+    let shots = (group.to.saturating_sub(1)..group.to + 2)
+        .any(|i| SHOTS.iter().any(|w| line.is_word(i, w)));
+    let start = line.match_at(joint).map_or(joint, |m| m.from);
+    let last = drafts.partition_point(|d| d.at < group.from);
+    let Some(told) = last.checked_sub(1).and_then(|i| drafts.get_mut(i)) else {
+        return false;
+    };
+    let of = group.low as u16;
+    match told.finding.count {
+        Some(Count { hits, of: None }) if shots && told.to == start && hits <= of => {
+            told.finding.count = Some(Count { hits, of: Some(of) });
+            let share = f64::from(hits) / f64::from(of);
+            told.finding.often = told.finding.often.or(Some(share));
+            line.use_words(start, group.to);
+            true
+        }
+        _ => false,
+    }
 }
 
 /// The whole of which each sentence counts parts ("of 20 drives 12 sliced"): where it stands, and it.
@@ -200,7 +262,7 @@ fn of_other_clubs(line: &Line<'_>, scope: &Scope, drafts: &[Draft], at: usize) -
             && scope.named_in_clause(line, d.at)
             && d.finding.pattern != scope.pattern_at(line, mention.from)
     });
-    other && carried::said_of(line, mention).is_some()
+    other && carried::said_of(line, (mention.from, mention.to)).is_some()
 }
 
 /// Words looked through after "every time" for what happens then.
@@ -286,6 +348,47 @@ fn give(
         }
         set(&mut draft.finding);
     }
+}
+
+/// Of this share of what it was, or more, nothing was lost (elicited).
+const AS_BEFORE: f64 = 0.97;
+
+/// "Went 140, now 120": a number told of before and a smaller one now are a loss.
+pub(super) fn fallen(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+    let number = |d: &Draft| match d.finding.what {
+        What::Number(n) => Some((n.quantity, n.value.mean())),
+        _ => None,
+    };
+    let was: Vec<_> = drafts
+        .iter()
+        .filter(|d| matches!(d.why, Some(Why::Past | Why::Stopped)))
+        .filter_map(|d| Some((number(d)?, d.finding.pattern.clone())))
+        .take(LOOK)
+        .collect();
+    if was.is_empty() {
+        return;
+    }
+    let mut new: Vec<Draft> = Vec::new();
+    for draft in drafts.iter().filter(|d| d.why.is_none()) {
+        let (Some((quantity, now)), Some(symptom)) = (number(draft), draft.fallen) else {
+            continue;
+        };
+        let more = |((of, then), pattern): &((QuantityId, f64), Pattern)| {
+            let same = [pattern, &draft.finding.pattern].contains(&&Pattern::default())
+                || *pattern == draft.finding.pattern;
+            *of == quantity && same && now < AS_BEFORE * *then
+        };
+        if new.is_empty() && was.iter().any(more) {
+            let finding = Finding {
+                what: What::Symptom(symptom),
+                ..draft.finding.clone()
+            };
+            let mut said = draft.again(line, (draft.at, draft.to), finding);
+            said.is_number = false;
+            new.push(said);
+        }
+    }
+    drafts.extend(new);
 }
 
 /// Digits that measure nothing and count nothing are asked about.

@@ -36,6 +36,8 @@ pub(super) enum Counted {
     Times(u16),
     /// So many per stretch of play, with its full shots.
     Per(u16, f64),
+    /// So many of those named before ("four of them").
+    Part(u16),
 }
 
 impl Group {
@@ -244,6 +246,11 @@ fn count_of(line: &Line<'_>, group: &mut Group) {
     }
 }
 
+/// Before "from", these say that a number is no more what it was.
+const MOVED: [&str; 8] = [
+    "up", "down", "gone", "went", "dropped", "fell", "fallen", "risen",
+];
+
 /// "2-3", "2 to 3", "between 2 and 3".
 fn range(line: &Line<'_>, group: &mut Group) {
     let next = match mark_at(line, group.to) {
@@ -267,6 +274,18 @@ fn range(line: &Line<'_>, group: &mut Group) {
     // "2 to 3" rises; "-3 to -5" falls; "-5 to +5" has a sign on either side.
     let (a, b) = (group.low, high);
     let across = group.signed && line.words.get(next).is_some_and(|w| w.sign > 0) && a < b;
+    // "From 101 to 88", "down from 150 to 120": what it was, and what it is now.
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let from = (group.from.saturating_sub(2)..group.from).find(|i| is(*i, &["from"]));
+    let moved = from
+        .and_then(|i| i.checked_sub(1))
+        .is_some_and(|i| is(i, &MOVED));
+    let now = moved || a > b;
+    if from.is_some() && now && !group.signed && line.role_at(group.to) == Some(Role::To) {
+        (group.low, group.high) = (b, b);
+        group.to = next + 1;
+        return;
+    }
     if across || (b - a).abs() <= 0.75 * a.abs().max(b.abs()).max(2.0) {
         let b = if !across && group.signed && a < 0.0 && b > 0.0 {
             -b
@@ -350,8 +369,24 @@ fn counted_after(line: &Line<'_>, group: &mut Group) {
             group.to = line.match_at(at).map_or(at + 1, |m| m.to);
         }
         Some(Role::Times | Role::Counted) => {
-            group.counted = Some(Counted::Times(hits));
+            let part = line.is_word(at, "of");
+            group.counted = Some(if part {
+                Counted::Part(hits)
+            } else {
+                Counted::Times(hits)
+            });
             group.to = line.match_at(at).map_or(at + 1, |m| m.to);
+        }
+        Some(Role::OutOf)
+            if ["them", "em", "these", "those"]
+                .iter()
+                .any(|w| line.is_word(at + 1, w)) =>
+        {
+            group.counted = Some(Counted::Part(hits));
+            group.to = at + 2;
+        }
+        _ if group.to == group.from + 1 && line.is_word(group.from, "twice") => {
+            group.counted = Some(Counted::Times(hits));
         }
         _ => {}
     }

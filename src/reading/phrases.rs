@@ -7,11 +7,12 @@
 //!
 //! Invariant: matches are in the order of the line and do not overlap, but for names of clubs that
 //! a phrase stretches over; where phrases overlap the one with more words is taken, then the
-//! earlier. Linear in the number of words, because phrases
-//! are short.
+//! earlier. Linear in the number of words, because phrases are short.
 
+mod asked;
 mod near;
 mod search;
+mod spoken;
 
 pub(super) use near::WordGroup;
 
@@ -629,7 +630,7 @@ impl Phrases {
             }
             after_number = word.number.is_some();
         }
-        (words, mended)
+        (self.spoken_numbers(words), mended)
     }
 
     fn merge_words(&self, words: &mut Vec<Word>) {

@@ -262,9 +262,11 @@ impl Lookout {
     /// The alarm of one caution, if its hits amount to one.
     fn alarm(&self, caution: usize, hits: &[Hit], tokens: &[Token]) -> Option<Alarm> {
         let heed = self.heeds.get(caution)?;
+        let named = (hits.iter()).any(|h| matches!(h.role, Role::Part | Role::Grave));
         let harmless: Vec<Hit> = hits
             .iter()
             .filter(|h| h.role == Role::Harmless && !scope::undone(tokens, h.from, h.to))
+            .filter(|h| !scope::may_be_pain(tokens, h.from, h.to, named))
             .copied()
             .collect();
         let mut covered = vec![false; tokens.len()];

@@ -49,7 +49,7 @@ pub(super) struct Scope {
     /// Stretches of the bag ("anything longer than a 6 iron"), as words from and to: what their words
     /// would say by themselves is not meant.
     stretches: Vec<(usize, usize)>,
-    lies: Vec<(usize, LieId)>,
+    pub(super) lies: Vec<(usize, LieId)>,
     before: Pattern,
     /// Words before this one do not speak of the first clubs: their sentence tells of its own.
     first_told_from: usize,

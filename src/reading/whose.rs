@@ -102,7 +102,7 @@ fn past_unit(line: &Line<'_>, at: usize) -> usize {
 }
 
 /// Words of somebody whose age may follow.
-const WHO: [&str; 32] = [
+const WHO: [&str; 38] = [
     "son",
     "sons",
     "daughter",
@@ -135,6 +135,12 @@ const WHO: [&str; 32] = [
     "golfer",
     "player",
     "pupil",
+    "student",
+    "customer",
+    "client",
+    "nephew",
+    "niece",
+    "junior",
 ];
 
 /// Words of a person beside whose words a number alone is an age.
@@ -341,6 +347,9 @@ impl Said<'_, '_> {
         let free = self.ends(to)
             || GOES_ON.contains(&self.word(to))
             || grown && self.word(to) == "with"
+            || matches!(self.back(1), "is" | "was")
+                && WHO.contains(&self.back(2))
+                && self.counts_nothing()
             || matches!(self.line.meaning_at(to), Some(Meaning::Hand(_)));
         if self.word(to) == "here" && grown && self.line.same_clause(to, self.at) {
             return Some(to);
@@ -365,6 +374,22 @@ impl Said<'_, '_> {
             || matches!(one, "is" | "was" | "of") && !past_mark && WHO.contains(&two);
         let in_a_list = grown && alone && self.near_a_person();
         (led || of_somebody || in_a_list).then_some(to)
+    }
+
+    /// True if what follows a number is no club, unit or thing that it counts.
+    fn counts_nothing(&self) -> bool {
+        let to = self.at + 1;
+        let meaning = self.line.meaning_at(to);
+        self.mark(to).is_none()
+            && !meaning.is_some_and(is_club)
+            && !matches!(
+                meaning,
+                Some(
+                    Meaning::Unit(_)
+                        | Meaning::Symptoms(_)
+                        | Meaning::Word(Role::Counted | Role::Times | Role::InARow | Role::OutOf)
+                )
+            )
     }
 
     /// True if the clause before this one or the one after it tells of a person and of no number.

@@ -143,7 +143,10 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 .collect();
             page.quiet(
                 "Not clear",
-                format!("{}: say it again with its unit.", texts.join(", ")),
+                format!(
+                    "{}: say it again after this, a number with its unit.",
+                    texts.join(", ")
+                ),
             );
         }
         Block::HandAssumed(_) => {

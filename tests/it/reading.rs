@@ -124,7 +124,8 @@ fn annotated_messages() {
             "fifth_look.yaml" => Some((0.95, 0.84)),
             "sixth_look.yaml" => Some((0.87, 0.78)),
             "seventh_look.yaml" => Some((0.88, 0.77)),
-            "eighth_look.yaml" | "ninth_look.yaml" => Some((0.88, 0.75)),
+            "eighth_look.yaml" | "ninth_look.yaml" => Some((0.93, 0.78)),
+            "neighbours_of_kinds.yaml" => Some((0.95, 0.9)),
             "eighth_look_order.yaml" => {
                 at_least("order: clubs", score.club, 0.95);
                 at_least("order: denials", score.negation_sensitivity, 0.9);

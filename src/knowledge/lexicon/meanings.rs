@@ -267,6 +267,10 @@ fn quantity_words(
         )),
         None => None,
     };
+    let fallen = match &entry.fallen {
+        Some(symptom) => Some(gather.one(symptom, "symptom", ids.symptom)?),
+        None => None,
+    };
     if let Some(name) = &entry.unsigned {
         let known = |n: &str| ["plus", "ask"].contains(&n).then_some(());
         gather.one(name, "unsigned", &known)?;
@@ -275,6 +279,7 @@ fn quantity_words(
         listed: entry.listed,
         beside_club: entry.beside_club,
         uneven,
+        fallen,
         quantity,
         units,
         bare,

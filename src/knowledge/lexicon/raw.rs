@@ -101,6 +101,8 @@ pub struct RawEntry {
     /// With `quantity`: measured shots that spread by this share of their mean or more mean this
     /// symptom, as `{symptom: distance_random, share: 0.08}`.
     pub uneven: Option<RawUneven>,
+    /// With `quantity`: less of it now than was told of before means this symptom.
+    pub fallen: Option<String>,
     /// With `quantity`: of the golfer, not of a club (handicap).
     pub of_golfer: bool,
     /// With `quantity`: stretches of values that mean a symptom.

@@ -395,6 +395,7 @@ fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
             "quantity",
         ),
         ("uneven", entry.uneven.is_some(), quantity, "quantity"),
+        ("fallen", entry.fallen.is_some(), quantity, "quantity"),
         ("of_golfer", entry.of_golfer, quantity, "quantity"),
         ("classes", !entry.classes.is_empty(), quantity, "quantity"),
         ("lacks", !entry.lacks.is_empty(), near, "near"),

@@ -442,6 +442,20 @@ fn supposed(tokens: &[Token], from: usize, hurt: usize) -> Standing {
     Standing::Sure
 }
 
+/// "My wrist, it hurts more than anything", "it hurts more than anything when I turn", as against the same
+/// of a slice: a comparison that is harmless only where no part of the body is named and nothing is said
+/// of when.
+pub(super) fn may_be_pain(tokens: &[Token], from: usize, to: usize, named: bool) -> bool {
+    let compares = (from..to).any(|at| {
+        stands(tokens, at, "hurts more than") || stands(tokens, at, "hurts me more than")
+    });
+    let when = matches!(
+        word(tokens, to),
+        "when" | "whenever" | "if" | "to" | "after" | "at" | "on" | "in" | "while" | "during"
+    );
+    compares && (named || when)
+}
+
 /// "does hitting off mats hurt your wrists", "if your back hurts": nobody's pain.
 fn asks_the_world(tokens: &[Token], at: usize, from: usize, hurt: usize) -> bool {
     if matches!(word(tokens, at), "if" | "case") {
