@@ -115,16 +115,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             page.quiet("Sounds like", texts.join("; or "));
         }
         Block::Hinted { causes, seen } => {
-            let mut texts: Vec<String> = Vec::new();
-            for (cause, polarity) in causes.iter().take(3) {
-                let not = if *polarity == Polarity::Absent {
-                    "not "
-                } else {
-                    ""
-                };
-                texts.push(format!("{not}{}", base.cause(*cause).name));
-            }
-            let texts = texts.join(" or ");
+            let texts = so_or_not(base, causes);
             if *seen {
                 page.quiet("You saw", format!("{texts}: counted as looked at."));
             } else {
@@ -632,4 +623,25 @@ fn rather_than(
         None => format!("{name}: nothing tells them apart; the first is simply commoner."),
     };
     page.labelled("Rather than", text);
+}
+
+/// Causes seen or guessed, and those seen not to be: "X or Y", "not X", "neither X nor Y".
+fn so_or_not(base: &KnowledgeBase, causes: &[(CauseId, Polarity)]) -> String {
+    let named = |absent: bool| -> Vec<&str> {
+        let of = causes
+            .iter()
+            .filter(|(_, polarity)| (*polarity == Polarity::Absent) == absent);
+        of.map(|(cause, _)| base.cause(*cause).name.as_str())
+            .collect()
+    };
+    let so = named(false).join(" or ");
+    let not = match named(true).as_slice() {
+        [] => String::new(),
+        [one] => format!("not {one}"),
+        several => format!("neither {}", several.join(" nor ")),
+    };
+    match (so.is_empty(), not.is_empty()) {
+        (false, false) => format!("{so}; {not}"),
+        _ => so + &not,
+    }
 }
