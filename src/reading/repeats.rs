@@ -101,14 +101,17 @@ pub(super) fn without_repeats(line: &Line<'_>, mut drafts: Vec<Draft>) -> Vec<Dr
 }
 
 /// True if nothing but marks, shots and clubs stands between two places.
+///
+/// "Wedge, heavy. Wedge, heavy.": sentences of a list name their club again.
 fn listed_between(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let named = (from..to).any(|at| line.meaning_at(at).is_some_and(is_club));
     from <= to
         && (from..to).all(|at| {
             let mark = line
                 .words
                 .get(at)
                 .and_then(|w| w.mark)
-                .is_some_and(|m| !matches!(m, Mark::Stop | Mark::Question));
+                .is_some_and(|m| m != Mark::Question && (named || m != Mark::Stop));
             let number = line.words.get(at).is_some_and(|w| w.number.is_some());
             let told = match line.meaning_at(at) {
                 Some(Meaning::Symptoms(_) | Meaning::AllWell) => true,
