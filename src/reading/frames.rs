@@ -69,27 +69,12 @@ struct State {
     quoted: bool,
     other: bool,
     conditional: bool,
-    /// The golfer of the line is a child of the one who writes.
-    of_child: bool,
-}
-
-impl State {
-    /// Nothing said yet, of the same golfer.
-    fn afresh(&self) -> Self {
-        Self {
-            of_child: self.of_child,
-            ..Self::default()
-        }
-    }
 }
 
 /// Goes over the line once.
 pub(super) fn frames(line: &Line<'_>) -> Frames {
     let mut out = Frames::default();
-    let mut state = State {
-        of_child: of_child_alone(line),
-        ..State::default()
-    };
+    let mut state = State::default();
     let mut at = 0;
     while at < line.words.len() {
         reset_at_border(line, at, &mut state);
@@ -211,7 +196,7 @@ fn reset_at_border(line: &Line<'_>, at: usize, state: &mut State) {
         return;
     };
     if line.sentence.get(before) != line.sentence.get(at) {
-        *state = state.afresh();
+        *state = State::default();
         return;
     }
     if line.same_clause(before, at) {
@@ -260,7 +245,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
                     correct: state.frame.correct,
                     ..Frame::default()
                 },
-                ..state.afresh()
+                ..State::default()
             };
         }
         Role::Only => {
@@ -282,7 +267,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
         Role::Stopped => state.frame.why = Some(Why::Stopped),
         Role::Fear => state.frame.why = Some(Why::Feared),
         Role::If => state.conditional = true,
-        Role::Other => state.other = !state.of_child,
+        Role::Other => state.other = true,
         Role::Quote => state.quoted = true,
         Role::Wish | Role::Ask => {
             let (_, end) = line.clause_range(at);
@@ -337,49 +322,6 @@ fn from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) -> bool {
     true
 }
 
-/// "My son keeps topping everything": a child of whoever writes is the golfer where nobody else is spoken
-/// of.
-fn of_child_alone(line: &Line<'_>) -> bool {
-    const CHILDREN: [&str; 12] = [
-        "son",
-        "sons",
-        "daughter",
-        "daughters",
-        "grandson",
-        "granddaughter",
-        "lad",
-        "boy",
-        "girl",
-        "kid",
-        "nephew",
-        "niece",
-    ];
-    const OF_IT: [&str; 7] = ["he", "she", "his", "her", "hes", "shes", "him"];
-    // With these the one who writes plays as well, or what is told is told of the child's alone.
-    const MORE: [&str; 9] = [
-        "i", "im", "ive", "me", "mine", "hers", "yours", "recorded", "filmed",
-    ];
-    let any = |from: usize, to: usize, words: &[&str]| {
-        (from..to).any(|i| words.iter().any(|w| line.is_word(i, w)))
-    };
-    let mut people = line
-        .matches
-        .iter()
-        .filter(|m| line.role_at(m.from) == Some(Role::Other))
-        .peekable();
-    people.peek().is_some()
-        && any(0, line.words.len(), &CHILDREN)
-        && people.all(|m| any(m.from, m.to, &CHILDREN) || any(m.from, m.to, &OF_IT))
-        && !any(0, line.words.len(), &MORE)
-        && !line.matches.windows(2).any(|pair| match pair {
-            // "My son says".
-            [who, says] => {
-                any(who.from, who.to, &CHILDREN) && line.role_at(says.from) == Some(Role::Quote)
-            }
-            _ => false,
-        })
-}
-
 /// "Never had a hook in my life and this week that's all I've got": what was denied up to then is all
 /// there is now.
 fn so_now(line: &Line<'_>, at: usize, out: &mut Frames) {
@@ -387,7 +329,10 @@ fn so_now(line: &Line<'_>, at: usize, out: &mut Frames) {
     let all = at > 0
         && is(at, &["all"])
         && is(at - 1, &["thats", "its", "is"])
-        && is(at + 1, &["i", "ive", "im", "we", "weve"]);
+        && is(
+            at + 1,
+            &["i", "ive", "im", "we", "weve", "it", "they", "he", "she"],
+        );
     if !all {
         return;
     }
