@@ -14,9 +14,26 @@ use crate::causes::model::Axis;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Unit;
 use crate::reading::{
-    Aside, Context, Correction, Finding, Polarity, Reading, Span, Unclear, What, Why, read,
+    Aside, Context, Correction, Finding, Pattern, Polarity, Reading, Span, Unclear, What, Why, read,
 };
 use crate::vocabulary::{CauseId, Hand};
+
+/// The clubs that the next line is about if it names none: those spoken of last, but not those that
+/// are fine where others are not ("the driver slices, irons are fine": it is the driver that goes on).
+fn scope_left(reading: &Reading, before: &Pattern) -> Pattern {
+    let bad = |f: &&Finding| {
+        f.polarity == Polarity::Present && matches!(f.what, What::Symptom(_) | What::Number { .. })
+    };
+    let of_scope = || {
+        let findings = reading.findings.iter();
+        findings.filter(|f| f.pattern == reading.scope)
+    };
+    if of_scope().next().is_none() || of_scope().any(|f| bad(&f)) {
+        return reading.scope.clone();
+    }
+    let told = reading.findings.iter().rfind(bad);
+    told.map_or_else(|| before.clone(), |f| f.pattern.clone())
+}
 
 /// Whether the sentence says that it was looked at: "past parallel on film" is no guess.
 pub(super) fn looked_at(line: &str, said: Span) -> bool {
@@ -239,7 +256,7 @@ impl Session {
         } else {
             self.listen(reading, line, &mut unused)
         };
-        self.talk.scope = reading.scope.clone();
+        self.talk.scope = scope_left(reading, &self.talk.scope);
         let heard: Vec<Heard> = turn::heard(&self.talk, Some(number))
             .into_iter()
             .filter(|h| h.new)

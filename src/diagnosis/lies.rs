@@ -44,15 +44,22 @@ pub(super) fn lies_by_what_they_explain(
             && let Some(alone) = without.of(ranked.cause)
         {
             let explained = (1.0 - 1.0 / alone.raised.max(1.0)).max(0.0);
-            let brought_up = if bears_on(mind, ranked.cause, group) {
-                BROUGHT_UP * alone.raised.min(1.0)
-            } else {
-                0.0
-            };
+            let brought_up =
+                if bears_on(mind, ranked.cause, group) && !in_passing(mind, ranked.cause) {
+                    BROUGHT_UP * alone.raised.min(1.0)
+                } else {
+                    0.0
+                };
             ranked.at_work = ranked.probability * explained.max(brought_up);
         }
     }
     judgement.rank_again();
+}
+
+/// True for ground that golfers name as the place where they practise and not as a trouble: a mat.
+fn in_passing(mind: &Mind, cause: CauseId) -> bool {
+    let mut lies = mind.base().lies.iter();
+    lies.any(|lie| lie.condition == Some(cause) && lie.no_turf)
 }
 
 /// True if the lie moves anything with clubs of this group: a mat does nothing to a ball on a peg.

@@ -617,8 +617,40 @@ fn club_mention(line: &Line<'_>, from: usize, to: usize, meaning: &Meaning) -> O
     Some(mention)
 }
 
+/// "Pulled 3 irons left", "hit 2 irons fat and 3 irons thin": so many shots, as nobody owns three 3 irons.
+fn counts_shots(line: &Line<'_>, noun: usize) -> bool {
+    const MOST: f64 = 4.0;
+    const STRUCK: [&str; 7] = ["hit", "hits", "hitting", "struck", "had", "missed", "and"];
+    let name = |at: usize| {
+        let symbol = line.words.get(at).and_then(|w| w.symbol);
+        symbol.map_or("", |s| line.phrases.vocabulary.name(s))
+    };
+    let Some(number) = noun.checked_sub(1) else {
+        return false;
+    };
+    let few = line
+        .words
+        .get(number)
+        .is_some_and(|w| w.number.is_some_and(|n| (2.0..=MOST).contains(&n)));
+    let Some(before) = number.checked_sub(1) else {
+        return false;
+    };
+    let struck = STRUCK.contains(&name(before))
+        || matches!(line.meaning_at(before), Some(Meaning::Symptoms(_)))
+        || line.words.get(before).and_then(|w| w.mark) == Some(Mark::Comma);
+    // "7 and 3 irons", "4, 3 irons": clubs beside clubs.
+    let beside = before
+        .checked_sub(1)
+        .and_then(|i| line.words.get(i))
+        .is_some_and(|w| w.number.is_some());
+    few && name(noun).ends_with('s') && struck && !beside
+}
+
 /// Whole numbers written before a club noun ("7 and 8 irons", "7-9 irons"), or glued after it.
 fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, usize) {
+    if counts_shots(line, from) {
+        return (Vec::new(), from, to);
+    }
     let whole = |i: usize| {
         line.words.get(i).and_then(|w| {
             let n = w.number?;
