@@ -135,7 +135,8 @@ pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     let pair = joined_number(line, at);
     let led = line.role_at(before) == Some(Role::ClubFollows)
         || prefixed
-        || may_follow(line, at) && (pair.is_some() || says_no_more(line, at))
+        || may_follow(line, at)
+            && (pair.is_some() || says_no_more(line, at) || has_a_number(line, at))
         || named_again(line, at) && says_no_more(line, at);
     if !led || is_measured(line, at) {
         return None;
@@ -254,6 +255,14 @@ fn goes_so_far(line: &Line<'_>, at: usize) -> bool {
     });
     let far = line.words.get(line.past_fillers(next + 1));
     goes && far.and_then(|w| w.number).is_some_and(|n| n >= FAR)
+}
+
+/// "Club speed w 7 is 62 mph": what follows says what a club of that number has.
+fn has_a_number(line: &Line<'_>, at: usize) -> bool {
+    let has = ["is", "was", "averages", "averaged"];
+    let next = at + 1 + usize::from(line.role_at(at + 1) == Some(Role::About));
+    has.iter().any(|w| line.is_word(next, w))
+        && (line.words.get(line.past_fillers(next + 1))).is_some_and(|w| w.number.is_some())
 }
 
 /// No club number, and no iron goes less (elicited).

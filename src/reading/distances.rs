@@ -58,7 +58,16 @@ pub(super) fn take(line: &Line<'_>, groups: Vec<Group>) -> (Vec<Group>, Vec<Vec<
         let begun = at
             .checked_sub(1)
             .and_then(|i| rest.get(i))
-            .is_some_and(|before| fits(before) && before.to + 1 == first.from);
+            .is_some_and(|before| {
+                let joint = |i: usize| {
+                    let mark = line.words.get(i).and_then(|w| w.mark);
+                    matches!(
+                        mark,
+                        Some(Mark::Comma | Mark::Slash | Mark::And | Mark::Cell)
+                    ) || far_apart(line, before, first, i)
+                };
+                fits(before) && (before.to + 1 == first.from || (before.to..first.from).all(joint))
+            });
         if run >= usize::from(LISTED) && club && !begun {
             lists.push(rest.drain(at..at + run).collect());
         } else {
@@ -163,7 +172,10 @@ pub(super) fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64)
     while let Some(first) = groups.get(at) {
         let rest = groups.get(at..).unwrap_or(&[]);
         let joined = |pair: &&[Group]| match pair {
-            [a, b] => bare(b) && a.to <= b.from && (a.to..b.from).all(between),
+            [a, b] => {
+                let between = |i: usize| between(i) || far_apart(line, a, b, i);
+                bare(b) && a.to <= b.from && (a.to..b.from).all(between)
+            }
             _ => false,
         };
         let more = rest.windows(2).take_while(joined).count();
@@ -199,6 +211,21 @@ pub(super) fn lists(line: &Line<'_>, groups: &[Group]) -> Vec<(usize, (f64, f64)
     out
 }
 
+/// "6i: 155 fat, 168, 152 left": what became of a shot, said beside how far it went.
+pub(super) fn far_apart(line: &Line<'_>, a: &Group, b: &Group, at: usize) -> bool {
+    let far = |g: &Group| g.unit.is_none() && g.digits && g.low >= LEAST_FAR;
+    let told = matches!(
+        line.meaning_at(at),
+        Some(
+            Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::AllWell | Meaning::Direction(_)
+        )
+    );
+    told && far(a) && far(b)
+}
+
+/// Less than this no club flies that golfers list, in yards (elicited).
+pub(super) const LEAST_FAR: f64 = 60.0;
+
 /// True if nothing after a number in its clause says what it counts or measures.
 fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
     let next = line.past_fillers(group.to);
@@ -206,6 +233,27 @@ fn says_no_more(line: &Line<'_>, group: &Group) -> bool {
         || !line.same_clause(group.from, next)
         || line.meaning_at(next).is_some_and(is_club)
         || line.role_at(next) == Some(Role::And)
+}
+
+/// True if a club, or "swing", stands right before or right after a number.
+pub(super) fn beside_club(line: &Line<'_>, group: &Group) -> bool {
+    let is = |i: usize| {
+        let name = line.words.get(i).and_then(|w| w.symbol);
+        line.meaning_at(i).is_some_and(is_club)
+            || name.is_some_and(|s| matches!(line.phrases.vocabulary.name(s), "swing" | "club"))
+    };
+    let between = |i: usize| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| {
+            w.filler
+                || matches!(
+                    w.mark,
+                    Some(Mark::Comma | Mark::Colon | Mark::Equals | Mark::Dash)
+                )
+        }) || line.role_at(i) == Some(Role::About)
+    };
+    let before = (0..group.from).rev().find(|i| !between(*i));
+    before.is_some_and(is) || is(line.past_fillers(group.to))
 }
 
 /// What a list of bare numbers measures, if it could be one thing only.

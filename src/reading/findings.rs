@@ -269,8 +269,13 @@ fn phrase(
             }
         }
         Meaning::AllWell => {
-            // "Fine" of nothing in particular says nothing.
-            if frame.not || found.denied || !parts.scope.named_in_clause(line, found.from) {
+            // "Fine" of nothing in particular says nothing; "all left with the wedges, all right with
+            // the driver" tells of sides.
+            if frame.not
+                || found.denied
+                || is_a_side(line, found)
+                || !parts.scope.named_in_clause(line, found.from)
+            {
                 return;
             }
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
@@ -314,6 +319,15 @@ fn phrase(
         _ => return,
     }
     line.use_words(found.from, found.to);
+}
+
+/// True for "all right" where the same sentence says "all left".
+fn is_a_side(line: &Line<'_>, found: &Match) -> bool {
+    let all = |at: usize, side: &str| line.is_word(at, "all") && line.is_word(at + 1, side);
+    let sentence = line.sentence.get(found.from);
+    let start = line.sentence.partition_point(|s| Some(s) < sentence);
+    let end = line.sentence.partition_point(|s| Some(s) <= sentence);
+    all(found.from, "right") && (start..end).any(|i| all(i, "left"))
 }
 
 /// A group of words that lie near each other, unless a phrase of the line says the same.

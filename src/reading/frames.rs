@@ -85,9 +85,10 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
         if state.so_much && state.hit && line.is_word(at, "as") {
             state.frame.not = false;
         }
-        if from_then_on(line, at, &mut out) {
+        if from_then_on(line, at, &mut out) || state.frame.not && begins_anew(line, at) {
             state.frame.not = false;
         }
+        so_now(line, at, &mut out);
         if let Some(role) = line.role_at(at) {
             apply(line, role, at, to, &mut state, &mut out);
         }
@@ -152,8 +153,12 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
     };
     let mut was: Option<usize> = None;
     for at in 0..out.at.len() {
-        if went(at) || name(at) == "ago" {
+        if went(at) || matches!(name(at), "ago" | "yesterday") {
             was = was.or(Some(at));
+        }
+        // "Yesterday was all slices, today all hooks".
+        if name(at) == "yesterday" {
+            continue;
         }
         match line.role_at(at) {
             Some(Role::Was) => was = was.or(Some(at)),
@@ -218,7 +223,7 @@ fn apply(line: &Line<'_>, role: Role, at: usize, to: usize, state: &mut State, o
             let comma = line.words.get(to).and_then(|w| w.mark) == Some(Mark::Comma);
             if first_of_sentence && comma {
                 state.frame.correct = true;
-            } else if role == Role::Not && answers_only(line, at, to) {
+            } else if answers_only(line, at, to) {
                 // "No the 3 wood slices too" denies what was asked, not what it goes on with.
             } else {
                 state.frame.not = true;
@@ -317,11 +322,68 @@ fn from_then_on(line: &Line<'_>, at: usize, out: &mut Frames) -> bool {
     true
 }
 
+/// "Never had a hook in my life and this week that's all I've got": what was denied up to then is all
+/// there is now.
+fn so_now(line: &Line<'_>, at: usize, out: &mut Frames) {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let all = at > 0
+        && is(at, &["all"])
+        && is(at - 1, &["thats", "its", "is"])
+        && is(
+            at + 1,
+            &["i", "ive", "im", "we", "weve", "it", "they", "he", "she"],
+        );
+    if !all {
+        return;
+    }
+    let first = |at: usize| {
+        let sentence = line.sentence.get(at);
+        line.sentence.partition_point(|s| Some(s) < sentence)
+    };
+    let told = |i: usize| matches!(line.meaning_at(i), Some(Meaning::Symptoms(_)));
+    let mut from = first(at);
+    if !(from..at).any(told) && from > 0 {
+        from = first(from - 1);
+    }
+    let from = from.max(at.saturating_sub(BACK));
+    let never = (from..at).any(|i| is(i, &["never", "havent", "hadnt", "hasnt", "didnt", "no"]));
+    if never {
+        for frame in out.at.get_mut(from..at).unwrap_or(&mut []) {
+            frame.not = false;
+            frame.not_always = false;
+            frame.why = None;
+        }
+    }
+}
+
+/// "Not fat, not thin either it just feels dead", "nothing wrong with direction it's just that ...":
+/// a new subject with "just" ends what was denied, unless it is what is thought or said.
+fn begins_anew(line: &Line<'_>, at: usize) -> bool {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let subject = is(
+        at,
+        &[
+            "it", "its", "i", "im", "ive", "they", "theyre", "he", "hes", "she", "shes", "we",
+            "you",
+        ],
+    );
+    let thought = [
+        "think", "thinking", "say", "saying", "believe", "mean", "know", "that", "if", "as",
+        "like", "sure",
+    ];
+    subject
+        && is(at + 1, &["just", "only", "simply", "merely"])
+        && at.checked_sub(1).is_some_and(|before| {
+            let denial = matches!(line.role_at(before), Some(Role::Not | Role::No));
+            !denial && !is(before, &thought)
+        })
+}
+
 /// True for a "no" that opens a sentence and stands before a new subject.
 fn answers_only(line: &Line<'_>, at: usize, to: usize) -> bool {
-    const SUBJECTS: [&str; 14] = [
-        "the", "my", "i", "im", "ive", "it", "its", "they", "theyre", "he", "she", "we", "this",
-        "these",
+    const SUBJECTS: [&str; 15] = [
+        "still", "the", "my", "i", "im", "ive", "it", "its", "they", "theyre", "he", "she", "we",
+        "this", "these",
     ];
     let name = |i: usize| {
         let symbol = line.words.get(i).and_then(|w| w.symbol)?;
@@ -335,7 +397,7 @@ fn answers_only(line: &Line<'_>, at: usize, to: usize) -> bool {
     }) && (from == 0 || line.sentence.get(from - 1) != line.sentence.get(at));
     opens
         && to == at + 1
-        && name(at) == Some("no")
+        && matches!(name(at), Some("no" | "nope" | "nah"))
         && name(to).is_some_and(|n| SUBJECTS.contains(&n))
 }
 

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use super::amounts::{Signs, settle};
 use super::clauses::{Line, is_club};
 pub(super) use super::distances::LISTED;
-use super::distances::{listed, lists};
+use super::distances::{LEAST_FAR, beside_club, far_apart, listed, lists};
 use super::flight_sizes;
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
@@ -222,27 +222,6 @@ impl Corrected {
     }
 }
 
-/// True if a club, or "swing", stands right before or right after a number.
-fn beside_club(line: &Line<'_>, group: &Group) -> bool {
-    let is = |i: usize| {
-        let name = line.words.get(i).and_then(|w| w.symbol);
-        line.meaning_at(i).is_some_and(is_club)
-            || name.is_some_and(|s| line.phrases.vocabulary.name(s) == "swing")
-    };
-    let between = |i: usize| {
-        let word = line.words.get(i);
-        word.is_some_and(|w| {
-            w.filler
-                || matches!(
-                    w.mark,
-                    Some(Mark::Comma | Mark::Colon | Mark::Equals | Mark::Dash)
-                )
-        }) || line.role_at(i) == Some(Role::About)
-    };
-    let before = (0..group.from).rev().find(|i| !between(*i));
-    before.is_some_and(is) || is(line.past_fillers(group.to))
-}
-
 /// True if "not" stands before a number and nothing but fillers between.
 fn is_denied_again(line: &Line<'_>, group: &Group) -> bool {
     (0..group.from)
@@ -278,6 +257,7 @@ fn goes_on(
                         )
                 })
                 || matches!(line.role_at(i), Some(Role::And))
+                || bound.name.is_none() && far_apart(line, before, group, i)
         });
     let next = names.partition_point(|n| n.from < group.to);
     let named_after = names.get(next).is_some_and(|n| {
@@ -287,6 +267,16 @@ fn goes_on(
     });
     let same_unit = group.unit.is_none() || group.unit == bound.group.unit;
     let list_unit = bound.group.unit.is_none() || group.unit == bound.group.unit;
+    // "Club speed 41, 52, 38, 55, 44 mph": the unit stands on the last.
+    let last_unit = bound.group.unit.is_none()
+        && bound.name.is_some()
+        && before.from > bound.group.from
+        && before.unit.is_none()
+        && fits_unit(bound.words, group)
+        && numbers::directions_after(line, group.to).next().is_none();
+    if last_unit {
+        return between_ok && !named_after;
+    }
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
 }
 
@@ -546,9 +536,6 @@ fn then_or_now<'a>(line: &Line<'a>, group: &Group) -> Option<(&'a QuantityWords,
     }
     listed(line, (group.low, group.high))
 }
-
-/// Less than this no club flies that golfers compare, in yards (elicited).
-const LEAST_FAR: f64 = 60.0;
 
 /// "5 cm behind, I mean": the number told last that can lie there.
 fn amended<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Option<Bound<'a>> {

@@ -79,7 +79,7 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
                 continue;
             }
             // "A third of my irons", "half my wedges".
-            None if group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0 => {
+            None if is_part_of_shots(group) && !PARTS.iter().any(|w| line.is_word(group.to, w)) => {
                 let share = group.mean();
                 give(line, drafts, group.from, group.to, |f| {
                     f.often = f.often.or(Some(share));
@@ -126,6 +126,17 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
     }
+}
+
+/// After "half" these are a part of something else than the shots: "half a step", "half way out".
+const PARTS: [&str; 22] = [
+    "step", "steps", "way", "turn", "turns", "swing", "swings", "speed", "pace", "power", "club",
+    "set", "decent", "asleep", "hour", "open", "shut", "closed", "shot", "inch", "ball", "size",
+];
+
+/// True for a share in words: "a third", "half".
+fn is_part_of_shots(group: &Group) -> bool {
+    group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0
 }
 
 /// "10 balls: 4 fat, 6 good": where a number of shots stands that the counts after it in its sentence
@@ -307,11 +318,42 @@ fn touches(line: &Line<'_>, drafts: &[Draft], group: &Group) -> bool {
     let after = drafts.partition_point(|d| d.at < group.to);
     let next = drafts.get(after..).unwrap_or(&[]).iter();
     let before = drafts.get(..after).unwrap_or(&[]).iter().rev().take(4);
-    next.take_while(|d| d.at == group.to).any(|d| !d.is_number)
-        || before
-            .into_iter()
-            .any(|d| !d.is_number && (d.to == group.from || d.to + 1 == group.from && marked(d.to)))
+    // "Pushed maybe three drives", "snap hooked it off four tees": shots by their name.
+    let named = THINGS.iter().any(|w| line.is_word(group.to, w));
+    let led = |from: usize| {
+        named
+            && (from..group.from).all(|i| {
+                let word = line.words.get(i);
+                word.is_some_and(|w| w.filler)
+                    || line.role_at(i) == Some(Role::Unsure)
+                    || ["off", "on", "with"].iter().any(|w| line.is_word(i, w))
+            })
+    };
+    // "Caught two approaches a tad heavy".
+    let filler = |i: usize| line.words.get(i).is_some_and(|w| w.filler);
+    // "13 on the heel, 2 off the toe": shots by where they were struck.
+    let on = ["on", "off"].iter().any(|w| line.is_word(group.to, w)) && group.digits;
+    let things = |d: &Draft| (named || on) && (group.to + 1..d.at).all(filler);
+    next.take_while(|d| d.at == group.to || things(d))
+        .any(|d| !d.is_number)
+        || before.into_iter().any(|d| {
+            let beside = d.to == group.from || d.to + 1 == group.from && marked(d.to);
+            !d.is_number && (beside || d.to <= group.from && led(d.to))
+        })
 }
+
+/// Shots and places of shots that are counted after what went wrong with them.
+const THINGS: [&str; 9] = [
+    "drives",
+    "approaches",
+    "tees",
+    "chips",
+    "pitches",
+    "putts",
+    "shots",
+    "balls",
+    "irons",
+];
 
 /// Gives a modifier to the nearest symptom of its clause, else to the last one before it in its
 /// sentence, else to the first one after it.
@@ -334,7 +376,10 @@ fn give(
         (Some(b), Some(a)) if from.saturating_sub(b.to) < a.at.saturating_sub(to) => Some(b),
         (_, Some(a)) => Some(a),
         (Some(b), None) => Some(b),
-        (None, None) => before.filter(sentence).or(after.filter(sentence)),
+        (None, None) => before
+            .filter(sentence)
+            .or(after.filter(sentence))
+            .or(before.filter(|_| stands_by_itself(line, from, to))),
     }
     .map(|d| (d.at, d.to));
     let Some(place) = place else {
@@ -348,6 +393,18 @@ fn give(
         }
         set(&mut draft.finding);
     }
+}
+
+/// "Whiffed it. Twice.": a sentence that says no more than how often.
+fn stands_by_itself(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let sentence = line.sentence.get(from);
+    let start = line.sentence.partition_point(|s| Some(s) < sentence);
+    let end = line.sentence.partition_point(|s| Some(s) <= sentence);
+    let mut others = (start..from).chain(to..end);
+    others.all(|i| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| w.filler || w.mark.is_some())
+    })
 }
 
 /// Of this share of what it was, or more, nothing was lost (elicited).

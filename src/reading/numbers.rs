@@ -120,7 +120,7 @@ fn number_at(line: &Line<'_>, at: usize) -> Option<f64> {
     let word = line.words.get(at)?;
     let number = word.number?;
     let free = match line.meaning_at(at) {
-        None | Some(Meaning::Number(_) | Meaning::Quantity(_)) => true,
+        None | Some(Meaning::Number(_) | Meaning::Quantity(_) | Meaning::Lie(_)) => true,
         Some(Meaning::Word(role)) => matches!(role, Role::Plain | Role::Filler | Role::Stop),
         Some(_) => false,
     };

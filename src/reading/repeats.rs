@@ -77,6 +77,7 @@ pub(super) fn without_repeats(line: &Line<'_>, mut drafts: Vec<Draft>) -> Vec<Dr
         let symbol = |at: usize| line.words.get(at).and_then(|w| w.symbol);
         let listed =
             listed_between(line, first.to, at) && (first.to < at || symbol(first.at) == symbol(at));
+        let listed = listed || listed_again(line, first, (at, to));
         first.to = to;
         let (kept, more) = (&mut first.finding, draft.finding);
         if listed && more.count.is_none() && more.polarity == Polarity::Present {
@@ -98,6 +99,28 @@ pub(super) fn without_repeats(line: &Line<'_>, mut drafts: Vec<Draft>) -> Vec<Dr
         kept.said_again.push(more.said);
     }
     out
+}
+
+/// "Wedge, heavy. Wedge, heavy.": sentences that tell of a club and a shot by the same word, and of
+/// nothing else.
+fn listed_again(line: &Line<'_>, first: &Draft, (at, to): (usize, usize)) -> bool {
+    let symbol = |at: usize| line.words.get(at).and_then(|w| w.symbol);
+    let start = (line.sentence).partition_point(|s| Some(s) < line.sentence.get(first.at));
+    let end = (line.sentence).partition_point(|s| Some(s) <= line.sentence.get(at));
+    let club = |at: usize| line.meaning_at(at).is_some_and(is_club);
+    line.sentence.get(first.at) != line.sentence.get(at)
+        && symbol(first.at) == symbol(at)
+        && first.to < at
+        && (first.to..at).any(club)
+        && end >= to
+        && (start..end).all(|i| {
+            let filler = line.words.get(i).is_some_and(|w| w.filler);
+            filler || listed_between(line, i, i + 1) || mark_is_stop(line, i)
+        })
+}
+
+fn mark_is_stop(line: &Line<'_>, at: usize) -> bool {
+    line.words.get(at).and_then(|w| w.mark) == Some(Mark::Stop)
 }
 
 /// True if nothing but marks, shots and clubs stands between two places.

@@ -116,7 +116,12 @@ impl Scope {
             match line.phrases.meaning(found) {
                 Some(Meaning::Lie(lie)) => {
                     scope.lies.push((found.from, *lie));
-                    line.use_words(found.from, found.to);
+                    // "Off four tees": the number counts them.
+                    for i in found.from..found.to {
+                        if line.words.get(i).is_some_and(|w| w.number.is_none()) {
+                            line.use_words(i, i + 1);
+                        }
+                    }
                 }
                 Some(Meaning::PartShot) => {
                     let pattern = Pattern {

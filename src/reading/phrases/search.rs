@@ -198,6 +198,8 @@ struct Step {
     exact: bool,
     sided: bool,
     denied: bool,
+    /// Where it stretched over a denial.
+    denied_at: usize,
     /// The phrase stretched over words of a club's name.
     over_club: bool,
     /// The phrase has words of a club's name among its own.
@@ -211,6 +213,7 @@ impl Step {
         exact: true,
         sided: false,
         denied: false,
+        denied_at: 0,
         over_club: false,
         ate_club: false,
     };
@@ -222,6 +225,7 @@ impl Step {
             exact: self.exact && exact,
             sided: self.sided,
             denied: self.denied,
+            denied_at: self.denied_at,
             over_club: self.over_club,
             ate_club: self.ate_club,
         }
@@ -270,6 +274,21 @@ impl Search<'_> {
         })
     }
 
+    /// True if there is a telling on either side of a denial: "I don't chunk it and I don't blade it" is
+    /// no "chunk and blade".
+    fn two_tellings(&self, denial: usize, to: usize) -> bool {
+        let tells = |from: usize, to: usize| {
+            let words = self.words.get(..to).unwrap_or(&[]);
+            let mut found = (from..to).filter(|at| words.get(*at).is_some_and(|w| !w.filler));
+            let first = found
+                .next()
+                .and_then(|at| self.phrases.longest(words, at, self.hand));
+            let entry = first.and_then(|m| self.phrases.entry(m.entry));
+            entry.is_some_and(|e| matches!(e.meaning, Meaning::Symptoms(_)))
+        };
+        tells(self.from, denial) && tells(denial + 1, to)
+    }
+
     fn walk(&mut self, node: u32, at: usize, step: Step) {
         let Step {
             depth,
@@ -277,6 +296,7 @@ impl Search<'_> {
             exact,
             sided,
             denied,
+            denied_at,
             over_club,
             ate_club,
         } = step;
@@ -288,6 +308,7 @@ impl Search<'_> {
                     && (exact || !e.only_exact())
                     && (!stretched || e.tells())
                     && !(over_club && ate_club)
+                    && !(denied && e.tells() && self.two_tellings(denied_at, at))
             })
         {
             let better = self
@@ -363,9 +384,16 @@ impl Search<'_> {
         if word.mark == Some(Mark::Comma) && self.goes_on(node, depth, at + 1) {
             self.walk(node, at + 1, before.skipping());
         }
-        if word.denies && !denied && skipped < STRETCH {
+        // "Feels like nothing, like a wet sponge": the nothing is what it feels like.
+        let before_it = at.checked_sub(1).and_then(|i| self.words.get(i)?.symbol);
+        let named = |symbol: Option<Symbol>, name: &str| {
+            symbol.is_some_and(|s| self.phrases.vocabulary.name(s) == name)
+        };
+        let felt = named(word.symbol, "nothing") && named(before_it, "like");
+        if word.denies && !denied && !felt && skipped < STRETCH {
             let step = Step {
                 denied: true,
+                denied_at: at,
                 ..before.skipping()
             };
             self.walk(node, at + 1, step);
