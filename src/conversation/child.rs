@@ -8,7 +8,7 @@
 const GROWN: u32 = 16;
 
 /// Words for a child of the speaker; each with "s" or "'s" too.
-const OFFSPRING: [&str; 15] = [
+const OFFSPRING: [&str; 16] = [
     "son",
     "daughter",
     "grandson",
@@ -24,6 +24,7 @@ const OFFSPRING: [&str; 15] = [
     "niece",
     "stepson",
     "stepdaughter",
+    "twin",
 ];
 
 /// Words that mean somebody's child without saying whose; the rest may be any boy or girl.
@@ -263,6 +264,7 @@ mod tests {
             ("my 9 iron is fat", None),
             ("the 7 iron is 8 yards short", None),
             ("divot is 4 and the ball flies low", None),
+            ("my twins, 8 and 10, slice", Some(true)),
         ] {
             assert_eq!(tells_of_child(line), told, "{line}");
         }

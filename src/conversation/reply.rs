@@ -459,6 +459,8 @@ pub struct Care {
     pub child: bool,
     /// Something hurts or makes dizzy, and nothing grave about it was said.
     pub ailing: bool,
+    /// A health professional has seen what hurts and said that swinging is fine.
+    pub seen: bool,
     /// Something is stiff or cleared by a doctor, and nothing hurts.
     pub eased: bool,
 }
