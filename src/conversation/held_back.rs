@@ -24,7 +24,13 @@ impl Session {
             return Some(reply);
         }
         if let Some(alarm) = emergency {
+            self.leave = None;
+            if self.talk.held != Some(alarm.caution) {
+                self.step(self.talk.clone());
+            }
             self.talk.held = Some(alarm.caution);
+            let asks = self.base().caution(alarm.caution).ask.is_some();
+            self.talk.grave = !asks && !alarm.unsure;
             self.talk.pending = Some(Question::Safety(alarm.caution));
             return Some(Reply::of(Block::Caution {
                 caution: alarm.caution,
@@ -108,7 +114,10 @@ impl Session {
         if entry.level != CautionLevel::Emergency || entry.ask.is_some() {
             return None;
         }
-        if self.leave.is_some() {
+        // Leave given before settles what is long past, and never what is felt now.
+        let leave = self.leave.take();
+        if leave.is_some() && !self.talk.grave {
+            self.leave = leave;
             self.talk.held = None;
             self.talk.pending = None;
             return None;

@@ -453,6 +453,10 @@ pub enum Meant {
 }
 
 /// What practice has to have regard for.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the golfer by itself"
+)]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Care {
     /// The golfer is a child.

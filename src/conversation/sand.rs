@@ -43,6 +43,11 @@ const SHORT_GAME: [&str; 9] = [
     "chip", "chips", "chipping", "pitch", "pitches", "pitching", "approach", "drive", "drives",
 ];
 
+/// Wedges by name and by loft.
+const WEDGES: [&str; 12] = [
+    "wedge", "wedges", "sw", "lw", "gw", "50", "52", "54", "56", "58", "60", "64",
+];
+
 /// Words that speak of full swings again.
 const FULL: [&str; 12] = [
     "full", "tee", "fairway", "range", "divot", "divots", "turf", "grass", "rough", "mat", "mats",
@@ -55,8 +60,9 @@ pub(super) fn still_left(talk: &Talk, reading: &Reading, line: &str) -> Option<N
     let topic = talk.left_to_others.as_ref()?;
     let said = words(&line.to_lowercase());
     let of = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
-    let wedge = topic != "putting" && of(&["wedge", "wedges", "sw", "lw", "gw"]);
-    let club = !(reading.scope.clubs.is_empty() && reading.scope.groups.is_empty()) && !wedge;
+    let wedge = topic != "putting" && of(&WEDGES);
+    let none_named = reading.scope.clubs.is_empty() && reading.scope.groups.is_empty();
+    let club = !none_named && !wedge;
     let tells = match reading.tone {
         Tone::Talk | Tone::Nothing | Tone::OutOfScope(_) => true,
         Tone::Greeting
@@ -100,7 +106,15 @@ pub(super) fn left_to_others(talk: &Talk, reading: &Reading, line: &str) -> Opti
     let in_it = of(&["bunker", "bunkers"]) && of(&["greenside"]) && of(&["in", "from", "out"]);
     let from_sand = sand_shot || in_it || named.iter().any(|words| lower.contains(words));
     let fairway = of(&["fairway"]) || reading.findings.iter().any(|f| f.pattern.lie.is_some());
-    let beside = BESIDE.iter().any(|w| lower.contains(w));
+    // "Over the bunker", not "thin it over the green".
+    let near_sand = |rest: &str| {
+        let mut next = rest.split_whitespace().take(4);
+        next.any(|w| SAND.contains(&w.trim_matches(|c: char| !c.is_alphanumeric())))
+    };
+    let beside = BESIDE.iter().any(|w| {
+        let mut places = lower.match_indices(w);
+        places.any(|(at, w)| lower.get(at + w.len()..).is_some_and(near_sand))
+    });
     if from_sand && of(&SAND) && !fairway && !beside && !long_club && talk.tells_nothing() {
         return Some(topic());
     }
