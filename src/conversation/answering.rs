@@ -310,6 +310,7 @@ impl Session {
             }
             (Question::Safety(caution), Answered::No)
             | (Question::Leave(caution), Answered::Yes) => {
+                self.talk.seen |= answered == Answered::Yes;
                 self.clear(caution);
                 blocks.push(Block::Cleared);
             }

@@ -92,8 +92,8 @@ impl Session {
                     .map_or_else(|| Reply::note(Note::NothingKnown), Reply::of),
                 None => Reply::note(Note::NothingKnown),
             }),
-            Verb::Practise => self.with_diagnosis(|s| s.practise(false)),
-            Verb::PractiseAnyway => self.with_diagnosis(|s| s.practise(true)),
+            Verb::Practise => self.practise(false),
+            Verb::PractiseAnyway => self.practise(true),
             Verb::OtherDrill => self.with_diagnosis(Self::other_drill),
             Verb::Progress => self.progress_reply(),
             Verb::Sheet => self.sheet(),
@@ -244,7 +244,7 @@ impl Session {
                     question,
                     value: None,
                 }),
-                None => Reply::note(Note::NothingKnown),
+                None => self.practise(false),
             };
         }
         self.step(self.talk.clone());
@@ -560,9 +560,6 @@ impl Session {
     }
 
     pub(super) fn practise(&mut self, anyway: bool) -> Reply {
-        let Some((diagnosis, _)) = self.last.clone() else {
-            return Reply::note(Note::NothingKnown);
-        };
         if let Some(caution) = self.talk.held {
             let question = self.talk.safety_question(caution);
             self.talk.pending = Some(question.clone());
@@ -577,6 +574,9 @@ impl Session {
                 leave: false,
             };
         }
+        let Some((diagnosis, _)) = self.last.clone() else {
+            return Reply::note(Note::NothingKnown);
+        };
         self.talk.pending = None;
         let base = Arc::clone(self.mind.base());
         if diagnosis.focus().is_none() {

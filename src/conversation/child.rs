@@ -8,7 +8,7 @@
 const GROWN: u32 = 16;
 
 /// Words for a child of the speaker; each with "s" or "'s" too.
-const OFFSPRING: [&str; 15] = [
+const OFFSPRING: [&str; 16] = [
     "son",
     "daughter",
     "grandson",
@@ -24,6 +24,7 @@ const OFFSPRING: [&str; 15] = [
     "niece",
     "stepson",
     "stepdaughter",
+    "twin",
 ];
 
 /// Words that mean somebody's child without saying whose; the rest may be any boy or girl.
@@ -43,9 +44,9 @@ const ALWAYS: [&str; 9] = [
 const WHOSE: [&str; 6] = ["my", "our", "her", "his", "their", "the"];
 
 /// Words after which a number is an age if nothing is counted by it.
-const IS: [&str; 13] = [
-    "hes", "he's", "shes", "she's", "aged", "age", "is", "turned", "i'm", "im", "am", "whos",
-    "who's",
+const IS: [&str; 14] = [
+    "hes", "he's", "shes", "she's", "aged", "age", "is", "are", "turned", "i'm", "im", "am",
+    "whos", "who's",
 ];
 
 /// Words after a number that leave it an age.
@@ -108,6 +109,7 @@ pub(super) fn age(line: &str) -> Option<u32> {
         let of_whom = i.checked_sub(2).map_or("|", at);
         let is = IS.contains(&last) && stops;
         let his = match last {
+            "are" => before(i).any(offspring),
             "is" => {
                 matches!(
                     of_whom,
@@ -263,6 +265,9 @@ mod tests {
             ("my 9 iron is fat", None),
             ("the 7 iron is 8 yards short", None),
             ("divot is 4 and the ball flies low", None),
+            ("my twins, 8 and 10, slice", Some(true)),
+            ("my twins are 8, they slice", Some(true)),
+            ("my grips are 8, slice", None),
         ] {
             assert_eq!(tells_of_child(line), told, "{line}");
         }

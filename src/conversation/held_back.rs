@@ -4,9 +4,10 @@
 //! that holds practice back until it is answered. None if nothing in the line calls for one.
 
 use super::reply::{Block, Question, Reply};
-use super::{Session, without};
+use super::{Session, Verb, command, without};
 use crate::knowledge::CautionLevel;
-use crate::reading::Span;
+use crate::reading::safety::Alarm;
+use crate::reading::{Span, Tone};
 
 impl Session {
     pub(super) fn safety(&mut self, line: &str) -> Option<Reply> {
@@ -17,8 +18,19 @@ impl Session {
             return Some(reply);
         }
         let emergency = alarms.iter().find(|a| a.level == CautionLevel::Emergency);
+        if emergency.is_none()
+            && let Some(reply) = self.emergency_stands(line)
+        {
+            return Some(reply);
+        }
         if let Some(alarm) = emergency {
+            self.leave = None;
+            if self.talk.held != Some(alarm.caution) {
+                self.step(self.talk.clone());
+            }
             self.talk.held = Some(alarm.caution);
+            let asks = self.base().caution(alarm.caution).ask.is_some();
+            self.talk.grave = !asks && !alarm.unsure;
             self.talk.pending = Some(Question::Safety(alarm.caution));
             return Some(Reply::of(Block::Caution {
                 caution: alarm.caution,
@@ -34,12 +46,16 @@ impl Session {
             self.talk.pending,
             Some(Question::Safety(_) | Question::Leave(_))
         );
-        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !first.grave) {
+        self.note_child(line);
+        // A child's pain is a professional's to judge, whatever kind it is.
+        let grave =
+            first.grave || self.talk.child && first.about_pain && !first.unsure && !first.stiff;
+        if self.talk.held == Some(first.caution) && asked && (self.talk.grave || !grave) {
             return None;
         }
         self.step(self.talk.clone());
         self.talk.held = Some(first.caution);
-        self.talk.grave |= first.grave && self.base().caution(first.caution).ask_grave.is_some();
+        self.talk.grave |= grave && self.base().caution(first.caution).ask_grave.is_some();
         // Past, mended or "if": ask before warning.
         let mut blocks = if first.unsure {
             Vec::new()
@@ -51,7 +67,8 @@ impl Session {
         };
         // The rest of the line is still read, but nothing is practised. The words of the alarm are
         // about the body and are blanked, so that "lower back" is no low flight.
-        let rest = without(line, alarms.iter().map(|a| a.said));
+        let of_body = |a: &&Alarm| a.about_pain || a.level <= CautionLevel::First;
+        let rest = without(line, alarms.iter().filter(of_body).map(|a| a.said));
         let mut reading = self.read(&rest);
         // What else the clause says of something that hurts now tells of no cause.
         let hurts: Vec<Span> = (alarms.iter().filter(|a| !a.unsure))
@@ -74,6 +91,50 @@ impl Session {
         Some(Reply {
             blocks,
             leave: false,
+        })
+    }
+}
+
+impl Session {
+    /// What was asked and is not answered; what holds practice back is asked until it is settled.
+    pub(super) fn open_question(&mut self) -> Option<Question> {
+        let held = self.talk.held.filter(|_| self.talk.pending.is_none());
+        let asks = held.filter(|c| self.base().caution(*c).ask.is_some());
+        if let Some(caution) = asks {
+            self.talk.pending = Some(self.talk.safety_question(caution));
+        }
+        self.talk.pending.clone()
+    }
+
+    /// The emergency told before, said again: nothing but leaving, beginning anew, taking the line back or
+    /// a professional's leave ends it. None if there is none, or if its own question settles it.
+    fn emergency_stands(&mut self, line: &str) -> Option<Reply> {
+        let caution = self.talk.held?;
+        let entry = self.base().caution(caution);
+        if entry.level != CautionLevel::Emergency || entry.ask.is_some() {
+            return None;
+        }
+        // Leave given before settles what is long past, and never what is felt now.
+        let leave = self.leave.take();
+        if leave.is_some() && !self.talk.grave {
+            self.leave = leave;
+            self.talk.held = None;
+            self.talk.pending = None;
+            return None;
+        }
+        let ends = command(line).is_some_and(|said| {
+            matches!(
+                said.verb,
+                Verb::Bye | Verb::StartOver | Verb::Undo | Verb::LessonFor | Verb::ForgetMe
+            )
+        });
+        let goes = matches!(self.read(line).tone, Tone::Goodbye);
+        (!ends && !goes).then(|| {
+            self.talk.pending = Some(Question::Safety(caution));
+            Reply::of(Block::Caution {
+                caution,
+                alone: true,
+            })
         })
     }
 }

@@ -19,9 +19,10 @@ impl Session {
     /// The alarms of a line, without those that a doctor's leave told in it settles.
     pub(super) fn alarms(&mut self, line: &str) -> Vec<Alarm> {
         let Some(said) = leave(line) else {
-            return self.lookout.look(line);
+            return self.without_old_emergencies(self.lookout.look(line));
         };
-        let mut alarms = self.lookout.look(&without(line, std::iter::once(said)));
+        let alarms = self.lookout.look(&without(line, std::iter::once(said)));
+        let mut alarms = self.without_old_emergencies(alarms);
         let base = self.base();
         let settles = |c: CautionId| base.caution(c).leave;
         let hurts = alarms
@@ -34,6 +35,26 @@ impl Session {
         self.talk.cleared = true;
         self.talk.no_pain = true;
         self.leave = Some(said);
+        alarms
+    }
+
+    /// The alarms without an emergency of long ago that another caution asks about: "I had a heart
+    /// attack two years ago" calls for a doctor's word and for no ambulance.
+    fn without_old_emergencies(&self, mut alarms: Vec<Alarm>) -> Vec<Alarm> {
+        let base = self.base();
+        let asks: Vec<Span> = alarms
+            .iter()
+            .filter(|a| a.level == CautionLevel::First)
+            .filter(|a| base.caution(a.caution).leave && !a.about_pain)
+            .map(|a| a.said)
+            .collect();
+        alarms.retain(|a| {
+            let old = a.level == CautionLevel::Emergency && a.unsure;
+            !(old
+                && asks
+                    .iter()
+                    .any(|s| s.start <= a.said.start && a.said.end <= s.end))
+        });
         alarms
     }
 
@@ -80,6 +101,8 @@ impl Session {
             if alarm.about_pain && !alarm.stiff {
                 self.talk.cleared = false;
                 self.talk.no_pain = false;
+                self.talk.seen = false;
+                self.talk.hurts |= !alarm.unsure;
             }
             for ail in &alarm.ails {
                 if !self.talk.ails.contains(ail) {
@@ -107,6 +130,20 @@ impl Session {
             .collect();
     }
 
+    /// A child in pain hits no balls until a health professional has seen it, even if the pain was told
+    /// before the age.
+    fn hold_a_child(&mut self) {
+        if self.talk.held.is_some() || !self.talk.hurts || self.talk.stiff || self.talk.seen {
+            return;
+        }
+        let asks = self.base().cautions.iter();
+        let place = asks.clone().position(|c| c.ask_grave.is_some());
+        if let Some(place) = place.filter(|_| !self.talk.nothing_hurts()) {
+            self.talk.held = Some(CautionId::from_index(place));
+            self.talk.grave = true;
+        }
+    }
+
     /// Notes whether the golfer is a child, and has said what the plain word for one calls for.
     pub(super) fn note_child(&mut self, line: &str) {
         let Some(child) = child::tells_of_child(line) else {
@@ -117,6 +154,7 @@ impl Session {
         if !new {
             return;
         }
+        self.hold_a_child();
         let nowhere = Span { start: 0, end: 0 };
         for alarm in self.lookout.look(PLAIN) {
             let said = self.beside.iter().any(|(c, _)| *c == alarm.caution)

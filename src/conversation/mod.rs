@@ -416,7 +416,13 @@ impl Session {
         self.talk.answered = None;
         let mut taken_up = self.carry_on(line);
         let reading = self.read(line);
-        if let Some(left) = sand::left_to_others(&self.talk, &reading, line) {
+        let left = sand::still_left(&self.talk, &reading, line);
+        let left = left.or_else(|| sand::left_to_others(&self.talk, &reading, line));
+        self.talk.left_to_others = None;
+        if let Some(left) = left {
+            if let Note::OutOfScope(topic) = &left {
+                self.talk.left_to_others = Some(topic.clone());
+            }
             return Reply::note(left);
         }
         let told_before = self.talk.statements.len() + self.talk.hints.len();
@@ -475,7 +481,10 @@ impl Session {
                     leave: true,
                 };
             }
-            Tone::OutOfScope(what) => Some(Note::OutOfScope(what.clone())),
+            Tone::OutOfScope(what) => {
+                self.talk.left_to_others = self.talk.tells_nothing().then(|| what.clone());
+                Some(Note::OutOfScope(what.clone()))
+            }
             // What calls for a caution is not off the topic.
             Tone::OffTopic if !self.beside.is_empty() => None,
             Tone::OffTopic => Some(Note::OffTopic),
@@ -485,7 +494,7 @@ impl Session {
         };
         if let Some(note) = tone {
             blocks.push(Block::Note(note));
-        } else if let Some(question) = self.talk.pending.clone() {
+        } else if let Some(question) = self.open_question() {
             blocks.push(Block::Ask {
                 question,
                 value: None,

@@ -10,7 +10,7 @@ use std::sync::Arc;
 use super::Session;
 use super::arc;
 use super::note::Note;
-use super::reply::{Block, Question, Reply, VerdictSaid};
+use super::reply::{Block, Care, Question, Reply, VerdictSaid};
 use super::results::{Set, Told};
 use crate::diagnosis::usual_pattern;
 use crate::knowledge::{KnowledgeBase, Success};
@@ -36,6 +36,10 @@ const BLOCK: (u32, u32) = (20, 30);
 /// Balls in a block of a child, who stops before tiring (common practice).
 const CHILDS_BLOCK: u32 = 10;
 
+/// Half swings in a block of a golfer whom something troubles (elicited): fewer than tell, and enough to
+/// notice whether it is felt.
+const AILING_BLOCK: u32 = 12;
+
 /// What was practised within so many seconds belongs to a start told after it: half a day (elicited).
 const SAME_SITTING: i64 = 12 * 3600;
 
@@ -46,9 +50,12 @@ fn looks() -> Looks {
 
 /// Balls for each block of this practice: as many as its own test needs from the usual start, to the
 /// nearest five. The number stays the same from the first block to the retest.
-pub(super) fn balls_for(success: &Success, child: bool) -> u32 {
-    if child {
+pub(super) fn balls_for(success: &Success, care: Care) -> u32 {
+    if care.child {
         return CHILDS_BLOCK;
+    }
+    if care.ailing {
+        return AILING_BLOCK;
     }
     let start = Tally::new(USUAL_START.0, USUAL_START.1).ok();
     let needed = start
@@ -109,7 +116,7 @@ impl Session {
                 && a.judged.is_none()
                 && a.word != Some(false)
         });
-        let balls = balls_for(task.success, self.talk.child);
+        let balls = balls_for(task.success, self.talk.care());
         if let (Some(target), false) = (target(task.success), already) {
             self.note_down(Entry::Prescribed(Prescribed {
                 cause: entry.id.clone(),
@@ -289,7 +296,8 @@ impl Session {
             start: summary,
             there,
             balls,
-            needed: needed.filter(|_| !self.talk.child && balls != CHILDS_BLOCK),
+            needed: needed
+                .filter(|_| !self.talk.child && balls != CHILDS_BLOCK && balls != AILING_BLOCK),
         })
     }
 

@@ -453,12 +453,18 @@ pub enum Meant {
 }
 
 /// What practice has to have regard for.
+#[allow(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of the golfer by itself"
+)]
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Care {
     /// The golfer is a child.
     pub child: bool,
     /// Something hurts or makes dizzy, and nothing grave about it was said.
     pub ailing: bool,
+    /// A health professional has seen what hurts and said that swinging is fine.
+    pub seen: bool,
     /// Something is stiff or cleared by a doctor, and nothing hurts.
     pub eased: bool,
 }

@@ -246,6 +246,8 @@ impl Session {
         self.talk.stiff = earlier.talk.stiff;
         self.talk.cleared = earlier.talk.cleared;
         self.talk.no_pain = earlier.talk.no_pain;
+        self.talk.seen = earlier.talk.seen;
+        self.talk.hurts = earlier.talk.hurts;
         self.talk.child |= earlier.talk.child;
         self.notebook.took_up = told > 0;
         self.notebook.told_lines = self.talk.said.len();

@@ -81,6 +81,10 @@ pub(super) struct Talk {
     pub(super) cleared: bool,
     /// It was said since that nothing grave is about it.
     pub(super) no_pain: bool,
+    /// Something was said to hurt, not as long past.
+    pub(super) hurts: bool,
+    /// A health professional has seen it and said that swinging is fine.
+    pub(super) seen: bool,
     pub(super) held: Option<CautionId>,
     /// Cautions said beside an answer, each once in a talk.
     pub(super) cautioned: Vec<CautionId>,
@@ -92,6 +96,8 @@ pub(super) struct Talk {
     pub(super) of_a_pupil: bool,
     /// The golfer is said to be a child.
     pub(super) child: bool,
+    /// What was told is a part of golf that is left to others: which, until a club is named.
+    pub(super) left_to_others: Option<String>,
     /// The golfer counts the shots that go wrong, not those that come off.
     pub(super) counts_faults: bool,
 }
@@ -123,6 +129,7 @@ impl Talk {
         Care {
             child: self.child,
             ailing: !self.ails.is_empty() && !self.nothing_hurts(),
+            seen: self.seen,
             eased: !self.ails.is_empty() && self.nothing_hurts(),
         }
     }

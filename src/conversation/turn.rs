@@ -127,7 +127,7 @@ pub(super) fn prescription_of(
         balls: super::practice::balls_for(
             base.task_counting(practice.cause, Some(drill), count)
                 .success,
-            talk.child,
+            talk.care(),
         ),
         care: talk.care(),
     })

@@ -325,6 +325,7 @@ pub(super) fn caution(
         says: shape.says.clone(),
         parts: shape.parts.clone(),
         hurts: shape.hurts.clone(),
+        both: shape.both.clone(),
         not_when: shape.not_when.clone(),
         grave: shape.grave.clone(),
         ask: shape.ask.clone(),

@@ -360,6 +360,8 @@ pub struct Caution {
     pub parts: Vec<String>,
     /// Words of hurting.
     pub hurts: Vec<String>,
+    /// Lists of phrases; one of each list in the same line triggers it.
+    pub both: Vec<Vec<String>>,
     /// Phrases that look like a trigger and are none.
     pub not_when: Vec<String>,
     /// Words near an alarm after which a golfer's own "no" does not clear it.

@@ -502,6 +502,10 @@ pub(super) struct CautionShape {
     /// Words of hurting, such as `sore`, that count beside one of `parts`. Left out: none.
     #[serde(default)]
     pub hurts: Vec<String>,
+    /// Two lists of phrases, such as `[arm aches]` and `[feel sick]`; one of each in the same line
+    /// calls for it, though either alone would not. Left out: none.
+    #[serde(default)]
+    pub both: Vec<Vec<String>>,
     /// Phrases that sound like a call for it and are none, such as `back swing` or
     /// `on the other hand`. Left out: none.
     #[serde(default)]

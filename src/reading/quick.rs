@@ -77,7 +77,9 @@ pub fn read_answer(phrases: &Phrases, context: &Context, asked: &Asked, line: &s
     let hand = context.hand.unwrap_or(Hand::Right);
     let matches = phrases.matches(&mut words, hand);
     let cut = super::clauses::Line::new(phrases, words, matches);
+    let unknown = does_not_know(line);
     let found = match asked {
+        _ if unknown.is_some() => unknown.map(|said| (Reply::DontKnow, said)),
         Asked::YesNo => yes_no(&cut),
         Asked::Number { quantity, units } => number(&cut, *quantity, units, &extras)
             .or_else(|| yes_no(&cut).filter(|(reply, _)| *reply == Reply::DontKnow)),
@@ -100,6 +102,41 @@ pub fn read_answer(phrases: &Phrases, context: &Context, asked: &Asked, line: &s
 }
 
 type Found = Option<(Reply, Span)>;
+
+/// "I don't know", "I really do not know", "honestly don't know, maybe" at the start of a line. "I don't"
+/// alone is a no; with "know" it never is.
+fn does_not_know(line: &str) -> Option<Span> {
+    const MOST: usize = 8;
+    let apart = |c: char| !(c.is_alphanumeric() || matches!(c, '\'' | '\u{2019}' | '`'));
+    let mut denied = false;
+    let mut last = String::new();
+    let mut at = 0;
+    let words = line.split_inclusive(apart).map(|w| {
+        let start = at;
+        at += w.len();
+        (start, w.trim_end_matches(apart))
+    });
+    for (start, raw) in words.filter(|w| !w.1.is_empty()).take(MOST) {
+        let mut word = raw.to_lowercase();
+        word.retain(char::is_alphanumeric);
+        match word.as_str() {
+            "dont" | "didnt" => denied = true,
+            "not" if last == "do" => denied = true,
+            "t" if last == "don" => denied = true,
+            "know" if denied => {
+                let end = start + raw.len();
+                let start = line.len() - line.trim_start().len();
+                return Some(Span { start, end });
+            }
+            "i" | "we" | "do" | "don" | "really" | "just" | "honestly" | "actually" | "truly"
+            | "simply" | "well" | "um" | "uh" | "er" | "erm" | "hmm" | "sorry" | "oh" | "no"
+            | "to" | "be" | "honest" | "tbh" | "quite" | "even" | "myself" => {}
+            _ => return None,
+        }
+        last = word;
+    }
+    None
+}
 
 /// Yes, no or don't know at the start of the line, fillers aside.
 fn yes_no(line: &super::clauses::Line<'_>) -> Found {

@@ -7,7 +7,8 @@
 //! 1. words, apostrophes folded, hyphens open, clauses cut at punctuation, "but", "and my" ...;
 //!    part and hurt words of five letters or more are heard through one slip of the keys;
 //! 2. the phrases of `says`, with filler words ("really", "left") let through; a part within four
-//!    words of a hurt word; what a look-alike covers is taken out again;
+//!    words of a hurt word, or one that got worse; one phrase of each list of `both`; what a
+//!    look-alike covers is taken out again;
 //! 3. [`scope`]: denied, undone denial, past or mended, asked "if", somebody else's, a sting that
 //!    passes.
 //!
@@ -19,6 +20,7 @@ mod body;
 mod leave;
 mod scope;
 mod words;
+mod worse;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -71,6 +73,8 @@ enum Role {
     Hurt,
     Harmless,
     Grave,
+    /// One list of phrases of which one of each is needed.
+    Of(usize),
 }
 
 /// A phrase found: words `from..to` of the line.
@@ -135,7 +139,9 @@ impl Lookout {
                 (&caution.not_when, Role::Harmless),
                 (&caution.grave, Role::Grave),
             ];
-            for (phrases, role) in lists {
+            let both = caution.both.iter().enumerate();
+            let both = both.map(|(list, phrases)| (phrases, Role::Of(list)));
+            for (phrases, role) in lists.into_iter().chain(both) {
                 for phrase in phrases {
                     let tokens = words::tokens(phrase);
                     if let ([only], Role::Part | Role::Hurt) = (tokens.as_slice(), role)
@@ -230,7 +236,7 @@ impl Lookout {
                     continue;
                 };
                 for &(caution, role) in &here.ends {
-                    if at > from && (skipped == 0 || role == Role::Says) {
+                    if at > from && (skipped == 0 || matches!(role, Role::Says | Role::Of(_))) {
                         hits.insert(Hit {
                             caution,
                             role,
@@ -307,7 +313,13 @@ impl Lookout {
             .map(|h| (*h, h.from))
             .collect();
         found.extend(pairs(&parts, &hurts, tokens));
+        found.extend(one_of_each(hits, &free));
         if heed.level == CautionLevel::First {
+            found.extend(parts.iter().filter_map(|part| {
+                let to = worse::got_worse(tokens, part.from, part.to)?;
+                let role = Role::Says;
+                Some((Hit { role, to, ..*part }, to - 1))
+            }));
             let opening = hurts
                 .iter()
                 .filter(|h| words::opens_with_hurt(tokens, h.from));
@@ -378,6 +390,32 @@ impl Lookout {
     }
 }
 
+/// One phrase of each list of `both`, from the first word of them to the last, if there is one of each.
+fn one_of_each(hits: &[Hit], free: &impl Fn(&&Hit) -> bool) -> Option<(Hit, usize)> {
+    /// Farther apart than this they are told of two things.
+    const TOGETHER: usize = 25;
+    let of = |list: usize| {
+        let mine = hits.iter().filter(move |h| h.role == Role::Of(list));
+        mine.filter(free).copied()
+    };
+    of(0)
+        .flat_map(|a| of(1).map(move |b| (a, b)))
+        .find(|(a, b)| a.from.abs_diff(b.from) <= TOGETHER)
+        .map(|(a, b)| {
+            let (from, to) = (a.from.min(b.from), a.to.max(b.to));
+            let role = Role::Says;
+            (
+                Hit {
+                    role,
+                    from,
+                    to,
+                    ..a
+                },
+                a.from,
+            )
+        })
+}
+
 /// True if a word of alarm stands in the alarm or within reach of it in the same clause.
 fn near(tokens: &[Token], word: &Hit, alarm: &Hit) -> bool {
     let clause = |at: usize| tokens.get(at).map(|t| t.clause);
@@ -397,7 +435,7 @@ fn parts_and_hurts(hits: &[Hit]) -> Vec<(usize, bool)> {
         .filter_map(|h| match h.role {
             Role::Part => Some((h.from, false)),
             Role::Hurt => Some((h.from, true)),
-            Role::Says | Role::Harmless | Role::Grave => None,
+            Role::Says | Role::Harmless | Role::Grave | Role::Of(_) => None,
         })
         .collect()
 }

@@ -215,11 +215,13 @@ pub(super) fn about_check(
 /// What is said to a golfer who needs more care than others.
 pub(super) fn with_care(care: Care) -> impl Iterator<Item = &'static str> {
     const CHILD: &str = "For a child: light clubs of their own size, a grown-up stands by, half swings, sets of ten at most, and stop as soon as it tires or stops being fun. Anything that hurts ends it.";
-    const AILING: &str = "You told of something that hurts or troubles you: half swings only, at first without a ball, and stop at once if you feel it. Full swings wait until a health professional has looked at it, or it is gone.";
+    const AILING: &str = "You told of something that hurts or troubles you: half swings only, a few without a ball before you count, and stop at once if you feel it. Full swings wait until a health professional has looked at it, or it is gone.";
+    const SEEN: &str = "A health professional cleared this: stay within what was cleared, half swings first, build up slowly, and stop at once if you feel it.";
     const EASED: &str = "Nothing hurts, you say: warm up for ten minutes, half swings first, turn only as far as it goes freely, and stop at once if it hurts.";
     let lines = [
         (care.child, CHILD),
-        (care.ailing, AILING),
+        (care.ailing && !care.seen, AILING),
+        (care.ailing && care.seen, SEEN),
         (care.eased, EASED),
     ];
     lines
@@ -307,10 +309,15 @@ pub(super) fn prescription(
     }
     page.labelled("Think", format!("\"{}\"", task.cue));
     page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
+    let half = if care.ailing && !care.child {
+        " half swings"
+    } else {
+        ""
+    };
     page.labelled(
         "First",
         format!(
-            "{balls} as you are now. Count {}. Then {balls} with the thought, and tell me both counts.",
+            "{balls}{half} as you are now. Count {}. Then {balls}{half} with the thought, and tell me both counts.",
             task.success.count
         ),
     );

@@ -40,6 +40,8 @@ struct Written {
     #[serde(default)]
     hurts: Vec<String>,
     #[serde(default)]
+    both: Vec<Vec<String>>,
+    #[serde(default)]
     not_when: Vec<String>,
     #[serde(default)]
     grave: Vec<String>,
@@ -67,6 +69,7 @@ fn lookout() -> (Lookout, Vec<String>) {
             says: w.says,
             parts: w.parts,
             hurts: w.hurts,
+            both: w.both,
             not_when: w.not_when,
             grave: w.grave,
             ask: w.ask,
