@@ -29,7 +29,12 @@ impl Session {
         let base = Arc::clone(self.mind.base());
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
-        let whole = half_said(question, line)
+        let way = super::ways::way_said(&base, question, line);
+        if way.is_some() {
+            answer.extras = Reading::default();
+        }
+        let whole = way
+            .or_else(|| half_said(question, line))
             .or_else(|| denies_hurt(&base, question, &answer.extras, line))
             .or_else(|| {
                 let other = answer.reply == Answered::Other;
@@ -352,7 +357,15 @@ impl Session {
                 let Some(way) = ways.into_iter().flatten().nth(place) else {
                     return false;
                 };
-                let again = format!("{} {way}", with_name(&q.name, &words));
+                // "LP 8.5 cm" names it in other words.
+                let own = format!("{words} {way}");
+                let named = (self.read(&own).findings.iter())
+                    .any(|f| matches!(f.what, What::Number(n) if n.quantity == quantity));
+                let again = if named {
+                    own
+                } else {
+                    format!("{} {way}", with_name(&q.name, &words))
+                };
                 if !self.read_again(&again, blocks) {
                     return false;
                 }
@@ -504,7 +517,11 @@ impl Session {
             return false;
         };
         let again = with_unit(&self.base().quantity(quantity).name, words, *unit);
-        self.read_again(&again, blocks)
+        let read = self.read_again(&again, blocks);
+        if read {
+            self.same_unit_for_the_rest(units, words, *unit, blocks);
+        }
+        read
     }
 
     /// Reads words completed by an answer; false if they still say nothing.
@@ -556,6 +573,10 @@ fn bare_unit(question: &Question, line: &str) -> Option<Answered> {
         return None;
     };
     let said = line.trim().trim_end_matches(['.', '!']).to_lowercase();
+    let named = super::unit_said::unit_said(line);
+    if let Some(place) = named.and_then(|(unit, _)| units.iter().position(|u| *u == unit)) {
+        return Some(Answered::Option(place));
+    }
     units
         .iter()
         .position(|u| unit_words(*u).split(' ').any(|w| w == said))

@@ -261,7 +261,7 @@ impl Session {
         }
     }
 
-    fn ask_more(&mut self) -> Reply {
+    pub(super) fn ask_more(&mut self) -> Reply {
         if self.last.is_none() {
             return Reply::note(Note::NothingKnown);
         }

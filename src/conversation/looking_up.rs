@@ -395,6 +395,17 @@ impl Session {
         blocks
     }
 
+    /// "Is that right? I thought ...": what a doubt goes on with may have an answer of its own.
+    pub(super) fn doubted(&mut self, line: &str) -> Vec<Block> {
+        let own = answers(&self.read(line), line);
+        let goes_on = super::command::plain(line).contains(['?', ',', '.', ';']);
+        if own.is_empty() || !goes_on {
+            self.is_it_so()
+        } else {
+            own
+        }
+    }
+
     /// "What speaks against?": of the cause that leads.
     pub(super) fn bare_against(&mut self, line: &str) -> Option<Reply> {
         let bare = BARE_AGAINST.contains(&super::command::plain(line).as_str());

@@ -12,7 +12,7 @@ use std::sync::Arc;
 use super::concepts::{OWN, TELLS};
 use super::names::{self, words};
 use super::note::Note;
-use super::questions::{Asks, asks};
+use super::questions::{Asks, BEHIND, asks};
 use super::reply::{Block, Meant, Question, Reply};
 use super::worked_out::{Given, Shares, WorkedOut};
 use super::{Session, cures, talk};
@@ -57,24 +57,6 @@ const BROUGHT: [&str; 10] = [
     " be from ",
     " happen because of ",
     " be down to ",
-];
-
-/// Before something whose causes are asked for.
-const BEHIND: [&str; 14] = [
-    "what causes ",
-    "what cause ",
-    "what leads to ",
-    "what gives ",
-    "what brings about ",
-    "what produces ",
-    "what creates ",
-    "what can cause ",
-    "what would cause ",
-    "what could cause ",
-    "what usually causes ",
-    "what normally causes ",
-    "what might cause ",
-    "where does ",
 ];
 
 /// Words of a wh-question that supposes or reckons, and so takes nothing for granted.
@@ -164,7 +146,7 @@ impl Session {
             return Some(reply);
         }
         let mut blocks = match asks(line)? {
-            Asks::IsItSo => self.is_it_so(),
+            Asks::IsItSo => self.doubted(line),
             Asks::IsItGood => self.is_it_good(),
             Asks::WhyThat => self.why_that(),
             Asks::Told(what) => self.on_record(what),
@@ -638,6 +620,9 @@ impl Session {
     fn behind(&mut self, whole: &str) -> Option<Vec<Block>> {
         let rest = BEHIND.iter().find_map(|way| whole.strip_prefix(way))?;
         let rest = rest.trim_end_matches(" come from").trim();
+        if rest.starts_with("you ") {
+            return None;
+        }
         let reading = self.read(rest);
         if let [Given::Symptom(symptom), ..] = self.given(rest, &reading).as_slice() {
             return Some(vec![Block::WorkedOut(

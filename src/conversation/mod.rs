@@ -15,6 +15,7 @@ mod answering;
 mod arc;
 mod carrying_out;
 mod child;
+mod coach_asks;
 mod command;
 mod commands;
 mod concepts;
@@ -38,6 +39,7 @@ mod own_word;
 mod placing;
 mod practice;
 mod questions;
+mod reactions;
 mod reply;
 mod result_words;
 mod results;
@@ -52,6 +54,8 @@ mod thread;
 mod trying;
 mod turn;
 mod two_golfers;
+mod unit_said;
+mod ways;
 mod what_if;
 mod worked_out;
 
@@ -367,6 +371,9 @@ impl Session {
         let between = self.of_trying(line);
         let between = between.or_else(|| self.word_and_more(line));
         let between = between.or_else(|| self.either(line));
+        let between = between.or_else(|| self.coach_asks(line));
+        let between = between.or_else(|| self.unit_put_right(line));
+        let between = between.or_else(|| self.reaction(line));
         if let Some(reply) = between.or_else(|| self.no_such_drawing(line)) {
             if self.talk != before {
                 self.step(before);

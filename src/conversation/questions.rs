@@ -243,6 +243,29 @@ const RECORDED_WHOLE: [(&str, Recorded); 6] = [
     ("what we agreed", Recorded::Agreed),
 ];
 
+/// Before something whose causes are asked for.
+pub(super) const BEHIND: [&str; 19] = [
+    "what causes ",
+    "what cause ",
+    "what leads to ",
+    "what gives ",
+    "what brings about ",
+    "what produces ",
+    "what creates ",
+    "what can cause ",
+    "what would cause ",
+    "what could cause ",
+    "what usually causes ",
+    "what normally causes ",
+    "what might cause ",
+    "what makes ",
+    "what can make ",
+    "what would make ",
+    "what is behind ",
+    "what lies behind ",
+    "where does ",
+];
+
 /// Words that begin a question that can be answered with yes or no.
 const HELPING: [&str; 34] = [
     "is",
@@ -330,6 +353,12 @@ pub(super) fn asks(line: &str) -> Option<Asks> {
         .chars()
         .filter(|c| !matches!(c, '"' | '\u{201c}' | '\u{201d}' | '*' | '`'))
         .collect();
+    if doubts(&text) {
+        return Some(Asks::IsItSo);
+    }
+    if let Some(turned) = turned_round(&text).filter(|_| marked) {
+        return Some(Asks::Thing(turned));
+    }
     // More than one sentence tells something, or asks two things.
     if text.contains(['?', '!', ';', '\n']) || text.contains(". ") {
         return None;
@@ -362,8 +391,57 @@ pub(super) fn is_question(line: &str) -> bool {
     asks(line).is_some()
 }
 
+/// "Is that right? I thought it goes the other way": a doubt, whatever it goes on with.
+fn doubts(text: &str) -> bool {
+    const GROUNDS: [&str; 16] = [
+        "i thought",
+        "i always thought",
+        "i read",
+        "i heard",
+        "i was told",
+        "i would have said",
+        "i'd have said",
+        "i had it",
+        "i expected",
+        "my coach",
+        "isn't",
+        "isnt",
+        "doesn't",
+        "doesnt",
+        "shouldn't",
+        "surely",
+    ];
+    let Some(end) = text.find(['?', '.', ',', ';']) else {
+        return false;
+    };
+    let (first, rest) = text.split_at(end);
+    let asked = bare(first);
+    let whether =
+        IS_IT_SO.contains(&asked) || text.contains('?') && IS_IT_SO_MARKED.contains(&asked);
+    let rest = rest.trim_start_matches(['?', '.', ',', ';', ' ']);
+    let rest = rest.strip_prefix("because ").unwrap_or(rest);
+    whether && GROUNDS.iter().any(|way| rest.starts_with(way))
+}
+
+/// "So his path is out to in?": what is concluded is asked, with its verb first.
+fn turned_round(text: &str) -> Option<String> {
+    const OF: [&str; 12] = [
+        "his", "her", "my", "the", "their", "its", "he", "she", "it", "they", "that", "this",
+    ];
+    if text.contains([',', '.', ';', '?']) {
+        return None;
+    }
+    let rest = text.strip_prefix("so ")?;
+    let first = rest.split(' ').next()?;
+    let (subject, verb, of) = [" is ", " are ", " was "]
+        .iter()
+        .find_map(|verb| rest.split_once(verb).map(|(s, o)| (s, verb.trim(), o)))?;
+    let short = subject.split(' ').count() <= 4;
+    (OF.contains(&first) && short).then(|| format!("{verb} {subject} {of}"))
+}
+
 /// The line without the words that may stand before any question.
-fn bare(text: &str) -> &str {
+pub(super) fn bare(text: &str) -> &str {
     openings::without(text, &BEFORE, &[' ', ',', ':', '-'])
 }
 

@@ -313,10 +313,19 @@ pub(super) fn findings_blocks(
         pairs.push(findings);
         blocks.push(Block::Clash(clash.clone(), words));
     }
+    let number = |f: &usize| diagnosis.numbers.contains(f);
+    let disputed: Vec<usize> = (pairs.iter().filter(|p| p.iter().all(number)))
+        .flatten()
+        .copied()
+        .collect();
     if !news {
         // The arc was said before; an answer about the golfer does not change it.
         blocks.clear();
-    } else if let Some(arc) = arc_numbers(&base, talk, diagnosis) {
+    } else if let Some(mut arc) = arc_numbers(&base, talk, diagnosis) {
+        // What follows from two numbers that disagree is said when it is known which is right.
+        if !disputed.is_empty() {
+            arc.effects.clear();
+        }
         blocks.push(Block::Arc {
             arc: Box::new(arc),
             brief: few,
@@ -327,6 +336,7 @@ pub(super) fn findings_blocks(
         .flags
         .iter()
         .filter(|f| f.holds && f.pattern == diagnosis.focus && base.find_sign(&f.slot).is_some())
+        .filter(|f| !f.why.findings().iter().any(|told| disputed.contains(told)))
         .map(|f| (f.why.findings().len(), f.slot.clone()))
         .collect();
     signs.sort_by(|a, b| b.0.cmp(&a.0).then_with(|| b.1.cmp(&a.1)));

@@ -12,6 +12,7 @@ use super::note::Note;
 use super::reply::{Block, Changed, Reply};
 use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
 use crate::causes::model::{Axis, Change, Event};
+use crate::diagnosis::{Diagnosis, Origin};
 use crate::geometry::named::low_point_from_attack;
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::{Amount, Dimension, Estimate};
@@ -84,8 +85,7 @@ impl Session {
             .filter_map(|axis| {
                 let before = value(&result.axes_before, *axis)?;
                 let after = value(&result.axes_after, *axis)?;
-                let own =
-                    arc::measured_row(&base, diagnosis, *axis).map_or(before, Estimate::middle);
+                let own = own_number(&base, diagnosis, *axis).map_or(before, Estimate::middle);
                 let by = after.base() - before.base();
                 Some((
                     *axis,
@@ -110,7 +110,7 @@ impl Session {
     /// Where an axis is now: the golfer's own number, or that of golfers like this one.
     fn now(&mut self, base: &KnowledgeBase, axis: Axis) -> Option<Amount> {
         let (diagnosis, _) = self.last.as_ref()?;
-        if let Some(row) = arc::measured_row(base, diagnosis, axis) {
+        if let Some(row) = own_number(base, diagnosis, axis) {
             return Some(row.middle());
         }
         let judgement = diagnosis.judgement.clone();
@@ -192,6 +192,20 @@ impl Session {
         let moved = Changed::Moved(named.index, size, named.counted);
         Some((moved, changes(change, size)))
     }
+}
+
+/// The golfer's own number to start from. Low point and attack angle are one fact, and start from the
+/// golfer's only where one of the two was told: what is usual of one does not go with the other.
+fn own_number(base: &KnowledgeBase, diagnosis: &Diagnosis, axis: Axis) -> Option<Estimate> {
+    let told = |name: &str| {
+        let row = base.find_quantity(name).and_then(|q| diagnosis.row(q));
+        row.is_some_and(|row| matches!(row.origin, Origin::Said(_)))
+    };
+    let bottom = matches!(axis, Axis::LowPoint | Axis::AttackAngle);
+    if bottom && !told("low_point") && !told("attack_angle") {
+        return None;
+    }
+    arc::measured_row(base, diagnosis, axis)
 }
 
 /// What a change of this size moves.

@@ -13,8 +13,10 @@ use super::clauses::{Line, is_club};
 pub(super) use super::distances::LISTED;
 use super::distances::{LEAST_FAR, beside_club, far_apart, listed, lists};
 use super::flight_sizes;
+use super::given_by_side;
 use super::letters::Mark;
 use super::numbers::{self, Beside, Group};
+use super::put_right;
 use super::signs;
 use super::{Number, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords, Role};
@@ -371,6 +373,17 @@ fn bind_one<'a>(
                 foreign && (asked || by_direction(line, group).is_some())
             })
     });
+    // "Strike low 15 mm": so does one between the name and the number.
+    let between = before
+        .as_ref()
+        .and_then(|name| given_by_side::between(line, (name.to, name.words), group));
+    if let Some(mut bound) = between {
+        if let Some(name) = before {
+            name.taken = true;
+            bound.name = Some((name.from, name.to));
+        }
+        return Found::Bound(bound);
+    }
     if other {
         if let (Some(name), Some(mut bound)) = (before, by_direction(line, group)) {
             name.taken = true;
@@ -539,10 +552,10 @@ fn then_or_now<'a>(line: &Line<'a>, group: &Group) -> Option<(&'a QuantityWords,
 
 /// "5 cm behind, I mean": the number told last that can lie there.
 fn amended<'a>(line: &Line<'a>, group: &Group, measured: &[Number]) -> Option<Bound<'a>> {
-    let sentence = line.sentence.get(group.from);
-    let mut words = 0..line.words.len();
-    words.find(|i| line.role_at(*i) == Some(Role::Correct) && line.sentence.get(*i) == sentence)?;
     let side = numbers::directions_after(line, group.to).next()?;
+    if !put_right::takes_back(line, group.from, side.to) {
+        return None;
+    }
     let (words, weight) = measured.iter().rev().find_map(|number| {
         let (words, weight) = quantities_named(line, number.quantity)?;
         let placed = words.signs.iter().any(|(d, _)| *d == side.direction);
@@ -600,23 +613,11 @@ fn by_direction<'a>(line: &Line<'a>, group: &Group) -> Option<Bound<'a>> {
     };
     let sides = sides.filter(|b| !compares(b));
     // What stands after the number comes first, for every quantity.
-    for side in sides.filter(|b| group.unit.is_some() || is_pure(line, b)) {
-        let found = quantities(line).find(|(words, _)| {
-            let given = words.implied_by.contains(&side.direction)
-                || (group.unit.is_some() && words.implied_with_unit.contains(&side.direction));
-            let has_unit = match group.unit {
-                Some(unit) => words.units.iter().any(|(u, low, high)| {
-                    u.dimension() == unit.dimension() && within(group, unit, *u, *low, *high)
-                }),
-                None => !words.bare.is_empty(),
-            };
-            given && has_unit
-        });
-        if let Some((words, weight)) = found {
-            return Some(Bound::nameless(group, words, weight, Some(*side)));
-        }
-    }
-    None
+    let mut sides = sides.filter(|b| group.unit.is_some() || is_pure(line, b));
+    sides.find_map(|side| {
+        let (words, weight) = given_by_side::given_by(line, group, *side)?;
+        Some(Bound::nameless(group, words, weight, Some(*side)))
+    })
 }
 
 /// The only quantity that is measured in the unit of a number, or the only one of those with a value.
@@ -673,7 +674,7 @@ fn is_pure(line: &Line<'_>, beside: &Beside) -> bool {
     matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_)))
 }
 
-fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool {
+pub(super) fn within(group: &Group, unit: Unit, in_unit: Unit, low: f64, high: f64) -> bool {
     let factor = unit.scale() / in_unit.scale();
     let size = |v: f64| (v * factor).abs();
     size(group.low) <= low.abs().max(high.abs()) && size(group.high) <= low.abs().max(high.abs())

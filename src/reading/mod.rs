@@ -36,6 +36,7 @@ mod distances;
 mod findings;
 mod flight_sizes;
 mod frames;
+mod given_by_side;
 mod heads;
 mod left_over;
 mod letters;
@@ -44,6 +45,7 @@ mod measures;
 mod modifiers;
 mod numbers;
 mod phrases;
+mod put_right;
 pub mod quick;
 mod repeats;
 pub mod safety;
@@ -517,6 +519,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         hand,
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
+    put_right::sides(&mut cut, context, &mut reading);
     bare_sides::ask(&mut cut, &parts, &mut reading);
     whose.join_hints(&mut cut, &reading);
     corrections(&cut, &parts, context, &mut reading);

@@ -161,6 +161,10 @@ impl Page {
                         }
                     }
                 }
+                Block::Text { label, text, role } if style.plain => {
+                    let text = seven_bit(text);
+                    paragraph(&mut out, label, &text, *role, width, style.colour);
+                }
                 Block::Text { label, text, role } => {
                     paragraph(&mut out, label, text, *role, width, style.colour);
                 }
@@ -183,7 +187,16 @@ fn seven_bit(text: &str) -> String {
     if text.is_ascii() {
         return text.to_owned();
     }
-    deunicode::deunicode_with_tofu(text, "?")
+    // Letter by letter: over a whole text spaces and line feeds after a mended letter are lost.
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        if letter.is_ascii() {
+            out.push(letter);
+        } else {
+            out.push_str(deunicode::deunicode_char(letter).unwrap_or("?"));
+        }
+    }
+    out
 }
 
 const fn codes(role: Role) -> (&'static str, &'static str) {

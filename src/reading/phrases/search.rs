@@ -104,10 +104,12 @@ impl Phrases {
                 continue;
             };
             let beaten = (from + 1..found.to).find(|later| {
-                all.get(*later)
-                    .copied()
-                    .flatten()
-                    .is_some_and(|other| other.words > found.words && other.to > found.to)
+                all.get(*later).copied().flatten().is_some_and(|other| {
+                    // "Face 1 left, left-handed": a hand keeps its words.
+                    let hand = matches!(self.meaning(&other), Some(Meaning::Hand(_)));
+                    let longer = other.words > found.words || hand && other.words > 1;
+                    longer && other.to > found.to
+                })
             });
             // A shorter one may leave the longer one its words: "wedge" before "digs in and stays".
             let kept = match beaten {
