@@ -195,14 +195,16 @@ impl Session {
 }
 
 /// The golfer's own number to start from. Low point and attack angle are one fact, and start from the
-/// golfer's only where one of the two was told: what is usual of one does not go with the other.
+/// golfer's only where one of the two was told, or the place where the turf mark starts: what is usual
+/// of one does not go with the other.
 fn own_number(base: &KnowledgeBase, diagnosis: &Diagnosis, axis: Axis) -> Option<Estimate> {
     let told = |name: &str| {
         let row = base.find_quantity(name).and_then(|q| diagnosis.row(q));
         row.is_some_and(|row| matches!(row.origin, Origin::Said(_)))
     };
     let bottom = matches!(axis, Axis::LowPoint | Axis::AttackAngle);
-    if bottom && !told("low_point") && !told("attack_angle") {
+    let numbers = ["low_point", "attack_angle", "turf_entry"];
+    if bottom && !numbers.into_iter().any(told) {
         return None;
     }
     arc::measured_row(base, diagnosis, axis)
