@@ -428,6 +428,10 @@ pub const COMMANDS: &[Command] = &[
         name: "how to look",
         also: &[
             "how do i look",
+            "how do i look at that",
+            "how do i look at it",
+            "how do i look for that",
+            "how do i look for it",
             "how do i check",
             "how do i check that",
             "how do i see that",
