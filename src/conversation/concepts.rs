@@ -225,16 +225,12 @@ impl Session {
         let mut blocks = self.explained(&asked, &reading)?;
         if !rest.is_empty() {
             blocks.extend(self.talk_line(rest).blocks);
-        } else if let Some(question) = self.talk.pending.clone() {
-            blocks.push(Block::Ask {
-                question,
-                value: None,
+            return Some(Reply {
+                blocks,
+                leave: false,
             });
         }
-        Some(Reply {
-            blocks,
-            leave: false,
-        })
+        Some(self.asking_again(blocks))
     }
 
     fn explained(&mut self, asked: &Asked, reading: &Reading) -> Option<Vec<Block>> {

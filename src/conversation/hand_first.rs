@@ -122,16 +122,7 @@ impl Session {
                 });
             }
         }
-        if let Some(question) = self.talk.pending.clone() {
-            blocks.push(Block::Ask {
-                question,
-                value: None,
-            });
-        }
-        Some(Reply {
-            blocks,
-            leave: false,
-        })
+        Some(self.asking_again(blocks))
     }
 }
 

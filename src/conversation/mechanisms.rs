@@ -145,7 +145,7 @@ impl Session {
         if let Some(reply) = self.bare_against(line) {
             return Some(reply);
         }
-        let mut blocks = match asks(line)? {
+        let blocks = match asks(line)? {
             Asks::IsItSo => self.doubted(line),
             Asks::IsItGood => self.is_it_good(),
             Asks::WhyThat => self.why_that(),
@@ -161,15 +161,13 @@ impl Session {
             | Block::WorkedOut(WorkedOut::Against { .. }) => settles,
             _ => false,
         });
-        if let Some(question) = self.talk.pending.clone().filter(|_| !asked) {
-            blocks.push(Block::Ask {
-                question,
-                value: None,
-            });
-        }
-        Some(Reply {
-            blocks,
-            leave: false,
+        Some(if asked {
+            Reply {
+                blocks,
+                leave: false,
+            }
+        } else {
+            self.asking_again(blocks)
         })
     }
 

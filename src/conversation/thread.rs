@@ -210,6 +210,20 @@ const WRONG: [&str; 11] = [
 ];
 
 impl Session {
+    /// A reply that ends with the question that stands, if one does.
+    pub(super) fn asking_again(&self, mut blocks: Vec<Block>) -> Reply {
+        if let Some(question) = self.talk.pending.clone() {
+            blocks.push(Block::Ask {
+                question,
+                value: None,
+            });
+        }
+        Reply {
+            blocks,
+            leave: false,
+        }
+    }
+
     /// The reply to a line that only means something to the question before it.
     pub(super) fn threaded(&mut self, line: &str) -> Option<Reply> {
         if let Some(question) = self.talk.pending.clone()
