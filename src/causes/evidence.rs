@@ -14,6 +14,7 @@ use super::posterior::{Weights, weigh};
 use super::pull::{Pull, is_number};
 use super::report;
 use super::world::{Ground, World, common};
+use crate::beside::each;
 use crate::vocabulary::{CauseId, GroupId, SymptomId};
 
 /// Axis, group, value and error of a measured number, in the axis' trade unit; `None` for other
@@ -40,6 +41,8 @@ pub(super) struct Plan {
     pub items: Vec<Evidence>,
     /// Groups of which symptoms were told, with the symptoms that silence must leave out.
     pub said: BTreeMap<GroupId, Vec<SymptomId>>,
+    /// The plan without answers to checks, if there are any.
+    pub without_answers: Option<Box<Self>>,
 }
 
 impl Plan {
@@ -71,7 +74,16 @@ impl Plan {
         }
         // A golfer who was only unsure of things has told nothing of the group.
         said.retain(|group, _| told.contains(group));
-        Self { items, said }
+        let answer = |item: &Evidence| matches!(item, Evidence::Answer { .. });
+        let without_answers = evidence.iter().any(answer).then(|| {
+            let rest: Vec<Evidence> = evidence.iter().filter(|e| !answer(e)).cloned().collect();
+            Box::new(Self::new(model, &rest, focus))
+        });
+        Self {
+            items,
+            said,
+            without_answers,
+        }
     }
 
     /// Causes that are known to be there, by id.
@@ -205,12 +217,13 @@ impl World {
             self.add_silence(ground, *group, said, &mut log);
         }
         for item in &plan.items {
-            if let Some((_, group, ..)) = reading(&ground.model, item) {
-                self.rows(ground, group);
+            if let Some((axis, group, ..)) = reading(&ground.model, item) {
+                self.column(ground, axis, group);
             }
         }
-        for (i, l) in log.iter_mut().enumerate() {
-            *l += pull.log_fit(ground, self, i);
+        let fits = each(log.len(), |i| pull.log_fit(ground, self, i));
+        for (l, fit) in log.iter_mut().zip(fits) {
+            *l += fit;
         }
         weigh(&log, &self.population.log_weight)
     }
@@ -237,8 +250,8 @@ impl World {
                 let Some((axis, group, value, error)) = reading(&ground.model, item) else {
                     return;
                 };
-                if let Some(rows) = self.rows(ground, group) {
-                    for (l, mean) in log.iter_mut().zip(rows.axis(axis)) {
+                if let Some(column) = self.column(ground, axis, group) {
+                    for (l, &mean) in log.iter_mut().zip(&*column) {
                         *l += share * f64::from(report::measured(value, error, mean));
                     }
                 }

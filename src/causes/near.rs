@@ -12,6 +12,7 @@ use super::population::{Column, PERSON, Population, Sources, stratified};
 use super::pull::Pull;
 use super::scores::{Normal, mix, unit};
 use super::world::Ground;
+use crate::beside::each;
 
 /// Share of golfers straight from the prior.
 const FROM_PRIOR: f64 = 0.15;
@@ -250,26 +251,21 @@ impl Proposal {
             })
             .collect();
         let n = ancestors.len().max(1) as f64;
-        log_events
-            .iter()
-            .zip(log_person)
-            .enumerate()
-            .map(|(i, (events, person))| {
-                let mean: f64 = ancestors
-                    .iter()
-                    .map(|list| {
-                        let log: f64 = list
-                            .iter()
-                            .map(|(column, (kept, not))| if column.has(i) { *kept } else { *not })
-                            .sum();
-                        log.exp()
-                    })
-                    .sum::<f64>()
-                    / n;
-                let ratio = (none + events + person).exp() * mean;
-                -(FROM_PRIOR + (1.0 - FROM_PRIOR) * ratio).ln()
-            })
-            .collect()
+        each(log_events.len(), |i| {
+            let mean: f64 = ancestors
+                .iter()
+                .map(|list| {
+                    let log: f64 = list
+                        .iter()
+                        .map(|(column, (kept, not))| if column.has(i) { *kept } else { *not })
+                        .sum();
+                    log.exp()
+                })
+                .sum::<f64>()
+                / n;
+            let ratio = (none + at(&log_events, i) + at(log_person, i)).exp() * mean;
+            -(FROM_PRIOR + (1.0 - FROM_PRIOR) * ratio).ln()
+        })
     }
 }
 

@@ -36,6 +36,14 @@ const MEASURED_BITS: u32 = 13;
 const ANCESTORS: usize = 64;
 /// Populations kept for stated lies.
 const KEPT: usize = 2;
+/// Second rounds kept: with and without the stated lies, or for what was told and with the answers.
+const ROUNDS: usize = 2;
+/// With fewer effective golfers than this what was told is worth a second round as soon as answers
+/// leave too few.
+const SOON: f64 = 2.0 * ENOUGH;
+/// A second round that was drawn for what was told serves with the answers too, as long as this many
+/// golfers are effective.
+const SERVES: f64 = 500.0;
 /// A measured number further than this many errors from a golfer does not fit that golfer.
 const FAR: f32 = 3.0;
 /// A number that fits fewer golfers than this share is called impossible.
@@ -53,8 +61,18 @@ pub struct Simulation {
     pub(super) sources: Sources,
     pub(super) prior: Vec<f64>,
     worlds: BTreeMap<Vec<CauseId>, World>,
-    /// The second round drawn last, with the evidence it was drawn for.
-    near: Option<(Vec<Evidence>, World)>,
+    /// Second rounds, the one used last first.
+    near: Vec<Near>,
+}
+
+/// A second round of golfers.
+#[derive(Debug, Clone)]
+struct Near {
+    /// The evidence it was drawn for.
+    drawn_for: Vec<Evidence>,
+    /// The evidence it was used for last.
+    serves: Vec<Evidence>,
+    world: World,
 }
 
 /// The weights of a population given evidence.
@@ -141,7 +159,7 @@ impl Simulation {
             sources,
             prior: Vec::new(),
             worlds: BTreeMap::new(),
-            near: None,
+            near: Vec::new(),
         };
         let base = World::new(simulation.draw(&[]));
         let weights = weigh(&base.population.log_weight, &base.population.log_weight);
@@ -193,7 +211,9 @@ impl Simulation {
         let first = worlds
             .get_mut(&fit.known)
             .map(|w| (w, &fit.first, SAMPLE - n_second));
-        let second = near.as_mut().map(|(_, w)| (w, &fit.second, n_second));
+        let second = near
+            .first_mut()
+            .map(|n| (&mut n.world, &fit.second, n_second));
         for (world, share, count) in first.into_iter().chain(second) {
             if share.is_empty() {
                 continue;
@@ -222,6 +242,9 @@ impl Simulation {
         }
         if let Some(tables) = self.ground.table(focus) {
             means.describe(&tables.usual, &mut judgement);
+        }
+        for round in &mut self.near {
+            round.world.keep_rows(focus);
         }
         judgement
     }
@@ -287,16 +310,13 @@ impl Simulation {
             return alone(first, known);
         }
         if part.items == whole.items {
-            self.draw_near(whole, &known, &first);
+            self.second_round(whole, &known, &first);
         }
         let Self { ground, near, .. } = self;
-        let Some((items, second)) = near else {
+        let Some(second) = near.first_mut().filter(|n| n.serves == whole.items) else {
             return alone(first, known);
         };
-        if *items != whole.items {
-            return alone(first, known);
-        }
-        let again = second.weights(ground, part);
+        let again = second.world.weights(ground, part);
         let effective = first.effective + again.effective;
         let counted = |weights: Weights| {
             let part = weights.effective / effective;
@@ -310,7 +330,31 @@ impl Simulation {
         }
     }
 
-    /// Draws the second round for this evidence, unless it is there or sets are listed.
+    /// Puts the second round for this evidence first: the one for what was told, while enough of its
+    /// golfers fit the answers too, else one of its own. Which it is follows from the evidence alone.
+    fn second_round(&mut self, plan: &Plan, known: &[CauseId], first: &Weights) {
+        let listed = |world: &World| world.population.exact;
+        if self.worlds.get(known).is_none_or(listed) {
+            return;
+        }
+        if let Some(told) = &plan.without_answers {
+            let all = self.first_round(told, known);
+            if (1.0..SOON).contains(&all.effective) {
+                self.draw_near(told, known, &all);
+                let Self { ground, near, .. } = self;
+                if let Some(round) = near.first_mut() {
+                    let again = round.world.weights(ground, plan);
+                    if first.effective + again.effective >= SERVES {
+                        round.serves.clone_from(&plan.items);
+                        return;
+                    }
+                }
+            }
+        }
+        self.draw_near(plan, known, first);
+    }
+
+    /// Puts the second round drawn for this evidence first, drawing it unless it is there.
     fn draw_near(&mut self, plan: &Plan, known: &[CauseId], first: &Weights) {
         let Self {
             ground,
@@ -319,13 +363,12 @@ impl Simulation {
             sources,
             ..
         } = self;
-        if near.as_ref().is_some_and(|(items, _)| *items == plan.items) {
-            return;
-        }
-        *near = None;
-        if let Some(world) = worlds.get_mut(known)
-            && !world.population.exact
-        {
+        if let Some(at) = near.iter().position(|n| n.drawn_for == plan.items) {
+            if let Some(there) = near.get_mut(..=at) {
+                there.rotate_right(1);
+            }
+        } else if let Some(world) = worlds.get_mut(known) {
+            near.truncate(ROUNDS - 1);
             let pull = Pull::new(ground, plan);
             let guide = pull.as_ref().map(|pull| world.guide(ground, plan, pull));
             let share = guide.as_ref().map_or(&first.share, |guide| &guide.share);
@@ -343,7 +386,15 @@ impl Simulation {
                 (bits, SEED + 2),
                 pull.as_ref().map(|pull| (pull, &*ground)),
             );
-            *near = Some((plan.items.clone(), World::new(population)));
+            let round = Near {
+                drawn_for: plan.items.clone(),
+                serves: Vec::new(),
+                world: World::new(population),
+            };
+            near.insert(0, round);
+        }
+        if let Some(round) = near.first_mut() {
+            round.serves.clone_from(&plan.items);
         }
     }
 
@@ -352,11 +403,11 @@ impl Simulation {
         let first = self
             .worlds
             .get(&fit.known)
-            .map(|w| (&w.population, fit.first.as_slice()));
+            .map(|w| (&*w.population, fit.first.as_slice()));
         let second = self
             .near
-            .as_ref()
-            .map(|(_, w)| (&w.population, fit.second.as_slice()));
+            .first()
+            .map(|n| (&*n.world.population, fit.second.as_slice()));
         first
             .into_iter()
             .chain(second)
@@ -476,13 +527,13 @@ impl Simulation {
             return false;
         };
         let weights = weigh(&world.population.log_weight, &world.population.log_weight);
-        let Some(rows) = world.rows(ground, group) else {
+        let Some(column) = world.column(ground, axis, group) else {
             return false;
         };
-        let near: f64 = rows
-            .axis(axis)
+        let near: f64 = column
+            .iter()
             .zip(&weights.share)
-            .filter(|(x, _)| ((x - value) / error).abs() < FAR)
+            .filter(|(x, _)| ((**x - value) / error).abs() < FAR)
             .map(|(_, w)| w)
             .sum();
         near < SCARCE

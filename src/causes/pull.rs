@@ -13,6 +13,7 @@ use super::model::{Axis, Evidence};
 use super::population::{Golfer, PERSON, Population};
 use super::quantities::{AXES, Axes};
 use super::world::{Ground, World};
+use crate::beside::each;
 use crate::vocabulary::GroupId;
 
 /// Errors count as this much wider, since numbers are weighed with heavier tails than normal.
@@ -130,29 +131,13 @@ impl Pull {
     /// normal scores so far; the others keep theirs. Returns log of proposal over prior, golfer by
     /// golfer.
     pub(super) fn draw(&self, ground: &Ground, golfers: &mut Population, from: usize) -> Vec<f64> {
+        let drawn = each(golfers.count, |i| {
+            self.drawn(ground, &golfers.golfer(i), i < from)
+        });
         let mut logs = Vec::with_capacity(golfers.count);
-        for i in 0..golfers.count {
-            let golfer = golfers.golfer(i);
-            let (scores, slopes) = self.scores(ground, &golfer);
-            let own: Vec<f64> = scores.iter().map(|s| of(ground, &golfer, *s)).collect();
-            let levels = self.levels(ground, &golfer, &scores);
-            let pulled = self.pulled(scores, &slopes, &levels);
-            let x: Vec<f64> = if i < from {
-                own
-            } else {
-                let spread = pulled.root.solved_back(&own);
-                let moved = pulled.middle.iter().zip(spread);
-                moved.map(|(m, s)| m + s).collect()
-            };
-            // The root turns the distance from the middle into normal scores.
-            let off: Vec<f64> = x.iter().zip(&pulled.middle).map(|(x, m)| x - m).collect();
-            let there: f64 = pulled.root.rooted(&off).iter().map(|z| z * z).sum();
-            let prior: f64 = x.iter().map(|x| x * x).sum();
-            logs.push(0.5 * (prior - there) + pulled.root.log_size());
-            if i < from {
-                continue;
-            }
-            for (score, x) in pulled.scores.into_iter().zip(x) {
+        for (i, (log, scores)) in drawn.into_iter().enumerate() {
+            logs.push(log);
+            for (score, x) in scores {
                 match score {
                     Score::Person(d) => {
                         if let Some(slot) = golfers.person.get_mut(i * PERSON + d) {
@@ -164,6 +149,32 @@ impl Pull {
             }
         }
         logs
+    }
+
+    /// Log of proposal over prior of one golfer, and its pulled scores unless it keeps its own.
+    fn drawn(&self, ground: &Ground, golfer: &Golfer<'_>, keeps: bool) -> (f64, Vec<(Score, f64)>) {
+        let (scores, slopes) = self.scores(ground, golfer);
+        let own: Vec<f64> = scores.iter().map(|s| of(ground, golfer, *s)).collect();
+        let levels = self.levels(ground, golfer, &scores);
+        let pulled = self.pulled(scores, &slopes, &levels);
+        let x: Vec<f64> = if keeps {
+            own
+        } else {
+            let spread = pulled.root.solved_back(&own);
+            let moved = pulled.middle.iter().zip(spread);
+            moved.map(|(m, s)| m + s).collect()
+        };
+        // The root turns the distance from the middle into normal scores.
+        let off: Vec<f64> = x.iter().zip(&pulled.middle).map(|(x, m)| x - m).collect();
+        let there: f64 = pulled.root.rooted(&off).iter().map(|z| z * z).sum();
+        let prior: f64 = x.iter().map(|x| x * x).sum();
+        let log = 0.5 * (prior - there) + pulled.root.log_size();
+        let scores = if keeps {
+            Vec::new()
+        } else {
+            pulled.scores.into_iter().zip(x).collect()
+        };
+        (log, scores)
     }
 
     /// The scores that the numbers pull in this golfer, and their slopes, line by line.

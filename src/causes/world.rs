@@ -5,6 +5,7 @@
 //! split cannot show. Knows nothing of weights or ranking.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::model::{Axis, Between, Model};
 use super::population::Population;
@@ -12,6 +13,7 @@ use super::quantities::{AXES, Axes, GroupTables};
 use super::report::{self, Mention, Rows};
 use super::scores::Normal;
 use super::shots::{self, EVENTS};
+use crate::beside::each;
 use crate::vocabulary::{CauseId, GroupId, SymptomId};
 
 /// Golfers whose rates set the usual shares.
@@ -93,24 +95,27 @@ impl Ground {
     }
 }
 
-/// A population and what was read off it so far.
+/// A population and what was read off it so far. A copy shares what is there.
 #[derive(Debug, Clone)]
 pub(super) struct World {
-    pub population: Population,
-    rows: BTreeMap<GroupId, Rows>,
-    chances: BTreeMap<(SymptomId, GroupId), Vec<f32>>,
-    shown: BTreeMap<(SymptomId, GroupId), Vec<f32>>,
-    silence: BTreeMap<GroupId, Vec<f32>>,
+    pub population: Arc<Population>,
+    rows: BTreeMap<GroupId, Arc<Rows>>,
+    chances: BTreeMap<(SymptomId, GroupId), Arc<[f32]>>,
+    shown: BTreeMap<(SymptomId, GroupId), Arc<[f32]>>,
+    silence: BTreeMap<GroupId, Arc<[f32]>>,
+    /// Axes that were measured.
+    columns: BTreeMap<(Axis, GroupId), Arc<[f32]>>,
 }
 
 impl World {
     pub(super) fn new(population: Population) -> Self {
         Self {
-            population,
+            population: Arc::new(population),
             rows: BTreeMap::new(),
             chances: BTreeMap::new(),
             shown: BTreeMap::new(),
             silence: BTreeMap::new(),
+            columns: BTreeMap::new(),
         }
     }
 
@@ -118,18 +123,35 @@ impl World {
     pub(super) fn rows(&mut self, ground: &Ground, group: GroupId) -> Option<&Rows> {
         let tables = ground.table(group)?;
         let population = &self.population;
-        Some(
-            self.rows
-                .entry(group)
-                .or_insert_with(|| rows(population, tables, &ground.model, group, &ground.normal)),
-        )
+        Some(self.rows.entry(group).or_insert_with(|| {
+            let rows = rows(population, tables, &ground.model, group, &ground.normal);
+            Arc::new(rows)
+        }))
     }
 
-    /// An axis of one golfer with a group whose rows are worked out; 0 if they are not.
+    /// Gives the room of the rows of other groups back; they are worked out again if asked for.
+    pub(super) fn keep_rows(&mut self, wanted: GroupId) {
+        self.rows.retain(|group, _| *group == wanted);
+    }
+
+    /// An axis of all golfers with a group, kept for further turns.
+    pub(super) fn column(
+        &mut self,
+        ground: &Ground,
+        axis: Axis,
+        group: GroupId,
+    ) -> Option<Arc<[f32]>> {
+        if !self.columns.contains_key(&(axis, group)) {
+            let column = self.rows(ground, group)?.axis(axis).collect();
+            self.columns.insert((axis, group), column);
+        }
+        self.columns.get(&(axis, group)).cloned()
+    }
+
+    /// An axis of one golfer with a group whose column is there; 0 if it is not.
     pub(super) fn axis(&self, golfer: usize, axis: Axis, group: GroupId) -> f32 {
-        let rows = self.rows.get(&group);
-        rows.and_then(|r| r.axes_of(golfer).get(axis as usize).copied())
-            .unwrap_or(0.0)
+        let column = self.columns.get(&(axis, group));
+        column.and_then(|c| c.get(golfer).copied()).unwrap_or(0.0)
     }
 
     /// Gives the only golfer of this world its numbers with a group.
@@ -147,7 +169,7 @@ impl World {
             effects: vec![0; stride],
             stride,
         };
-        self.rows.insert(group, rows);
+        self.rows.insert(group, Arc::new(rows));
     }
 
     /// Rates at which golfers show a symptom; `None` if geometry does not decide it.
@@ -156,26 +178,24 @@ impl World {
         ground: &Ground,
         symptom: SymptomId,
         group: GroupId,
-    ) -> Option<&Vec<f32>> {
+    ) -> Option<&[f32]> {
         let seen = ground.model.symptoms.get(symptom.index())?.seen.as_ref()?;
         let usual = ground.table(group)?.usual;
         if !self.shown.contains_key(&(symptom, group)) {
             let count = self.population.count;
             let rows = self.rows(ground, group)?;
-            let shown = (0..count)
-                .map(|i| {
-                    report::shows(
-                        seen,
-                        rows.rates_of(i),
-                        rows.axes_of(i),
-                        &usual,
-                        &ground.normal,
-                    )
-                })
-                .collect();
-            self.shown.insert((symptom, group), shown);
+            let shown = each(count, |i| {
+                report::shows(
+                    seen,
+                    rows.rates_of(i),
+                    rows.axes_of(i),
+                    &usual,
+                    &ground.normal,
+                )
+            });
+            self.shown.insert((symptom, group), shown.into());
         }
-        self.shown.get(&(symptom, group))
+        self.shown.get(&(symptom, group)).map(|shown| &**shown)
     }
 
     /// Chances that golfers mention a symptom, kept for further turns.
@@ -184,12 +204,12 @@ impl World {
         ground: &mut Ground,
         symptom: SymptomId,
         group: GroupId,
-    ) -> Option<&Vec<f32>> {
+    ) -> Option<&[f32]> {
         if !self.chances.contains_key(&(symptom, group)) {
             let chances = self.work_out(ground, symptom, group)?;
-            self.chances.insert((symptom, group), chances);
+            self.chances.insert((symptom, group), chances.into());
         }
-        self.chances.get(&(symptom, group))
+        self.chances.get(&(symptom, group)).map(|all| &**all)
     }
 
     /// Chances that some golfers mention a symptom, without working out all others.
@@ -246,12 +266,10 @@ impl World {
                 let usual = ground.table(group)?.usual;
                 let rows = self.rows(ground, group)?;
                 let normal = &ground.normal;
-                (0..count)
-                    .map(|i| {
-                        let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
-                        mention.chance(report::shows(seen, rates, axes, &usual, normal))
-                    })
-                    .collect()
+                each(count, |i| {
+                    let (rates, axes) = (rows.rates_of(i), rows.axes_of(i));
+                    mention.chance(report::shows(seen, rates, axes, &usual, normal))
+                })
             }
             _ => vec![0.0; count],
         };
@@ -271,16 +289,20 @@ impl World {
             let mut unsaid = vec![1.0f64; self.population.count];
             for symptom in common(&ground.model, group) {
                 let kept = self.chances.get(&(symptom, group)).cloned();
-                if let Some(chances) = kept.or_else(|| self.work_out(ground, symptom, group)) {
-                    for (product, &p) in unsaid.iter_mut().zip(&chances) {
+                let mut new = || self.work_out(ground, symptom, group).map(Arc::from);
+                if let Some(chances) = kept.or_else(&mut new) {
+                    for (product, &p) in unsaid.iter_mut().zip(&*chances) {
                         *product *= f64::from(1.0 - p);
                     }
                 }
             }
-            let logs = unsaid.into_iter().map(|p| p.ln() as f32).collect();
+            let logs = unsaid
+                .into_iter()
+                .map(|p| p.ln() as f32)
+                .collect::<Arc<[f32]>>();
             self.silence.insert(group, logs);
         }
-        self.silence.get(&group).map_or(&[], Vec::as_slice)
+        self.silence.get(&group).map_or(&[], |logs| &**logs)
     }
 }
 

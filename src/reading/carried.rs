@@ -2,17 +2,18 @@
 //! irons", "not with the wedges".
 //!
 //! Takes the findings of a line in order; adds those that a clause with clubs and no finding of its
-//! own says again, or denies, of what stood before it. Does not know how often or how many shots:
-//! a finding said again of other clubs keeps no count.
+//! own says again, or denies, of what stood before it. A finding said again of other clubs keeps no
+//! count of the first ones; it has one if the clause says how many of how many.
 
 use std::collections::BTreeSet;
 
 use super::clauses::Line;
 use super::findings::{Draft, Parts};
 use super::letters::Mark;
+use super::numbers::{Counted, Group};
 use super::phrases::Match;
 use super::scope::Scope;
-use super::{Pattern, Polarity, What};
+use super::{Count, Pattern, Polarity, What};
 use crate::knowledge::lexicon::{Meaning, Role};
 
 /// "Duck hooks, with driver only": the hooks are the driver's.
@@ -39,7 +40,7 @@ pub(super) fn spread(line: &Line<'_>, drafts: &mut [Draft]) {
 
 /// "Not with the wedges, only with the long irons": what was denied is so for the clubs after
 /// "only".
-pub(super) fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+pub(super) fn echoes(line: &Line<'_>, parts: &Parts<'_>, rest: &[Group], drafts: &mut Vec<Draft>) {
     let mut new: Vec<Draft> = Vec::new();
     for found in &line.matches {
         let at = found.from;
@@ -76,7 +77,7 @@ pub(super) fn echoes(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>
     }
     drafts.extend(new);
     alike(line, parts, drafts);
-    elsewhere(line, parts, drafts);
+    elsewhere(line, parts, rest, drafts);
     drafts.sort_by_key(|d| (d.at, d.to));
 }
 
@@ -117,7 +118,7 @@ fn alike(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
 
 /// "I thin the irons but not the wedges", "hook with the driver, never with the 3 wood", "shanks?
 /// Yes with wedges, no with irons": clubs in a clause that says only whether it is so of them.
-fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
+fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, rest: &[Group], drafts: &mut Vec<Draft>) {
     drafts.sort_by_key(|d| (d.at, d.to));
     let mut new: Vec<Draft> = Vec::new();
     let mut asked: BTreeSet<usize> = BTreeSet::new();
@@ -127,7 +128,9 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
     places.extend(lies_alone(line, parts.scope));
     places.sort_unstable();
     for mention in places {
-        let said = said_of(line, mention);
+        let said = said_of(line, mention, rest);
+        let counted = said.and_then(|(.., count)| count);
+        let said = said.map(|(polarity, often, _)| (polarity, often));
         let instead = said.is_none() && takes_over(line, mention);
         let Some((polarity, often)) = said.or(instead.then_some((Polarity::Present, None))) else {
             continue;
@@ -214,7 +217,7 @@ fn elsewhere(line: &Line<'_>, parts: &Parts<'_>, drafts: &mut Vec<Draft>) {
             if polarity == Polarity::Absent {
                 (finding.often, finding.severity) = (None, None);
             }
-            finding.count = None;
+            finding.count = counted;
             finding.said_again.clear();
             finding.said = line.span(mention.0, mention.1);
             new.push(draft.again(line, mention, finding));
@@ -276,17 +279,37 @@ const HARDLY: f64 = 0.05;
 /// Words that say the same of these clubs, where nothing else stands in their clause.
 const AS_WELL: [&str; 3] = ["too", "also", "aswell"];
 
-/// Whether a clause says that it is so of its clubs or its lie, or not so, and nothing else.
+/// What a clause says of its clubs: whether it is so, how often, and of how many shots.
+type SaidOf = (Polarity, Option<f64>, Option<Count>);
+
+/// Whether a clause says that it is so of its clubs or its lie, or not so, and nothing else; `rest` are
+/// the numbers of the line that measure nothing.
 pub(super) fn said_of(
     line: &Line<'_>,
     (start, end): (usize, usize),
-) -> Option<(Polarity, Option<f64>)> {
+    rest: &[Group],
+) -> Option<SaidOf> {
     let (from, to) = line.clause_range(start);
     if to - from > SHORT {
         return None;
     }
-    let (mut polarity, mut often) = (None, None);
-    for at in (from..start).chain(end..to) {
+    let (mut polarity, mut often, mut count) = (None, None, None);
+    // "8 iron maybe 1 in 10".
+    let share = rest.iter().find_map(|g| match g.counted {
+        Some(Counted::Of(hits, of)) if from <= g.from && g.to <= to => Some((g, hits, of)),
+        _ => None,
+    });
+    if let Some((_, hits, of)) = share {
+        often = Some(f64::from(hits) / f64::from(of));
+        count = Some(Count { hits, of: Some(of) });
+        polarity = Some(if hits == 0 {
+            Polarity::Absent
+        } else {
+            Polarity::Present
+        });
+    }
+    let in_share = |at: usize| share.is_some_and(|(g, ..)| (g.from..g.to).contains(&at));
+    for at in (from..start).chain(end..to).filter(|at| !in_share(*at)) {
         let word = line.words.get(at)?;
         let found = match line.role_at(at) {
             Some(Role::Not | Role::No | Role::Without) => Some(Polarity::Absent),
@@ -314,12 +337,14 @@ pub(super) fn said_of(
                     _ => None,
                 }
             }
+            // "8 iron maybe 1 in 10" says about how often.
+            Some(Role::Unsure | Role::About) if share.is_some() => None,
             _ if word.filler || word.mark.is_some() => None,
             _ => return None,
         };
         polarity = polarity.or(found);
     }
-    polarity.map(|p| (p, often))
+    polarity.map(|p| (p, often, count))
 }
 
 /// True if the sentence of a word ends with a question mark.

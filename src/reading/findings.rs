@@ -104,7 +104,7 @@ pub(super) fn write(
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
     modifiers::drop_some_good_ones(line, parts.scope, &mut drafts);
-    carried::echoes(line, parts, &mut drafts);
+    carried::echoes(line, parts, &measures.rest, &mut drafts);
     carried::spread(line, &mut drafts);
     for draft in &mut drafts {
         if draft.not_always && draft.finding.often.is_none() {

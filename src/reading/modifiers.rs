@@ -29,7 +29,7 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
             Some(Meaning::Often(_)) if each_time(line, found.from, found.to) => {
                 line.use_words(found.from, found.to);
             }
-            Some(Meaning::Often(_)) if of_other_clubs(line, scope, drafts, found.from) => {
+            Some(Meaning::Often(_)) if of_other_clubs(line, scope, drafts, rest, found.from) => {
                 line.use_words(found.from, found.to);
             }
             Some(Meaning::Often(share)) => {
@@ -53,6 +53,15 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
             continue;
         }
         if totals.iter().any(|(at, _)| *at == group.from) {
+            line.use_words(group.from, group.to);
+            continue;
+        }
+        let share = matches!(group.counted, Some(Counted::Of(..)));
+        // "6 of 14 fairways" says how well it went, and of what is told beside it nothing.
+        if share && ON_THE_CARD.iter().any(|w| line.is_word(group.to, w)) {
+            continue;
+        }
+        if share && of_other_clubs(line, scope, drafts, rest, group.from) {
             line.use_words(group.from, group.to);
             continue;
         }
@@ -196,6 +205,9 @@ pub(super) fn drop_some_good_ones(line: &Line<'_>, scope: &Scope, drafts: &mut V
     });
 }
 
+/// What is counted on the card, and is no shot that went wrong.
+const ON_THE_CARD: [&str; 4] = ["fairways", "greens", "gir", "girs"];
+
 /// Shots as things that are counted, where no phrase says so.
 const SHOTS: [&str; 14] = [
     "shots", "balls", "swings", "goes", "attempts", "tries", "hits", "strikes", "drives",
@@ -257,7 +269,13 @@ fn wholes(line: &Line<'_>, rest: &[Group]) -> BTreeMap<usize, (usize, u16)> {
 
 /// "Fat with the wedges, sometimes with the irons": how often it is so of these clubs, not of those
 /// before.
-fn of_other_clubs(line: &Line<'_>, scope: &Scope, drafts: &[Draft], at: usize) -> bool {
+fn of_other_clubs(
+    line: &Line<'_>,
+    scope: &Scope,
+    drafts: &[Draft],
+    rest: &[Group],
+    at: usize,
+) -> bool {
     let (from, to) = line.clause_range(at);
     let first = drafts.partition_point(|d| d.at < from);
     if drafts.get(first).is_some_and(|d| d.at < to) {
@@ -273,7 +291,7 @@ fn of_other_clubs(line: &Line<'_>, scope: &Scope, drafts: &[Draft], at: usize) -
             && scope.named_in_clause(line, d.at)
             && d.finding.pattern != scope.pattern_at(line, mention.from)
     });
-    other && carried::said_of(line, (mention.from, mention.to)).is_some()
+    other && carried::said_of(line, (mention.from, mention.to), rest).is_some()
 }
 
 /// Words looked through after "every time" for what happens then.

@@ -224,8 +224,9 @@ fn count_of(line: &Line<'_>, group: &mut Group) {
         Some(group.to + 1)
     } else if line.role_at(group.to) == Some(Role::OutOf) {
         line.match_at(group.to).map(|m| line.past_fillers(m.to))
-    } else if line.role_at(group.to) == Some(Role::Counted)
+    } else if matches!(line.role_at(group.to), Some(Role::Counted | Role::Times))
         && line.role_at(group.to + 1) == Some(Role::OutOf)
+        && !lasts(line, group.to + 3)
     {
         line.match_at(group.to + 1).map(|m| line.past_fillers(m.to))
     } else {
@@ -244,6 +245,15 @@ fn count_of(line: &Line<'_>, group: &mut Group) {
             group.to += 1;
         }
     }
+}
+
+/// "6 times in 14" counts shots, "3 times in 2 weeks" does not.
+fn lasts(line: &Line<'_>, at: usize) -> bool {
+    const TIMES: [&str; 14] = [
+        "day", "days", "week", "weeks", "month", "months", "year", "years", "minute", "minutes",
+        "hour", "hours", "rounds", "games",
+    ];
+    TIMES.iter().any(|w| line.is_word(at, w))
 }
 
 /// Before "from", these say that a number is no more what it was.

@@ -338,6 +338,7 @@ impl Lookout {
         let only_stiff = |hit: &Hit| heed.about_pain && denied && (hit.from..hit.to).any(stiff);
 
         let mut said: Option<(Hit, bool)> = None;
+        let mut end = 0;
         let mut stiff_alone = heed.about_pain;
         let mut ails = BTreeSet::new();
         for (hit, hurt) in found {
@@ -351,6 +352,10 @@ impl Lookout {
             stiff_alone &= (hit.from..hit.to).any(stiff);
             if said.is_none_or(|(_, doubtful)| doubtful && !unsure) {
                 said = Some((hit, unsure));
+                end = hit.to;
+            } else if hit.from < end {
+                // "A twinge" and "twinge in my shoulder" are one complaint.
+                end = end.max(hit.to);
             }
         }
         if said.is_none()
@@ -373,7 +378,13 @@ impl Lookout {
             .filter(|h| h.role == Role::Grave && near(tokens, h, &hit))
             .collect();
         let from = grave.iter().map(|h| h.from).fold(hit.from, usize::min);
-        let to = grave.iter().map(|h| h.to).fold(hit.to, usize::max);
+        // The part belongs to it whole: the shoulder blade, not the shoulder.
+        let end = end.max(hit.to);
+        let whole = hits
+            .iter()
+            .filter(|h| h.role == Role::Part && (hit.from..=end).contains(&h.from) && h.to > end);
+        let ends = whole.chain(grave.iter().copied()).map(|h| h.to);
+        let to = ends.fold(end, usize::max);
         Some(Alarm {
             caution: CautionId::from_index(caution),
             level: heed.level,

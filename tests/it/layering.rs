@@ -14,7 +14,7 @@ const ARROWS: &[(&str, &str)] = &[
     ("vocabulary", ""),
     ("geometry", "quantity vocabulary"),
     ("rules", "quantity vocabulary geometry"),
-    ("causes", "quantity vocabulary geometry"),
+    ("causes", "beside quantity vocabulary geometry"),
     (
         "knowledge",
         "beside quantity vocabulary geometry rules causes",
