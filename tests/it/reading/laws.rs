@@ -153,6 +153,9 @@ fn spans(reading: &Reading) -> Vec<Span> {
 /// Words of phrases that name clubs or lies, count, date or carry nothing: used or silent by right.
 fn accounted_for() -> std::collections::BTreeSet<String> {
     let mut out = std::collections::BTreeSet::new();
+    // What a person weighs says nothing of a shot, as the years do not.
+    let weights = "kg kgs kilo kilos kilograms lb lbs pounds stone";
+    out.extend(weights.split(' ').map(str::to_owned));
     for entry in &cases::lexicon().entries {
         let silent = match &entry.meaning {
             Meaning::Word(role) => *role != Role::Plain,
