@@ -121,10 +121,11 @@ fn a_talk_that_is_killed_loses_no_line_that_was_answered() {
     for signal in ["-TERM", "-KILL", "-HUP"] {
         let home = Home::new();
         let mut talk = home.talk(&["--golfer", "Ann"]);
-        let (_, process) = talk.exp_regex("process [0-9]+").unwrap();
+        // With what follows it, so that the number is whole.
+        let (_, process) = talk.exp_regex("process [0-9]+[^0-9]").unwrap();
         talk.exp_string("> ").unwrap();
         say(&mut talk, "8 iron thin, leftie", "Kept in your lesson book");
-        let pid = process.trim_start_matches("process ").to_owned();
+        let pid: String = process.chars().filter(char::is_ascii_digit).collect();
         let killed = Command::new("kill").args([signal, &pid]).status().unwrap();
         assert!(killed.success());
         talk.exp_eof().unwrap();
