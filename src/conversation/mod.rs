@@ -22,6 +22,7 @@ mod concepts;
 mod counting;
 mod cures;
 mod fitting_units;
+mod gaps;
 mod hand_first;
 mod held_back;
 pub mod learning;

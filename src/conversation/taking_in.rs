@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::note::Note;
 use super::reply::{Block, Heard, Put, Question};
 use super::talk::Statement;
-use super::{Session, USUAL_HINT, answering, child, turn};
+use super::{Session, USUAL_HINT, answering, child, gaps, turn};
 use crate::causes::model::Axis;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Unit;
@@ -335,7 +335,8 @@ impl Session {
             .filter(|a| self.talk.of_a_pupil && a.why == Why::Other)
             .map(|a| a.finding.clone())
             .collect();
-        for finding in reading.findings.iter().chain(&theirs) {
+        let closed = gaps::closed(self.base(), &reading.findings);
+        for finding in reading.findings.iter().chain(&theirs).chain(&closed) {
             // "All is well" must be said of clubs: "balance is good" says nothing of the shots.
             if finding.what == What::AllWell && !self.names_clubs(finding.clause.of(line)) {
                 unused.push(words(line, finding.said));

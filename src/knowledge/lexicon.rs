@@ -238,8 +238,19 @@ pub struct QuantityWords {
     pub beside_club: Option<[f64; 2]>,
     /// Shots whose standard deviation is this share of their mean or more mean this symptom.
     pub uneven: Option<(SymptomId, f64)>,
+    /// Clubs told of apart whose values lie closer than this mean this symptom.
+    pub close: Option<Close>,
     /// Less of it now than was told of before means this symptom.
     pub fallen: Option<SymptomId>,
+}
+
+/// How close the values of different clubs have to lie for a symptom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Close {
+    /// The symptom.
+    pub symptom: SymptomId,
+    /// What is just enough per degree of loft, in the inside unit.
+    pub per_degree: f64,
 }
 
 /// A named stretch of values.
@@ -305,6 +316,8 @@ pub enum Meaning {
         causes: Vec<CauseId>,
         /// The direction it gives to a number beside it, which then answers the question.
         direction: Option<DirectionId>,
+        /// What it means besides where it is so of all shots.
+        always: Option<SymptomId>,
     },
     /// Symptoms that together mean more.
     Together {

@@ -300,7 +300,9 @@ fn said(base: &KnowledgeBase) -> Said {
                     .extend(words.symptoms.iter().chain(&words.slight));
                 out.lies.extend(words.lie);
             }
-            Meaning::OneOf { symptoms, .. } => out.symptoms.extend(symptoms),
+            Meaning::OneOf {
+                symptoms, always, ..
+            } => out.symptoms.extend(symptoms.iter().chain(always)),
             Meaning::Together { mean, .. } => out.symptoms.extend(mean),
             Meaning::Quantity(words) => {
                 out.quantities.insert(words.quantity);

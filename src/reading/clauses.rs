@@ -159,6 +159,16 @@ impl<'a> Line<'a> {
         (from, to)
     }
 
+    /// The words of the sentence a word stands in.
+    pub(super) fn sentence_range(&self, at: usize) -> std::ops::Range<usize> {
+        let Some(sentence) = self.sentence.get(at) else {
+            return at..at;
+        };
+        let from = self.sentence.partition_point(|s| s < sentence);
+        let to = self.sentence.partition_point(|s| s <= sentence);
+        from..to
+    }
+
     /// True if two words stand in one clause.
     pub(super) fn same_clause(&self, a: usize, b: usize) -> bool {
         self.clause.get(a) == self.clause.get(b)

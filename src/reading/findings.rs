@@ -122,6 +122,7 @@ pub(super) fn write(
     modifiers::fallen(line, &mut drafts);
     together(line, &mut drafts);
     repeats::taken_back(line, &mut drafts);
+    repeats::otherwise(line, &mut drafts);
     put_right(&mut drafts);
     let drafts = repeats::without_repeats(line, drafts);
     for draft in drafts {
@@ -171,7 +172,21 @@ fn hand_over(draft: Draft, reading: &mut Reading) {
         ..
     } = draft;
     if let Some(why) = why {
-        reading.history.push(Aside { finding, why });
+        reading.history.push(Aside {
+            finding: finding.clone(),
+            why,
+        });
+        // What has stopped is not so now.
+        let symptom = matches!(finding.what, What::Symptom(_));
+        if why == Why::Stopped && symptom && finding.polarity == Polarity::Present {
+            reading.findings.push(Finding {
+                polarity: Polarity::Absent,
+                often: None,
+                count: None,
+                severity: None,
+                ..finding
+            });
+        }
         return;
     }
     if correct && let What::Number(Number { quantity, .. }) = finding.what {
@@ -281,8 +296,15 @@ fn phrase(
             drafts.push(draft(line, parts, found, What::AllWell, entry.weight));
         }
         Meaning::OneOf {
-            symptoms, causes, ..
+            symptoms,
+            causes,
+            always,
+            ..
         } => {
+            if let Some(always) = always.filter(|_| is_of_all(line, found)) {
+                let new = draft(line, parts, found, What::Symptom(always), entry.weight);
+                drafts.push(new);
+            }
             if frame.why.is_none() && !frame.not {
                 if found.sided && !parts.hand_known {
                     reading.unclear.push(Unclear::Hand { said });
@@ -319,6 +341,30 @@ fn phrase(
         _ => return,
     }
     line.use_words(found.from, found.to);
+}
+
+/// Words for all shots, where no phrase of how often says so.
+const OF_ALL: [&str; 9] = [
+    "all",
+    "everything",
+    "everythings",
+    "always",
+    "every",
+    "each",
+    "only",
+    "consistently",
+    "constantly",
+];
+
+/// True if the clause says that it is so of all shots: "everything goes left", "left of it every time".
+fn is_of_all(line: &Line<'_>, found: &Match) -> bool {
+    let (from, to) = line.clause_range(found.from);
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    (from..to).any(|at| {
+        let led = (from..at).rev().take(2);
+        let denied = led.into_iter().any(|i| line.role_at(i) == Some(Role::Not));
+        !denied && is(at, &OF_ALL) && !is(at + 1, &["over", "right", "other", "second", "third"])
+    })
 }
 
 /// True for "all right" where the same sentence says "all left".

@@ -129,6 +129,7 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
     }
     over_whole_clauses(line, &mut out);
     before_now(line, &mut out);
+    turned_into(line, &mut out);
     out
 }
 
@@ -187,6 +188,32 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
         }
         if line.sentence.get(at) != line.sentence.get(at + 1) {
             was = None;
+        }
+    }
+}
+
+/// "My old draw has turned into a hook", "twelve months ago it was a slice": what it has come from is past.
+fn turned_into(line: &Line<'_>, out: &mut Frames) {
+    const TURNED: [&str; 7] = [
+        "turned", "morphed", "changed", "developed", "evolved", "grown", "gone",
+    ];
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    for at in 1..out.at.len() {
+        let (from, to) = line.clause_range(at);
+        let into = is(at, &["into"]) && is(at - 1, &TURNED)
+            || is(at, &["become", "becomes", "became", "becoming"]);
+        let past = if into && (at..to).any(|i| is_told(line, i)) {
+            from..at
+        } else if is(at, &["ago"])
+            && is(at - 1, &["months", "years", "seasons", "month", "year", "season"])
+            && (from..to).any(|i| line.role_at(i) == Some(Role::Was))
+        {
+            from..to
+        } else {
+            continue;
+        };
+        for frame in out.at.get_mut(past).unwrap_or(&mut []) {
+            frame.why = frame.why.or(Some(Why::Past));
         }
     }
 }
@@ -444,16 +471,68 @@ fn answers(line: &Line<'_>, at: usize) -> bool {
     (to..end).all(empty) && before.is_some_and(|i| told(i) && (i >= from || asked(i)))
 }
 
+fn is_told(line: &Line<'_>, at: usize) -> bool {
+    matches!(
+        line.meaning_at(at),
+        Some(Meaning::Symptoms(_) | Meaning::OneOf { .. })
+    )
+}
+
+/// "Used to shank it, sorted since the winter": words for what has stopped, and nothing told after them
+/// in their clause that could have.
+fn tells_of_nothing_more(line: &Line<'_>, at: usize) -> bool {
+    let (_, to) = line.clause_range(at);
+    !(at..to).any(|i| is_told(line, i))
+}
+
+/// "Shanks gone, thank god": what was told right before has stopped.
+fn is_gone(line: &Line<'_>, at: usize) -> bool {
+    const AFTER: [&str; 10] = [
+        "thank", "thanks", "now", "since", "after", "for", "completely", "finally", "too", "at",
+    ];
+    let have = ["have", "has", "had", "are", "is", "all", "theyve", "its"];
+    let mut of = at;
+    while of > 0 && have.iter().any(|w| line.is_word(of - 1, w)) {
+        of -= 1;
+    }
+    let told = of.checked_sub(1).is_some_and(|before| is_told(line, before));
+    let (_, to) = line.clause_range(at);
+    let ends = at + 1 >= to || line.words.get(at + 1).is_some_and(|w| w.mark.is_some());
+    line.is_word(at, "gone")
+        && told
+        && (ends || AFTER.iter().any(|w| line.is_word(at + 1, w)))
+}
+
+/// "I'm convinced the shank is coming": what was told right before is feared.
+fn is_coming(line: &Line<'_>, at: usize) -> bool {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    let (_, to) = line.clause_range(at);
+    let ends = at + 1 >= to
+        || line.words.get(at + 1).is_some_and(|w| w.mark.is_some())
+        || is(at + 1, &["next", "again", "any"]);
+    let be = at.checked_sub(1).filter(|i| is(*i, &["is", "are", "was", "be"]));
+    is(at, &["coming", "lurking", "inevitable"])
+        && ends
+        && be.is_some_and(|be| (1..=2).any(|n| be >= n && is_told(line, be - n)))
+}
+
 /// Doubt, comparison and "is gone" colour the words before them as well.
 fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
     for at in 0..out.at.len() {
         let role = match line.role_at(at) {
             Some(Role::Not | Role::No) if answers(line, at) => Some(Role::NotSo),
             Some(Role::Unsure) if before_a_number(line, at + 1) => None,
+            Some(Role::Stopped) if tells_of_nothing_more(line, at) => Some(Role::NotBefore),
+            _ if is_gone(line, at) => Some(Role::NotBefore),
+            _ if is_coming(line, at) => Some(Role::Fear),
             role => role,
         };
-        let Some(role @ (Role::Unsure | Role::Change | Role::NotBefore | Role::NotSo)) = role
-        else {
+        let backward = match role {
+            Some(Role::Fear) => is_coming(line, at),
+            Some(Role::Unsure | Role::Change | Role::NotBefore | Role::NotSo) => true,
+            _ => false,
+        };
+        let Some(role) = role.filter(|_| backward) else {
             continue;
         };
         let (mut from, _) = line.clause_range(at);
@@ -470,7 +549,14 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
         // "I was shanking it, that's gone": the clause before.
         if role == Role::NotBefore && !(from..at).any(told) {
             let (before, _) = line.clause_range(from.saturating_sub(1));
-            if line.sentence.get(before) == line.sentence.get(at) {
+            // "I used to top it. Not any more."
+            let alone = line.sentence_range(at).all(|i| {
+                let word = line.words.get(i);
+                i == at
+                    || word.is_some_and(|w| w.filler || w.mark.is_some())
+                    || line.match_at(i).is_some_and(|m| (m.from..m.to).contains(&at))
+            });
+            if alone || line.sentence.get(before) == line.sentence.get(at) {
                 from = before;
             }
         }
@@ -480,7 +566,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
                 Role::Unsure => frame.unsure,
                 Role::Change => frame.change,
                 Role::NotSo => frame.not,
-                _ => frame.why.is_some(),
+                _ => frame.why.is_some_and(|why| why != Why::Past),
             };
             if done {
                 break;
@@ -489,7 +575,8 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
                 Role::Unsure => frame.unsure = true,
                 Role::Change => frame.change = true,
                 Role::NotSo => frame.not = true,
-                _ => frame.why = frame.why.or(Some(Why::Stopped)),
+                Role::Fear => frame.why = frame.why.or(Some(Why::Feared)),
+                _ => frame.why = Some(Why::Stopped),
             }
         }
     }

@@ -167,13 +167,24 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
             .skip(place + 1)
             .take_while(|g| line.sentence.get(g.from) == sentence)
             .filter(bare)
-            .filter(|g| touches(line, drafts, g) || counts_good_ones(drafts, g))
+            .filter(|g| {
+                touches(line, drafts, g) || counts_good_ones(drafts, g) || part_of(line, drafts, g)
+            })
             .collect();
         let sum: f64 = parts.iter().map(|g| g.low).sum();
-        let faults = parts.iter().any(|g| touches(line, drafts, g));
+        let faults = |g: &&Group| touches(line, drafts, g) || part_of(line, drafts, g);
+        let faults = parts.iter().any(faults);
         (faults && sum <= f64::from(of) && of >= 3).then_some((group.from, of))
     };
     rest.iter().enumerate().filter_map(total).collect()
+}
+
+/// "10 balls, 3 of them just rolled": some of those counted, in a clause that tells what they did.
+fn part_of(line: &Line<'_>, drafts: &[Draft], group: &Group) -> bool {
+    let next = drafts.partition_point(|d| d.at < group.to);
+    let told = drafts.get(next).filter(|d| line.same_clause(d.at, group.from));
+    matches!(group.counted, Some(Counted::Part(_)))
+        && told.is_some_and(|d| matches!(d.finding.what, What::Symptom(_)))
 }
 
 /// A fault said with less weight than this makes no clubs ill that are said to be well (elicited).
@@ -382,7 +393,12 @@ fn give(
     to: usize,
     set: impl Fn(&mut Finding),
 ) {
-    let usable = |d: &&Draft| !d.is_number && d.finding.what != What::AllWell;
+    // "Nine began right, not one began left": counted is what happened, if anything did.
+    let told = |d: &Draft| !d.is_number && d.finding.what != What::AllWell;
+    let sentence_of = |d: &Draft| line.sentence.get(d.at) == line.sentence.get(from);
+    let happened = |d: &Draft| told(d) && d.finding.polarity != Polarity::Absent;
+    let any = drafts.iter().any(|d| happened(d) && sentence_of(d));
+    let usable = |d: &&Draft| if any { happened(d) } else { told(d) };
     let middle = drafts.partition_point(|d| d.at < from);
     let (earlier, later) = drafts.split_at(middle);
     let before = earlier.iter().rev().take(LOOK).find(usable);
@@ -413,16 +429,38 @@ fn give(
     }
 }
 
-/// "Whiffed it. Twice.": a sentence that says no more than how often.
+/// "Whiffed it. Twice on the first hole.": a sentence that opens with how often and tells of no shot.
 fn stands_by_itself(line: &Line<'_>, from: usize, to: usize) -> bool {
     let sentence = line.sentence.get(from);
     let start = line.sentence.partition_point(|s| Some(s) < sentence);
     let end = line.sentence.partition_point(|s| Some(s) <= sentence);
-    let mut others = (start..from).chain(to..end);
-    others.all(|i| {
+    let empty = |i: usize| {
         let word = line.words.get(i);
         word.is_some_and(|w| w.filler || w.mark.is_some())
-    })
+            || line.role_at(i) == Some(Role::Unsure)
+            || line.role_at(i) == Some(Role::About)
+    };
+    let silent = |i: usize| {
+        let number = line.words.get(i).is_some_and(|w| w.number.is_some());
+        let place = SPOKEN_OF.iter().any(|w| line.is_word(i, w));
+        let more = !place && !empty(i) && line.meaning_at(i).is_some_and(|m| !is_place(m));
+        !number && !more
+    };
+    (start..from).all(empty) && (to..end).all(silent)
+}
+
+/// Words after a count that point back or say when.
+const SPOKEN_OF: [&str; 12] = [
+    "of", "those", "them", "these", "on", "in", "today", "yesterday", "hole", "first", "last", "the",
+];
+
+/// True for a meaning that says where or when, and of no shot what it did.
+const fn is_place(meaning: &Meaning) -> bool {
+    matches!(
+        meaning,
+        Meaning::Word(Role::Plain | Role::Stop | Role::Filler | Role::Now | Role::OutOf)
+            | Meaning::ShotsIn(_)
+    )
 }
 
 /// Of this share of what it was, or more, nothing was lost (elicited).

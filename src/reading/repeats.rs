@@ -40,6 +40,45 @@ pub(super) fn taken_back(line: &Line<'_>, drafts: &mut Vec<Draft>) {
     });
 }
 
+/// "Topped it. Otherwise no tops today": what was told happened once, and is not denied.
+pub(super) fn otherwise(line: &Line<'_>, drafts: &mut Vec<Draft>) {
+    const BUT_FOR_IT: [&str; 5] = ["otherwise", "apart", "other", "besides", "aside"];
+    let begins = |d: &Draft| {
+        let (from, _) = line.clause_range(d.at);
+        let here = |at: &usize| line.sentence.get(*at) == line.sentence.get(d.at);
+        let mut led = (from.saturating_sub(4)..d.at).filter(here);
+        led.any(|at| BUT_FOR_IT.iter().any(|w| line.is_word(at, w)))
+    };
+    let mut once: Vec<usize> = Vec::new();
+    let mut gone: Vec<usize> = Vec::new();
+    for (place, draft) in drafts.iter().enumerate() {
+        if draft.finding.polarity != Polarity::Absent || draft.why.is_some() || !begins(draft) {
+            continue;
+        }
+        let told = |d: &Draft| {
+            d.finding.what == draft.finding.what
+                && d.finding.polarity == Polarity::Present
+                && d.why.is_none()
+        };
+        let earlier = drafts.get(..place).unwrap_or(&[]);
+        if let Some(first) = earlier.iter().rposition(told) {
+            once.push(first);
+            gone.push(place);
+        }
+    }
+    for place in once {
+        if let Some(draft) = drafts.get_mut(place) {
+            let one = Count { hits: 1, of: None };
+            draft.finding.count = draft.finding.count.or(Some(one));
+        }
+    }
+    let mut place = 0;
+    drafts.retain(|_| {
+        place += 1;
+        !gone.contains(&(place - 1))
+    });
+}
+
 /// The same thing said twice of the same clubs is one finding.
 pub(super) fn without_repeats(line: &Line<'_>, mut drafts: Vec<Draft>) -> Vec<Draft> {
     count_runs(line, &mut drafts);

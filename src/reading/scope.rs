@@ -114,6 +114,7 @@ impl Scope {
                 continue;
             }
             match line.phrases.meaning(found) {
+                Some(Meaning::Lie(_)) if is_no_lie(line, found.from) => {}
                 Some(Meaning::Lie(lie)) => {
                     scope.lies.push((found.from, *lie));
                     // "Off four tees": the number counts them.
@@ -434,6 +435,28 @@ impl Scope {
         }
         pattern
     }
+}
+
+/// "Ends up in the gorse", "six left in the jungle": where the ball came to rest is no lie it was played
+/// from; "measured it with a tee peg": nor is a tool.
+fn is_no_lie(line: &Line<'_>, at: usize) -> bool {
+    const ENDS: [&str; 14] = [
+        "end", "ends", "ended", "ending", "finish", "finishes", "finished", "finishing", "into",
+        "disappears", "disappeared", "vanishes", "vanished", "away",
+    ];
+    let is = |i: usize, words: &[&str]| words.iter().any(|w| line.is_word(i, w));
+    let before = |i: usize| {
+        let found = (0..i).rev().find(|b| line.words.get(*b).is_none_or(|w| !w.filler));
+        found.filter(|b| line.same_clause(*b, at))
+    };
+    let Some(last) = before(at) else {
+        return false;
+    };
+    let tool = is(at, &["tee"]) || is(at + 1, &["tee"]);
+    let up = is(last, &["up"]) && before(last).is_some_and(|b| is(b, &ENDS));
+    let side = line.words.get(last).is_some_and(|w| w.side.is_some())
+        && before(last).and_then(|b| line.words.get(b)).is_some_and(|w| w.number.is_some());
+    up || side || is(last, &ENDS) || tool && is(last, &["with", "using"])
 }
 
 /// True if a part shot is followed by the club it is hit with: "chips w the lob wedge".

@@ -6,7 +6,7 @@
 
 use super::resolve::{Gather, LexiconProblemKind, Lookups};
 use super::{
-    Class, DirectionId, Meaning, QuantityWords, RawEntry, Reach, Role, SymptomWords, ToneWord,
+    Class, Close, DirectionId, Meaning, QuantityWords, RawEntry, Reach, Role, SymptomWords, ToneWord,
 };
 use crate::quantity::Unit;
 use crate::vocabulary::{Hand, QuantityId};
@@ -99,6 +99,10 @@ fn symptom_meaning(
         return Some(Meaning::OneOf {
             symptoms: gather.many(&entry.one_of, "symptom", ids.symptom),
             causes: gather.many(&entry.causes, "cause", ids.cause),
+            always: entry
+                .always
+                .as_ref()
+                .and_then(|symptom| gather.one(symptom, "symptom", ids.symptom)),
             direction: entry
                 .direction
                 .as_ref()
@@ -267,6 +271,13 @@ fn quantity_words(
         )),
         None => None,
     };
+    let close = match &entry.close {
+        Some(close) => Some(Close {
+            symptom: gather.one(&close.symptom, "symptom", ids.symptom)?,
+            per_degree: close.per_degree * bare.first().map_or(1.0, |unit| unit.scale()),
+        }),
+        None => None,
+    };
     let fallen = match &entry.fallen {
         Some(symptom) => Some(gather.one(symptom, "symptom", ids.symptom)?),
         None => None,
@@ -279,6 +290,7 @@ fn quantity_words(
         listed: entry.listed,
         beside_club: entry.beside_club,
         uneven,
+        close,
         fallen,
         quantity,
         units,

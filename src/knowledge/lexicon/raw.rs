@@ -59,6 +59,9 @@ pub struct RawEntry {
     pub symptoms: Vec<String>,
     /// Meaning: one of these symptoms, and the golfer must say which.
     pub one_of: Vec<String>,
+    /// Beside `one_of`: the symptom that it means besides where it is so of all shots ("everything goes
+    /// left").
+    pub always: Option<String>,
     /// Beside `symptoms`: with these groups it says that all is well ("fine off the tee" of the
     /// driver).
     pub well_with: Vec<String>,
@@ -101,6 +104,10 @@ pub struct RawEntry {
     /// With `quantity`: measured shots that spread by this share of their mean or more mean this
     /// symptom, as `{symptom: distance_random, share: 0.08}`.
     pub uneven: Option<RawUneven>,
+    /// With `quantity`: single clubs told of apart whose values lie closer than this, per degree of their
+    /// lofts, mean this symptom, as `{symptom: gaps_compressed, per_degree: 1.2}` in the first unit of
+    /// `bare`.
+    pub close: Option<RawClose>,
     /// With `quantity`: less of it now than was told of before means this symptom.
     pub fallen: Option<String>,
     /// With `quantity`: of the golfer, not of a club (handicap).
@@ -227,6 +234,16 @@ pub struct RawUneven {
     pub symptom: String,
     /// Standard deviation over mean, from 0 to 1; 0.08 is 8 in 100.
     pub share: f64,
+}
+
+/// How close the values of different clubs have to lie for a symptom.
+#[derive(Debug, Clone, Default, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct RawClose {
+    /// The id of the symptom.
+    pub symptom: String,
+    /// How much per degree of loft is just enough, in the first unit of `bare`.
+    pub per_degree: f64,
 }
 
 /// A stretch of values that has a name.

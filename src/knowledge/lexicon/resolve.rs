@@ -355,6 +355,12 @@ fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
             symptoms,
             "symptoms",
         ),
+        (
+            "always",
+            entry.always.is_some(),
+            !entry.one_of.is_empty(),
+            "one_of",
+        ),
         ("measure", entry.measure.is_some(), symptoms, "symptoms"),
         ("together", !entry.together.is_empty(), symptoms, "symptoms"),
         (
@@ -395,6 +401,7 @@ fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
             "quantity",
         ),
         ("uneven", entry.uneven.is_some(), quantity, "quantity"),
+        ("close", entry.close.is_some(), quantity, "quantity"),
         ("fallen", entry.fallen.is_some(), quantity, "quantity"),
         ("of_golfer", entry.of_golfer, quantity, "quantity"),
         ("classes", !entry.classes.is_empty(), quantity, "quantity"),

@@ -15,6 +15,7 @@ impl Phrases {
                 symptoms,
                 causes,
                 direction: Some(direction),
+                ..
             } if *direction == side => Some((e.id.as_str(), &symptoms[..], &causes[..])),
             _ => None,
         })

@@ -601,7 +601,13 @@ pub(crate) fn judge(case: &Case, phrases: &Phrases, names: &Names, score: &mut S
                 .findings
                 .iter()
                 .any(|f| f.said == extra.said && matches!(f.what, What::Number(_)) && f != extra);
-        if same_words || allowed.iter().any(|a| a.what == name) {
+        // What has stopped is not so now: the two say the same.
+        let stopped = extra.polarity == Polarity::Absent
+            && case.aside.iter().any(|text| {
+                let (why, what) = text.split_once(' ').unwrap();
+                why == "stopped" && meant(what, names).what == name
+            });
+        if same_words || stopped || allowed.iter().any(|a| a.what == name) {
             continue;
         }
         score.precision.add(false);
