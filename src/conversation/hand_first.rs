@@ -10,11 +10,12 @@ use super::Session;
 use super::answer_kinds::asked;
 use super::note::Note;
 use super::reply::{Block, Question, Reply};
-use super::talk::Talk;
+use super::talk::{Statement, Talk};
 use super::turn::Depth;
+use crate::knowledge::lexicon::Meaning;
 use crate::reading::quick::{Reply as Answered, read_answer};
-use crate::reading::read;
-use crate::vocabulary::Hand;
+use crate::reading::{What, read};
+use crate::vocabulary::{Hand, SymptomId};
 
 /// Words that say the hand, and those around them.
 const OF_THE_HAND: [&str; 24] = [
@@ -75,6 +76,27 @@ impl Session {
         self.talk.hand_asked = asked_before;
         open.into_iter()
             .find(|q| matches!(q, Question::Meaning { .. }))
+    }
+
+    /// The open question, if all that was told is that every ball goes to a side: nothing is judged before
+    /// it is known to which, and whether it starts or bends there.
+    pub(super) fn only_a_side(&self) -> Option<Question> {
+        let always = |symptom: SymptomId| {
+            let mut entries = self.base().lexicon.entries.iter();
+            entries.any(
+                |e| matches!(&e.meaning, Meaning::OneOf { always: Some(s), .. } if *s == symptom),
+            )
+        };
+        let a_side = |s: &Statement| matches!(s.finding.what, What::Symptom(of) if always(of));
+        let mut told = self
+            .talk
+            .statements
+            .iter()
+            .filter(|s| !s.dropped)
+            .peekable();
+        let only = told.peek().is_some() && self.talk.hints.is_empty() && told.all(a_side);
+        let open = |q: &Question| matches!(q, Question::Meaning { .. } | Question::Hand);
+        self.talk.pending.clone().filter(|q| only && open(q))
     }
 
     /// The answer that words give to what else is open.

@@ -547,6 +547,12 @@ impl Session {
         let Some((diagnosis, places)) = self.last.clone() else {
             return vec![Block::Note(Note::NothingKnown)];
         };
+        if let Some(question) = self.only_a_side() {
+            return vec![Block::Ask {
+                question,
+                value: None,
+            }];
+        }
         if diagnosis.evidence.is_empty() && diagnosis.numbers.is_empty() {
             return vec![Block::Note(Note::AllWell)];
         }

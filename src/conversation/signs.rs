@@ -10,8 +10,10 @@ use super::Session;
 use super::note::Note;
 use super::reply::Block;
 use super::talk::{Statement, Talk};
-use crate::diagnosis::clashes;
-use crate::reading::{Plus, Reading, What};
+use crate::diagnosis::{clashes, reasoned};
+use crate::knowledge::KnowledgeBase;
+use crate::reading::{Number, Plus, Reading, What};
+use crate::rules::Value;
 use crate::vocabulary::Hand;
 
 /// The way the bare sign of a statement is read, if it has one.
@@ -31,6 +33,34 @@ fn take(talk: &mut Talk, plus: Plus) {
     }
 }
 
+/// Where both ways are possible, one is taken for the better if it is nearer to what else was told by
+/// this much, in squares of combined standard deviations (elicited).
+const CLEAR: f64 = 1.0;
+
+/// How far the numbers with bare signs lie from what follows of all else that was told: the sum of the
+/// squares in standard deviations, over the numbers of which anything follows.
+fn apart(base: &KnowledgeBase, talk: &Talk) -> f64 {
+    let mut others = talk.clone();
+    let mut signed = Vec::new();
+    for statement in &mut others.statements {
+        if let (Some(_), What::Number(number)) = (bare(statement), statement.finding.what) {
+            signed.push(number);
+            statement.dropped = true;
+        }
+    }
+    let facts = reasoned(base, &others.case(base).0).facts();
+    let square = |number: &Number| {
+        let slot = base.program.slot(&base.quantity(number.quantity).id);
+        let told = facts.iter().filter(|(_, fact)| Some(fact.slot) == slot);
+        let squares = told.filter_map(|(_, fact)| match fact.value {
+            Value::Number(n) => Some(((number.value.mean() - n.mean()) / n.sd().max(1e-9)).powi(2)),
+            _ => None,
+        });
+        squares.min_by(f64::total_cmp).unwrap_or(0.0)
+    };
+    signed.iter().map(square).sum()
+}
+
 impl Session {
     /// Settles which way plus is after a line; says so where it is new, or where the hand is.
     pub(super) fn settle_signs(&mut self, line: usize, hand_is_new: bool) -> Option<Block> {
@@ -48,18 +78,20 @@ impl Session {
         let disagree = |plus: Plus| {
             let mut talk = self.talk.clone();
             take(&mut talk, plus);
-            clashes(&base, &talk.case(&base).0).len()
+            (
+                clashes(&base, &talk.case(&base).0).len(),
+                apart(&base, &talk),
+            )
         };
         let (plus, fits) = if let Some(told) = self.talk.plus {
             (told, None)
         } else {
             let (right, push) = (disagree(Plus::Right), disagree(Plus::Push));
-            let plus = if push < right {
-                Plus::Push
-            } else {
-                Plus::Right
-            };
-            (plus, Some(push != right))
+            // "Path -4, face -1, pulls": neither is ruled out, but only one has the face on the pull side.
+            let closer = push.0 == right.0 && (push.1 - right.1).abs() >= CLEAR;
+            let fits_push = push.0 < right.0 || closer && push.1 < right.1;
+            let plus = if fits_push { Plus::Push } else { Plus::Right };
+            (plus, Some(push.0 != right.0 || closer))
         };
         take(&mut self.talk, plus);
         let fresh = hand_is_new || earlier != Some(plus);

@@ -130,6 +130,7 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
     over_whole_clauses(line, &mut out);
     before_now(line, &mut out);
     turned_into(line, &mut out);
+    never_until(line, &mut out);
     out
 }
 
@@ -192,10 +193,40 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
     }
 }
 
+/// "Until last month I never shanked": what was denied up to then is so now.
+fn never_until(line: &Line<'_>, out: &mut Frames) {
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    for at in 0..out.at.len() {
+        let sentence = line.sentence_range(at);
+        let opens = !(sentence.start..at).any(|i| is_told(line, i) || is(i, &["not", "never"]));
+        if !is(at, &["until", "till", "til"]) || !opens {
+            continue;
+        }
+        let never = ["never", "havent", "hadnt", "hasnt", "didnt"];
+        let Some(from) = (at..sentence.end).find(|i| is(*i, &never)) else {
+            continue;
+        };
+        for place in from..sentence.end {
+            if let Some(frame) = out.at.get_mut(place)
+                && (frame.not || frame.why == Some(Why::Past))
+            {
+                frame.not = false;
+                frame.why = None;
+            }
+        }
+    }
+}
+
 /// "My old draw has turned into a hook", "twelve months ago it was a slice": what it has come from is past.
 fn turned_into(line: &Line<'_>, out: &mut Frames) {
     const TURNED: [&str; 7] = [
-        "turned", "morphed", "changed", "developed", "evolved", "grown", "gone",
+        "turned",
+        "morphed",
+        "changed",
+        "developed",
+        "evolved",
+        "grown",
+        "gone",
     ];
     let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
     for at in 1..out.at.len() {
@@ -205,7 +236,10 @@ fn turned_into(line: &Line<'_>, out: &mut Frames) {
         let past = if into && (at..to).any(|i| is_told(line, i)) {
             from..at
         } else if is(at, &["ago"])
-            && is(at - 1, &["months", "years", "seasons", "month", "year", "season"])
+            && is(
+                at - 1,
+                &["months", "years", "seasons", "month", "year", "season"],
+            )
             && (from..to).any(|i| line.role_at(i) == Some(Role::Was))
         {
             from..to
@@ -478,29 +512,42 @@ fn is_told(line: &Line<'_>, at: usize) -> bool {
     )
 }
 
-/// "Used to shank it, sorted since the winter": words for what has stopped, and nothing told after them
-/// in their clause that could have.
-fn tells_of_nothing_more(line: &Line<'_>, at: usize) -> bool {
+/// "Used to shank it, sorted since the winter": what was told before is over, where nothing is told after
+/// these words that could be.
+fn is_over(line: &Line<'_>, at: usize, out: &Frames) -> bool {
     let (_, to) = line.clause_range(at);
-    !(at..to).any(|i| is_told(line, i))
+    let denied = out.at.get(at).is_some_and(|f| f.not);
+    let over = ["sorted", "cured", "fixed", "solved"]
+        .iter()
+        .any(|w| line.is_word(at, w));
+    over && !denied && !(at..to).any(|i| is_told(line, i))
 }
 
 /// "Shanks gone, thank god": what was told right before has stopped.
 fn is_gone(line: &Line<'_>, at: usize) -> bool {
     const AFTER: [&str; 10] = [
-        "thank", "thanks", "now", "since", "after", "for", "completely", "finally", "too", "at",
+        "thank",
+        "thanks",
+        "now",
+        "since",
+        "after",
+        "for",
+        "completely",
+        "finally",
+        "too",
+        "at",
     ];
     let have = ["have", "has", "had", "are", "is", "all", "theyve", "its"];
     let mut of = at;
     while of > 0 && have.iter().any(|w| line.is_word(of - 1, w)) {
         of -= 1;
     }
-    let told = of.checked_sub(1).is_some_and(|before| is_told(line, before));
+    let told = of
+        .checked_sub(1)
+        .is_some_and(|before| is_told(line, before));
     let (_, to) = line.clause_range(at);
     let ends = at + 1 >= to || line.words.get(at + 1).is_some_and(|w| w.mark.is_some());
-    line.is_word(at, "gone")
-        && told
-        && (ends || AFTER.iter().any(|w| line.is_word(at + 1, w)))
+    line.is_word(at, "gone") && told && (ends || AFTER.iter().any(|w| line.is_word(at + 1, w)))
 }
 
 /// "I'm convinced the shank is coming": what was told right before is feared.
@@ -510,7 +557,9 @@ fn is_coming(line: &Line<'_>, at: usize) -> bool {
     let ends = at + 1 >= to
         || line.words.get(at + 1).is_some_and(|w| w.mark.is_some())
         || is(at + 1, &["next", "again", "any"]);
-    let be = at.checked_sub(1).filter(|i| is(*i, &["is", "are", "was", "be"]));
+    let be = at
+        .checked_sub(1)
+        .filter(|i| is(*i, &["is", "are", "was", "be"]));
     is(at, &["coming", "lurking", "inevitable"])
         && ends
         && be.is_some_and(|be| (1..=2).any(|n| be >= n && is_told(line, be - n)))
@@ -522,7 +571,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
         let role = match line.role_at(at) {
             Some(Role::Not | Role::No) if answers(line, at) => Some(Role::NotSo),
             Some(Role::Unsure) if before_a_number(line, at + 1) => None,
-            Some(Role::Stopped) if tells_of_nothing_more(line, at) => Some(Role::NotBefore),
+            Some(Role::Stopped) if is_over(line, at, out) => Some(Role::NotBefore),
             _ if is_gone(line, at) => Some(Role::NotBefore),
             _ if is_coming(line, at) => Some(Role::Fear),
             role => role,
@@ -554,7 +603,9 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
                 let word = line.words.get(i);
                 i == at
                     || word.is_some_and(|w| w.filler || w.mark.is_some())
-                    || line.match_at(i).is_some_and(|m| (m.from..m.to).contains(&at))
+                    || line
+                        .match_at(i)
+                        .is_some_and(|m| (m.from..m.to).contains(&at))
             });
             if alone || line.sentence.get(before) == line.sentence.get(at) {
                 from = before;

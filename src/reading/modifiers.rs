@@ -131,6 +131,10 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
                 f.polarity = Polarity::Absent;
                 return;
             }
+            // "No shanks in 40 balls" counts no shanks.
+            if f.polarity == Polarity::Absent && of.is_none() {
+                return;
+            }
             f.count = f.count.or(Some(Count { hits, of }));
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
@@ -182,7 +186,9 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
 /// "10 balls, 3 of them just rolled": some of those counted, in a clause that tells what they did.
 fn part_of(line: &Line<'_>, drafts: &[Draft], group: &Group) -> bool {
     let next = drafts.partition_point(|d| d.at < group.to);
-    let told = drafts.get(next).filter(|d| line.same_clause(d.at, group.from));
+    let told = drafts
+        .get(next)
+        .filter(|d| line.same_clause(d.at, group.from));
     matches!(group.counted, Some(Counted::Part(_)))
         && told.is_some_and(|d| matches!(d.finding.what, What::Symptom(_)))
 }
@@ -451,7 +457,18 @@ fn stands_by_itself(line: &Line<'_>, from: usize, to: usize) -> bool {
 
 /// Words after a count that point back or say when.
 const SPOKEN_OF: [&str; 12] = [
-    "of", "those", "them", "these", "on", "in", "today", "yesterday", "hole", "first", "last", "the",
+    "of",
+    "those",
+    "them",
+    "these",
+    "on",
+    "in",
+    "today",
+    "yesterday",
+    "hole",
+    "first",
+    "last",
+    "the",
 ];
 
 /// True for a meaning that says where or when, and of no shot what it did.

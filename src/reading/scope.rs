@@ -195,6 +195,7 @@ impl Scope {
                     && (last.to..mention.from).all(|i| is_joint(line, i))
                     && !speaks_anew(line, last, &mention)
                     && !denied(line, last.from)
+                    && !opens_anew(line, last, &mention)
                     && !heads::names_again(line, last, &mention)
                     && !is_denied_after(line, &mention)
                     && last.pattern.part_shot == mention.pattern.part_shot
@@ -358,7 +359,9 @@ impl Scope {
         };
         let named = before.filter(here).or(next.filter(here));
         if let Some(mention) = named.or(next.filter(follows)).or(before) {
-            return self.with_carried(mention);
+            let mut pattern = self.with_carried(Some(line), mention);
+            pattern.part_shot |= self.only_part_shots(line, mention);
+            return pattern;
         }
         match self.clubs.first() {
             Some(first)
@@ -371,6 +374,21 @@ impl Scope {
         }
     }
 
+    /// "Half swings only, fat with the wedge": part shots that a clause of their own names, for the clubs
+    /// after them in the sentence.
+    fn only_part_shots(&self, line: &Line<'_>, mention: &Mention) -> bool {
+        let Some(first) = self.clubs.first() else {
+            return false;
+        };
+        first.from < mention.from
+            && first.pattern.part_shot
+            && first.pattern.clubs.is_empty()
+            && self.first_bare
+            && self.clubs.iter().filter(|m| m.pattern.part_shot).count() == 1
+            && line.sentence.get(first.from) == line.sentence.get(mention.from)
+            && self.clubs.get(1).is_some_and(|m| m.from == mention.from)
+    }
+
     /// True if the first clubs of a line may be those of a word before them: not if they stand in
     /// a later sentence that tells something of its own ("I slice. My 7 iron is fat").
     fn reaches_back(&self, at: usize) -> bool {
@@ -378,14 +396,24 @@ impl Scope {
     }
 
     /// A chip keeps the wedge that was named before it.
-    fn with_carried(&self, mention: &Mention) -> Pattern {
+    fn with_carried(&self, line: Option<&Line<'_>>, mention: &Mention) -> Pattern {
         let mut pattern = mention.pattern.clone();
         if pattern.part_shot && pattern.clubs.is_empty() {
-            let carried = self
+            let full = |m: &&Mention| !m.pattern.part_shot;
+            let earlier = self
                 .clubs
                 .iter()
-                .rfind(|m| m.from < mention.from && !m.pattern.part_shot)
-                .map_or(&self.before, |m| &m.pattern);
+                .rfind(|m| m.from < mention.from && full(m));
+            // "Half swings: fat with the wedge": the club stands after them.
+            let later = || {
+                let next = self.clubs.iter().find(|m| m.from > mention.from);
+                let with = |m: &&Mention| {
+                    line.is_some_and(|l| l.same_clause(m.from, mention.from) || is_bare(l, mention))
+                };
+                next.filter(|m| full(m) && pattern.groups.is_empty())
+                    .filter(with)
+            };
+            let carried = earlier.or_else(later).map_or(&self.before, |m| &m.pattern);
             let fits = pattern.groups.is_empty()
                 || (!carried.groups.is_empty()
                     && carried.groups.iter().all(|g| pattern.groups.contains(g)));
@@ -427,7 +455,7 @@ impl Scope {
         let mut pattern = self
             .clubs
             .last()
-            .map_or_else(|| self.before.clone(), |m| self.with_carried(m));
+            .map_or_else(|| self.before.clone(), |m| self.with_carried(None, m));
         if let Some((_, lie)) = self.lies.last() {
             pattern.lie = Some(*lie);
         } else if !self.clubs.is_empty() {
@@ -440,13 +468,21 @@ impl Scope {
 /// "Ends up in the gorse", "six left in the jungle": where the ball came to rest is no lie it was played
 /// from; "measured it with a tee peg": nor is a tool.
 fn is_no_lie(line: &Line<'_>, at: usize) -> bool {
-    const ENDS: [&str; 14] = [
-        "end", "ends", "ended", "ending", "finish", "finishes", "finished", "finishing", "into",
-        "disappears", "disappeared", "vanishes", "vanished", "away",
+    const ENDS: [&str; 8] = [
+        "end",
+        "ends",
+        "ended",
+        "ending",
+        "finish",
+        "finishes",
+        "finished",
+        "finishing",
     ];
     let is = |i: usize, words: &[&str]| words.iter().any(|w| line.is_word(i, w));
     let before = |i: usize| {
-        let found = (0..i).rev().find(|b| line.words.get(*b).is_none_or(|w| !w.filler));
+        let found = (0..i)
+            .rev()
+            .find(|b| line.words.get(*b).is_none_or(|w| !w.filler));
         found.filter(|b| line.same_clause(*b, at))
     };
     let Some(last) = before(at) else {
@@ -455,8 +491,14 @@ fn is_no_lie(line: &Line<'_>, at: usize) -> bool {
     let tool = is(at, &["tee"]) || is(at + 1, &["tee"]);
     let up = is(last, &["up"]) && before(last).is_some_and(|b| is(b, &ENDS));
     let side = line.words.get(last).is_some_and(|w| w.side.is_some())
-        && before(last).and_then(|b| line.words.get(b)).is_some_and(|w| w.number.is_some());
-    up || side || is(last, &ENDS) || tool && is(last, &["with", "using"])
+        && before(last)
+            .and_then(|b| line.words.get(b))
+            .is_some_and(|w| w.number.is_some());
+    // "Finished in the rough, then I chunked it": what is told after it was played from there.
+    let sentence = line.sentence_range(at);
+    let ended =
+        (sentence.start..at).any(|i| tells(line, i)) && !(at..sentence.end).any(|i| tells(line, i));
+    ended && (up || side || is(last, &ENDS)) || tool && is(last, &["with", "using"])
 }
 
 /// True if a part shot is followed by the club it is hit with: "chips w the lob wedge".
@@ -490,7 +532,10 @@ fn is_bare(line: &Line<'_>, mention: &Mention) -> bool {
                 .words
                 .get(i)
                 .is_some_and(|w| w.filler || w.mark.is_some())
-            || matches!(line.role_at(i), Some(Role::ClubFollows | Role::Stop))
+            || matches!(
+                line.role_at(i),
+                Some(Role::ClubFollows | Role::Stop | Role::Only)
+            )
     })
 }
 
@@ -528,6 +573,14 @@ fn speaks_anew(line: &Line<'_>, last: &Mention, next: &Mention) -> bool {
     !line.same_clause(last.from, next.from)
         && says_something(line, last.from)
         && says_something(line, next.from)
+}
+
+/// "No problem with the irons, driver's the killer": clubs that are well, and others that a new clause
+/// begins with.
+fn opens_anew(line: &Line<'_>, last: &Mention, next: &Mention) -> bool {
+    let (from, to) = line.clause_range(last.from);
+    let well = (from..to).any(|i| matches!(line.meaning_at(i), Some(Meaning::AllWell)));
+    well && !line.same_clause(last.from, next.from) && !is_bare(line, next)
 }
 
 /// True if a share of the shots was said before: "half my drives slice, the rest are fine".

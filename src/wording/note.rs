@@ -97,7 +97,7 @@ fn plus_taken(right: bool, fits: Option<bool>) -> String {
     };
     let why = match fits {
         None => ", as you said",
-        Some(true) => ", because only that fits what else you told",
+        Some(true) => ", because that fits better with what else you told",
         Some(false) => "",
     };
     format!(

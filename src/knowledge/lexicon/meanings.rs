@@ -6,7 +6,8 @@
 
 use super::resolve::{Gather, LexiconProblemKind, Lookups};
 use super::{
-    Class, Close, DirectionId, Meaning, QuantityWords, RawEntry, Reach, Role, SymptomWords, ToneWord,
+    Class, Close, DirectionId, Meaning, QuantityWords, RawEntry, Reach, Role, SymptomWords,
+    ToneWord,
 };
 use crate::quantity::Unit;
 use crate::vocabulary::{Hand, QuantityId};
