@@ -556,6 +556,22 @@ impl Session {
         if diagnosis.evidence.is_empty() && diagnosis.numbers.is_empty() {
             return vec![Block::Note(Note::AllWell)];
         }
+        // "I don't slice and I don't hook": nothing is told of what does go wrong.
+        let none = |e: &Evidence| match e {
+            Evidence::Symptom {
+                symptom,
+                present: false,
+                ..
+            } => !self.base().symptom(*symptom).well,
+            _ => false,
+        };
+        if diagnosis.numbers.is_empty()
+            && self.talk.hints.is_empty()
+            && self.talk.pending.is_none()
+            && diagnosis.evidence.iter().all(|(_, e)| none(e))
+        {
+            return vec![Block::Note(Note::AllWell)];
+        }
         let mut blocks =
             turn::findings_blocks(&mut self.mind, &self.talk, &places, &diagnosis, depth);
         let nothing_else = diagnosis.evidence.iter().all(|(_, e)| {

@@ -140,6 +140,7 @@ pub(super) fn symptom(
         kind: shape.kind.word().to_owned(),
         is: shape.is.clone(),
         mixed_up_with: shape.mixed_up_with.clone(),
+        well: shape.well,
         opposite: shape
             .opposite
             .iter()

@@ -473,4 +473,6 @@ pub struct Lexicon {
     pub directions: Vec<String>,
     /// Every club group, for "everything but the driver".
     pub all_groups: Vec<GroupId>,
+    /// What a good strike shows: "centred, not the issue" does not deny it.
+    pub well: Vec<SymptomId>,
 }

@@ -34,6 +34,7 @@ use super::{KnowledgeBase, Source, Table};
 use crate::beside::beside;
 use crate::causes::model::Model;
 use crate::rules::{Program, Schema};
+use crate::vocabulary::SymptomId;
 
 /// Reads knowledge files.
 ///
@@ -233,6 +234,10 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     );
     report.problems.extend(more);
     (base.lexicon, base.phrasings) = (words, phrasings);
+    base.lexicon.well = (base.symptoms.iter().enumerate())
+        .filter(|(_, symptom)| symptom.well)
+        .map(|(place, _)| SymptomId::from_index(place))
+        .collect();
     if let Some(program) = program {
         base.program = program;
     }

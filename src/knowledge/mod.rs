@@ -224,6 +224,8 @@ pub struct Symptom {
     pub kind: String,
     /// What it is, a clause.
     pub is: String,
+    /// True if it is what a good strike shows: its denial is the complaint.
+    pub well: bool,
     /// What it is taken for.
     pub mixed_up_with: Option<String>,
     /// What cannot be true of the same shots.

@@ -221,6 +221,10 @@ pub(super) struct SymptomShape {
     /// onset does. Left out: `false`.
     #[serde(default)]
     pub not_a_habit: bool,
+    /// `true` if it is what a good strike shows, so that its denial is the complaint, as "never out of the
+    /// middle" is. Left out: `false`.
+    #[serde(default)]
+    pub well: bool,
     /// What it is taken for and how to tell, in a sentence or two. Left out: nothing is said.
     pub mixed_up_with: Option<String>,
     /// How often simulated golfers show it. Left out where the flight of club and ball does not

@@ -611,6 +611,19 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
                 from = before;
             }
         }
+        // "Strike centred, not the issue": what is good is no issue, and so.
+        let issue = line.match_at(at).is_some_and(|m| {
+            let names = ["problem", "issue", "trouble", "worry", "concern"];
+            (m.from..m.to).any(|i| names.iter().any(|w| line.is_word(i, w)))
+        });
+        let well = |i: usize| match line.meaning_at(i) {
+            Some(Meaning::Symptoms(words)) => {
+                let mut symptoms = words.symptoms.iter();
+                symptoms.all(|s| line.phrases.lexicon.well.contains(s))
+            }
+            _ => false,
+        };
+        let good = issue && (from..at).any(well);
         for frame in out.at.get_mut(from..at).unwrap_or(&mut []).iter_mut().rev() {
             // What another such word has coloured before is coloured to the front.
             let done = match role {
@@ -625,6 +638,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
             match role {
                 Role::Unsure => frame.unsure = true,
                 Role::Change => frame.change = true,
+                Role::NotSo if good => break,
                 Role::NotSo => frame.not = true,
                 Role::Fear => frame.why = frame.why.or(Some(Why::Feared)),
                 _ => frame.why = Some(Why::Stopped),
