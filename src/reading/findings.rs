@@ -102,7 +102,7 @@ pub(super) fn write(
         loose(line, parts, &group, &mut drafts, reading);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
-    modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
+    let counted = modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
     modifiers::drop_some_good_ones(line, parts.scope, &mut drafts);
     carried::echoes(line, parts, &measures.rest, &mut drafts);
     carried::spread(line, &mut drafts);
@@ -117,7 +117,7 @@ pub(super) fn write(
             draft.finding.what = What::Symptom(slight);
         }
     }
-    modifiers::leftovers(line, &measures.rest, reading);
+    modifiers::leftovers(line, &measures.rest, &counted, reading);
     reading.unclear.extend(measures.unclear);
     modifiers::fallen(line, &mut drafts);
     together(line, &mut drafts);
@@ -178,7 +178,7 @@ fn hand_over(draft: Draft, reading: &mut Reading) {
         });
         // What has stopped is not so now.
         let symptom = matches!(finding.what, What::Symptom(_));
-        if why == Why::Stopped && symptom && finding.polarity == Polarity::Present {
+        if why == Why::Stopped && symptom && finding.polarity != Polarity::Unsure {
             reading.findings.push(Finding {
                 polarity: Polarity::Absent,
                 often: None,

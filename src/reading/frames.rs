@@ -520,7 +520,18 @@ fn is_over(line: &Line<'_>, at: usize, out: &Frames) -> bool {
     let over = ["sorted", "cured", "fixed", "solved"]
         .iter()
         .any(|w| line.is_word(at, w));
-    over && !denied && !(at..to).any(|i| is_told(line, i))
+    is_alone(line, at) || over && !denied && !(at..to).any(|i| is_told(line, i))
+}
+
+/// True if the sentence of a phrase holds nothing else: "Not any more."
+fn is_alone(line: &Line<'_>, at: usize) -> bool {
+    line.sentence_range(at).all(|i| {
+        let word = line.words.get(i);
+        word.is_some_and(|w| w.filler || w.mark.is_some())
+            || line
+                .match_at(at)
+                .is_some_and(|m| (m.from..m.to).contains(&i))
+    })
 }
 
 /// "Shanks gone, thank god": what was told right before has stopped.
@@ -599,15 +610,7 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
         if role == Role::NotBefore && !(from..at).any(told) {
             let (before, _) = line.clause_range(from.saturating_sub(1));
             // "I used to top it. Not any more."
-            let alone = line.sentence_range(at).all(|i| {
-                let word = line.words.get(i);
-                i == at
-                    || word.is_some_and(|w| w.filler || w.mark.is_some())
-                    || line
-                        .match_at(i)
-                        .is_some_and(|m| (m.from..m.to).contains(&at))
-            });
-            if alone || line.sentence.get(before) == line.sentence.get(at) {
+            if is_alone(line, at) || line.sentence.get(before) == line.sentence.get(at) {
                 from = before;
             }
         }

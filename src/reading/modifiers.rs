@@ -20,8 +20,14 @@ use crate::vocabulary::QuantityId;
 /// Findings looked through on either side for the one that a modifier belongs to.
 const LOOK: usize = 12;
 
-/// Hands how often, how bad and counts to the symptoms they belong to.
-pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft], rest: &[Group]) {
+/// Hands how often, how bad and counts to the symptoms they belong to; gives the sentences that count
+/// parts of a number of shots.
+pub(super) fn hand_out(
+    line: &mut Line<'_>,
+    scope: &Scope,
+    drafts: &mut [Draft],
+    rest: &[Group],
+) -> BTreeSet<usize> {
     let matches = line.matches.clone();
     let wholes = wholes(line, rest);
     for found in &matches {
@@ -139,6 +145,10 @@ pub(super) fn hand_out(line: &mut Line<'_>, scope: &Scope, drafts: &mut [Draft],
             f.often = f.often.or(often.map(|o| o.min(1.0)));
         });
     }
+    (totals.iter())
+        .filter_map(|(at, _)| line.sentence.get(*at).copied())
+        .chain(wholes.keys().copied())
+        .collect()
 }
 
 /// After "half" these are a part of something else than the shots: "half a step", "half way out".
@@ -522,8 +532,12 @@ pub(super) fn fallen(line: &Line<'_>, drafts: &mut Vec<Draft>) {
 }
 
 /// Digits that measure nothing and count nothing are asked about.
-pub(super) fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Reading) {
-    let wholes = wholes(line, rest);
+pub(super) fn leftovers(
+    line: &mut Line<'_>,
+    rest: &[Group],
+    counted: &BTreeSet<usize>,
+    reading: &mut Reading,
+) {
     for group in rest {
         if (group.from..group.to).all(|i| line.is_used(i)) {
             continue;
@@ -537,7 +551,7 @@ pub(super) fn leftovers(line: &mut Line<'_>, rest: &[Group], reading: &mut Readi
             line.use_words(group.from, group.to);
             // "Of 20 drives 12 sliced, 5 straight": the others of those counted.
             let sentence = line.sentence.get(group.from);
-            if sentence.is_some_and(|s| wholes.contains_key(s)) {
+            if sentence.is_some_and(|s| counted.contains(s)) {
                 continue;
             }
             reading.unclear.push(Unclear::Quantity {
