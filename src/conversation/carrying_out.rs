@@ -321,6 +321,10 @@ impl Session {
     pub(super) fn why_leader(&mut self) -> Reply {
         match self.leader() {
             Some(cause) => self.why_cause(cause, false),
+            // "y" to a question that wants more than a yes.
+            None if self.talk.pending.is_some() => {
+                self.asking_again(vec![Block::Note(Note::AnswerNotUnderstood)])
+            }
             None => Reply::note(Note::NothingKnown),
         }
     }

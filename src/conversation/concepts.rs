@@ -220,7 +220,7 @@ impl Session {
             }
             _ => (line, ""),
         };
-        let asked = asked(first)?;
+        let asked = asked(first).or_else(|| self.bare_name(line))?;
         let reading = self.read(&asked.whole);
         let mut blocks = self.explained(&asked, &reading)?;
         if !rest.is_empty() {
@@ -231,6 +231,17 @@ impl Session {
             });
         }
         Some(self.asking_again(blocks))
+    }
+
+    /// "Low point?": a name of the knowledge and a question mark ask what it is; a shot by itself is told.
+    fn bare_name(&self, line: &str) -> Option<Asked> {
+        let name = line.trim().strip_suffix('?')?.trim();
+        let short = (1..=3).contains(&name.split_whitespace().count());
+        let meant = short.then(|| self.meant(&bare(name))).flatten()?;
+        matches!(meant, Meant::Quantity(..) | Meant::Effect(..)).then(|| Asked {
+            whole: format!("what is {name}"),
+            name: Some(bare(name)),
+        })
     }
 
     fn explained(&mut self, asked: &Asked, reading: &Reading) -> Option<Vec<Block>> {

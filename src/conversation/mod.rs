@@ -51,6 +51,7 @@ mod signs;
 mod taking_in;
 mod talk;
 mod tallies;
+mod target_read;
 mod thread;
 mod trying;
 mod turn;
@@ -83,6 +84,7 @@ pub use reply::{
     VerdictSaid, is_number,
 };
 
+pub use target_read::TargetRead;
 pub use worked_out::{Given, KnownNumber, Shares, WorkedOut};
 
 use notebook::Notebook;
@@ -374,6 +376,7 @@ impl Session {
         let between = between.or_else(|| self.either(line));
         let between = between.or_else(|| self.coach_asks(line));
         let between = between.or_else(|| self.unit_put_right(line));
+        let between = between.or_else(|| self.target_read(line));
         let between = between.or_else(|| self.reaction(line));
         if let Some(reply) = between.or_else(|| self.no_such_drawing(line)) {
             if self.talk != before {

@@ -432,7 +432,7 @@ impl Session {
 
     /// What may be measured in place of the count, with the range aimed at: what the cause moves
     /// first, then low point and attack of a good strike.
-    fn aims(&self, cause: CauseId) -> Vec<(QuantityId, Amount, Amount)> {
+    pub(super) fn aims(&self, cause: CauseId) -> Vec<(QuantityId, Amount, Amount)> {
         let base = self.base();
         let pattern = self
             .diagnosis()

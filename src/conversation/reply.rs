@@ -3,6 +3,7 @@
 //! Blocks come in the order they are to be read; the important one last. No sentence is made here.
 
 use super::note::Note;
+use super::target_read::TargetRead;
 use super::worked_out::WorkedOut;
 use crate::causes::model::{Axis, Event};
 use crate::causes::{Benefit, CheckValue, Practice, RankedCause};
@@ -289,6 +290,8 @@ pub enum Block {
     TheLie(CauseId),
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
+    /// Numbers of what is practised, held against the ranges aimed at.
+    TargetRead(Vec<TargetRead>),
     /// A practice is being counted and stays, whatever was told since.
     StaysWith {
         /// Against which cause.

@@ -45,7 +45,9 @@ impl Session {
                     .find(marker)
                     .and_then(|at| padded.get(at + marker.len()..))
             });
-            match gone.map(|rest| self.named(rest)) {
+            // "What if he hung back less": the cause gone is as far as less can be tried.
+            let less = words.trim_end_matches('?').trim().strip_suffix(" less");
+            match gone.or(less).map(|rest| self.named(rest)) {
                 Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                 Some(Err(note)) => return Reply::note(note),
                 None => {

@@ -3,9 +3,9 @@
 //! A verdict is one of four plain words with the counts, the range and what luck could do; the next
 //! step comes last. Nothing here decides whether practice helped.
 
-use super::number::{Manner, amount, capital, rounded};
+use super::number::{Manner, amount, capital, range, rounded};
 use super::page::Page;
-use crate::conversation::{AgreedSaid, CountsSaid, VerdictSaid};
+use crate::conversation::{AgreedSaid, CountsSaid, TargetRead, VerdictSaid};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::{Change, Figure, Goal, Stage, Standing, Summary, Tally, Verdict};
 use crate::quantity::Unit;
@@ -413,4 +413,38 @@ pub(super) fn stays_with(
         None => format!("Stay with {}, and tell me the next count.", name(cause)),
     };
     page.key("Practise", text);
+}
+
+/// Numbers read while practising, held against what they were to come to.
+pub(super) fn target_read(
+    base: &KnowledgeBase,
+    reads: &[TargetRead],
+    manner: Manner,
+    page: &mut Page,
+) {
+    for read in reads {
+        let shown = |value| amount(base, read.quantity, value, manner);
+        let name = &base.quantity(read.quantity).name;
+        let (low, high) = read.range;
+        let aimed = range(base, read.quantity, low, high, manner);
+        let before = read
+            .before
+            .map_or_else(String::new, |b| format!("{} before; ", shown(b)));
+        let stands = match (read.reached(), read.nearer()) {
+            (true, _) => "in the range aimed at",
+            (false, true) => "nearer, and not yet in the range aimed at",
+            (false, false) => "not in the range aimed at",
+        };
+        page.key(
+            "Measured",
+            format!(
+                "{name} {}: {stands} ({before}aim {aimed}).",
+                shown(read.value)
+            ),
+        );
+    }
+    page.labelled(
+        "So",
+        "one number is no proof, and it changes nothing I found. The counts of both sets decide: tell me the next one.",
+    );
 }

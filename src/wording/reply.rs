@@ -278,6 +278,7 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 ),
             );
         }
+        Block::TargetRead(reads) => practice::target_read(base, reads, manner, page),
         Block::StaysWith { cause, other } => practice::stays_with(base, *cause, *other, page),
         Block::TheLie(cause) => {
             let entry = base.cause(*cause);
