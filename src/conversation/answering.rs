@@ -6,6 +6,7 @@
 use std::sync::Arc;
 
 use super::answer_kinds::{asked, unit_words};
+use super::hand_first::says_the_hand_only;
 use super::note::Note;
 use super::notebook::Wish;
 use super::reply::{Block, Question, Reply};
@@ -68,6 +69,9 @@ impl Session {
         if matches!(question, Question::Hand) && self.answer_the_rest(line, &mut blocks) {
             extras.unused.clear();
             extras.findings.clear();
+        }
+        if matches!(question, Question::Hand) && says_the_hand_only(line) {
+            extras.unused.clear();
         }
         // Whatever else the line says is told, asked back, or shown as not used; never dropped.
         let told_more = !(extras.findings.is_empty()

@@ -65,6 +65,11 @@ fn without_the_hand(line: &str) -> String {
     out.join(" ")
 }
 
+/// True if a line says the hand and nothing else.
+pub(super) fn says_the_hand_only(line: &str) -> bool {
+    without_the_hand(line).is_empty()
+}
+
 impl Session {
     /// What a line leaves open besides the hand, if the hand is this one.
     fn open_with(&mut self, line: &str, hand: Hand) -> Option<Question> {

@@ -232,6 +232,12 @@ impl Session {
         {
             return Some(self.answer(&question, if yes { "yes" } else { "no" }));
         }
+        // "y" to "start, curve or pull?" picks none of them.
+        if matches!(self.talk.pending, Some(Question::Meaning { .. }))
+            && YES.contains(&command::plain(line).as_str())
+        {
+            return Some(self.asking_again(vec![Block::Note(Note::AnswerNotUnderstood)]));
+        }
         self.put_right(line).or_else(|| self.explained_again(line))
     }
 

@@ -131,6 +131,7 @@ pub(super) fn frames(line: &Line<'_>) -> Frames {
     before_now(line, &mut out);
     turned_into(line, &mut out);
     never_until(line, &mut out);
+    begun_again(line, &mut out);
     out
 }
 
@@ -193,6 +194,29 @@ fn before_now(line: &Line<'_>, out: &mut Frames) {
     }
 }
 
+/// "Stopped slicing in June, started again this week": what had stopped is so now.
+fn begun_again(line: &Line<'_>, out: &mut Frames) {
+    const BEGUN: [&str; 9] = [
+        "started", "begun", "began", "is", "are", "came", "come", "its", "theyre",
+    ];
+    let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
+    for at in 1..out.at.len() {
+        let again = is(at, &["again", "back"]) && is(at - 1, &BEGUN) || is(at, &["returned"]);
+        let sentence = line.sentence_range(at);
+        // A phrase that begins with these words tells of them, not of another shot.
+        let after = |i: usize| is_told(line, i) && line.match_at(i).is_some_and(|m| m.from > at);
+        if !again || (at..sentence.end).any(after) {
+            continue;
+        }
+        for frame in out.at.get_mut(sentence.start..at).unwrap_or(&mut []) {
+            if frame.why == Some(Why::Stopped) {
+                frame.why = None;
+                frame.not = false;
+            }
+        }
+    }
+}
+
 /// "Until last month I never shanked": what was denied up to then is so now.
 fn never_until(line: &Line<'_>, out: &mut Frames) {
     let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
@@ -233,7 +257,21 @@ fn turned_into(line: &Line<'_>, out: &mut Frames) {
         let (from, to) = line.clause_range(at);
         let into = is(at, &["into"]) && is(at - 1, &TURNED)
             || is(at, &["become", "becomes", "became", "becoming"]);
-        let past = if into && (at..to).any(|i| is_told(line, i)) {
+        // "Gone from a slice to a hook".
+        let left = is(at, &["from"])
+            && is(
+                at - 1,
+                &["gone", "went", "going", "switched", "changed", "moved"],
+            );
+        let arrived = || {
+            let there = (at..to).find(|i| line.is_word(*i, "to"))?;
+            let both =
+                (at..there).any(|i| is_told(line, i)) && (there..to).any(|i| is_told(line, i));
+            both.then_some(there)
+        };
+        let past = if let Some(there) = left.then(arrived).flatten() {
+            at..there
+        } else if into && (at..to).any(|i| is_told(line, i)) {
             from..at
         } else if is(at, &["ago"])
             && is(
@@ -549,8 +587,9 @@ fn is_gone(line: &Line<'_>, at: usize) -> bool {
         "at",
     ];
     let have = ["have", "has", "had", "are", "is", "all", "theyve", "its"];
+    let colon = |i: usize| line.words.get(i).and_then(|w| w.mark) == Some(Mark::Colon);
     let mut of = at;
-    while of > 0 && have.iter().any(|w| line.is_word(of - 1, w)) {
+    while of > 0 && (colon(of - 1) || have.iter().any(|w| line.is_word(of - 1, w))) {
         of -= 1;
     }
     let told = of

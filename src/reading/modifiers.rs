@@ -58,7 +58,7 @@ pub(super) fn hand_out(
         if of_counted(line, drafts, group) {
             continue;
         }
-        if totals.iter().any(|(at, _)| *at == group.from) {
+        if totals.iter().any(|t| t.at == group.from) {
             line.use_words(group.from, group.to);
             continue;
         }
@@ -79,8 +79,8 @@ pub(super) fn hand_out(
         }
         let before = totals
             .iter()
-            .find(|(at, _)| line.sentence.get(*at) == sentence && *at < group.from)
-            .map(|(_, of)| *of);
+            .find(|t| Some(&t.sentence) == sentence && t.at < group.from)
+            .map(|t| t.of);
         let total = before.or(whole.map(|(_, of)| *of));
         let count = match group.counted {
             Some(Counted::Of(hits, of)) => (hits, Some(of), Some(f64::from(hits) / f64::from(of))),
@@ -146,7 +146,7 @@ pub(super) fn hand_out(
         });
     }
     (totals.iter())
-        .filter_map(|(at, _)| line.sentence.get(*at).copied())
+        .map(|t| t.sentence)
         .chain(wholes.keys().copied())
         .collect()
 }
@@ -162,9 +162,18 @@ fn is_part_of_shots(group: &Group) -> bool {
     group.unit.is_none() && !group.digits && group.low > 0.0 && group.low < 1.0
 }
 
-/// "10 balls: 4 fat, 6 good": where a number of shots stands that the counts after it in its sentence
-/// are parts of, and what it is.
-fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)> {
+/// A number of shots that the counts of a sentence are parts of.
+struct Total {
+    /// Where the number stands.
+    at: usize,
+    of: u16,
+    /// The sentence of the counts.
+    sentence: usize,
+}
+
+/// "10 balls: 4 fat, 6 good", "20 balls with the 7 iron. 6 of them fat": the numbers of shots that the
+/// counts after them, in their sentence or in the next if theirs tells nothing, are parts of.
+fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<Total> {
     let bare = |g: &&Group| {
         matches!(g.counted, None | Some(Counted::Part(_)))
             && g.unit.is_none()
@@ -172,14 +181,20 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
             && g.low.fract() == 0.0
     };
     let total = |(place, group): (usize, &Group)| {
-        let Some(Counted::Times(of)) = group.counted else {
-            return None;
+        let hit =
+            group.from > 0 && line.is_word(group.from - 1, "hit") && line.is_word(group.to, "with");
+        let of = match group.counted {
+            Some(Counted::Times(of)) => of,
+            None if hit && bare(&group) && (3.0..=1000.0).contains(&group.low) => group.low as u16,
+            _ => return None,
         };
-        let sentence = line.sentence.get(group.from);
+        let own = *line.sentence.get(group.from)?;
+        let silent = !drafts.iter().any(|d| line.sentence.get(d.at) == Some(&own));
+        let sentence = own + usize::from(silent);
         let parts: Vec<&Group> = rest
             .iter()
             .skip(place + 1)
-            .take_while(|g| line.sentence.get(g.from) == sentence)
+            .filter(|g| line.sentence.get(g.from) == Some(&sentence))
             .filter(bare)
             .filter(|g| {
                 touches(line, drafts, g) || counts_good_ones(drafts, g) || part_of(line, drafts, g)
@@ -188,7 +203,8 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<(usize, u16)
         let sum: f64 = parts.iter().map(|g| g.low).sum();
         let faults = |g: &&Group| touches(line, drafts, g) || part_of(line, drafts, g);
         let faults = parts.iter().any(faults);
-        (faults && sum <= f64::from(of) && of >= 3).then_some((group.from, of))
+        let at = group.from;
+        (faults && sum <= f64::from(of) && of >= 3).then_some(Total { at, of, sentence })
     };
     rest.iter().enumerate().filter_map(total).collect()
 }
