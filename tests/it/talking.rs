@@ -116,9 +116,20 @@ fn ctrl_c_keeps_the_talk_and_ctrl_d_ends_it() {
     assert!(!home.books().exists(), "a book although none was wanted");
 }
 
+/// False where the tests were started to outlive a hang-up (`nohup`): what they start ignores it too.
+fn a_hang_up_ends_what_is_started() -> bool {
+    let script = ["-c", "kill -HUP $$; echo alive"];
+    let out = Command::new("/bin/sh").args(script).output().unwrap();
+    out.stdout.is_empty()
+}
+
 #[test]
 fn a_talk_that_is_killed_loses_no_line_that_was_answered() {
-    for signal in ["-TERM", "-KILL", "-HUP"] {
+    let mut signals = vec!["-TERM", "-KILL"];
+    if a_hang_up_ends_what_is_started() {
+        signals.push("-HUP");
+    }
+    for signal in signals {
         let home = Home::new();
         let mut talk = home.talk(&["--golfer", "Ann"]);
         // With what follows it, so that the number is whole.
