@@ -131,7 +131,7 @@ pub(super) fn hand_out(
             of = Some(all);
             often = Some(f64::from(hits) / f64::from(all));
         }
-        give(line, drafts, group.from, group.to, |f| {
+        give_to(line, drafts, (group.from, group.to), true, |f| {
             // "Shanks: 0", "0 of 10": there was none.
             if hits == 0 {
                 f.polarity = Polarity::Absent;
@@ -425,11 +425,22 @@ fn give(
     to: usize,
     set: impl Fn(&mut Finding),
 ) {
+    give_to(line, drafts, (from, to), false, set);
+}
+
+/// The same; what `counts` goes to what happened.
+fn give_to(
+    line: &mut Line<'_>,
+    drafts: &mut [Draft],
+    (from, to): (usize, usize),
+    counts: bool,
+    set: impl Fn(&mut Finding),
+) {
     // "Nine began right, not one began left": counted is what happened, if anything did.
     let told = |d: &Draft| !d.is_number && d.finding.what != What::AllWell;
     let sentence_of = |d: &Draft| line.sentence.get(d.at) == line.sentence.get(from);
     let happened = |d: &Draft| told(d) && d.finding.polarity != Polarity::Absent;
-    let any = drafts.iter().any(|d| happened(d) && sentence_of(d));
+    let any = counts && drafts.iter().any(|d| happened(d) && sentence_of(d));
     let usable = |d: &&Draft| if any { happened(d) } else { told(d) };
     let middle = drafts.partition_point(|d| d.at < from);
     let (earlier, later) = drafts.split_at(middle);
