@@ -5,9 +5,10 @@
 
 use super::Pattern;
 use super::clauses::Line;
+use super::club_names::is_number;
 use super::letters::Mark;
 use super::phrases::Word;
-use super::scope::{Mention, add_club, is_number};
+use super::scope::{Mention, add_club};
 use crate::knowledge::lexicon::{Meaning, Role};
 use crate::quantity::Unit;
 

@@ -12,8 +12,9 @@
 use super::Pattern;
 use super::bare_clubs::{bare_digit, is_measured};
 use super::clauses::{Line, is_club};
+use super::club_names::is_number;
 use super::letters::Mark;
-use super::scope::{Mention, add_club, is_number};
+use super::scope::{Mention, add_club};
 use crate::knowledge::lexicon::{Meaning, Reach, Role};
 use crate::vocabulary::{ClubId, GroupId};
 

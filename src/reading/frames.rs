@@ -5,7 +5,8 @@
 //! "just" or a fresh "it's" after what it denied. Doubt covers its whole clause. Wishes, fears and
 //! the past end with their clause or at "now" and "but", and carry over "and"; what "was" is past
 //! only if the sentence goes on with "now"; conditions and
-//! other people reach to the end of the sentence. Which phrases do what stands in the lexicon.
+//! other people reach to the end of the sentence. What has stopped, turned into something else or come
+//! back colours what was told before it. Which phrases do what stands in the lexicon.
 
 use super::Why;
 use super::clauses::Line;
@@ -558,12 +559,14 @@ fn is_over(line: &Line<'_>, at: usize, out: &Frames) -> bool {
     let over = ["sorted", "cured", "fixed", "solved"]
         .iter()
         .any(|w| line.is_word(at, w));
-    is_alone(line, at) || over && !denied && !(at..to).any(|i| is_told(line, i))
+    let (from, _) = line.clause_range(at);
+    // "Used to slice it, not any more."
+    is_alone(line, at, from..to) || over && !denied && !(at..to).any(|i| is_told(line, i))
 }
 
-/// True if the sentence of a phrase holds nothing else: "Not any more."
-fn is_alone(line: &Line<'_>, at: usize) -> bool {
-    line.sentence_range(at).all(|i| {
+/// True if the clause or sentence of a phrase holds nothing else: "Not any more."
+fn is_alone(line: &Line<'_>, at: usize, mut range: std::ops::Range<usize>) -> bool {
+    range.all(|i| {
         let word = line.words.get(i);
         word.is_some_and(|w| w.filler || w.mark.is_some())
             || line
@@ -649,7 +652,9 @@ fn over_whole_clauses(line: &Line<'_>, out: &mut Frames) {
         if role == Role::NotBefore && !(from..at).any(told) {
             let (before, _) = line.clause_range(from.saturating_sub(1));
             // "I used to top it. Not any more."
-            if is_alone(line, at) || line.sentence.get(before) == line.sentence.get(at) {
+            if is_alone(line, at, line.sentence_range(at))
+                || line.sentence.get(before) == line.sentence.get(at)
+            {
                 from = before;
             }
         }

@@ -30,6 +30,7 @@ mod bare_clubs;
 mod bare_sides;
 mod carried;
 mod clauses;
+mod club_names;
 mod club_ranges;
 mod curve_hand;
 mod distances;

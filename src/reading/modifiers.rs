@@ -181,8 +181,10 @@ fn totals(line: &Line<'_>, drafts: &[Draft], rest: &[Group]) -> Vec<Total> {
             && g.low.fract() == 0.0
     };
     let total = |(place, group): (usize, &Group)| {
-        let hit =
-            group.from > 0 && line.is_word(group.from - 1, "hit") && line.is_word(group.to, "with");
+        let comma = line.words.get(group.to).and_then(|w| w.mark) == Some(Mark::Comma);
+        let hit = group.from > 0
+            && line.is_word(group.from - 1, "hit")
+            && (comma || line.is_word(group.to, "with"));
         let of = match group.counted {
             Some(Counted::Times(of)) => of,
             None if hit && bare(&group) && (3.0..=1000.0).contains(&group.low) => group.low as u16,
@@ -474,9 +476,7 @@ fn give_to(
 
 /// "Whiffed it. Twice on the first hole.": a sentence that opens with how often and tells of no shot.
 fn stands_by_itself(line: &Line<'_>, from: usize, to: usize) -> bool {
-    let sentence = line.sentence.get(from);
-    let start = line.sentence.partition_point(|s| Some(s) < sentence);
-    let end = line.sentence.partition_point(|s| Some(s) <= sentence);
+    let sentence = line.sentence_range(from);
     let empty = |i: usize| {
         let word = line.words.get(i);
         word.is_some_and(|w| w.filler || w.mark.is_some())
@@ -489,7 +489,7 @@ fn stands_by_itself(line: &Line<'_>, from: usize, to: usize) -> bool {
         let more = !place && !empty(i) && line.meaning_at(i).is_some_and(|m| !is_place(m));
         !number && !more
     };
-    (start..from).all(empty) && (to..end).all(silent)
+    (sentence.start..from).all(empty) && (to..sentence.end).all(silent)
 }
 
 /// Words after a count that point back or say when.
