@@ -9,6 +9,7 @@ use super::answer_kinds::{asked, unit_words};
 use super::hand_first::says_the_hand_only;
 use super::note::Note;
 use super::notebook::Wish;
+use super::plain_no::{No, no_of};
 use super::reply::{Block, Question, Reply};
 use super::results::Set;
 use super::talk::Statement;
@@ -46,6 +47,13 @@ impl Session {
         if let Some(reply) = whole {
             answer.reply = reply;
             answer.extras.unused.clear();
+        }
+        if matches!(question, Question::Safety(_)) && answer.reply == Answered::No {
+            answer.reply = match no_of(line) {
+                No::Plain => Answered::No,
+                No::Qualified => Answered::Partly(SELDOM),
+                No::Elsewhere => Answered::Other,
+            };
         }
         if own_telling::denies_something_else(&base, question, &answer, line) {
             answer.reply = Answered::Other;

@@ -399,7 +399,7 @@ impl Session {
         }
     }
 
-    fn compare(&mut self, words: &str) -> Option<Reply> {
+    pub(super) fn compare(&mut self, words: &str) -> Option<Reply> {
         // "Is it better to ... or ...?" asks for no cause.
         if ["better ", "best ", "worse ", "good ", "easier "]
             .iter()
@@ -477,7 +477,7 @@ impl Session {
             .flatten()
     }
 
-    fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {
+    pub(super) fn contrast_reply(&mut self, a: CauseId, b: CauseId) -> Reply {
         let Some((diagnosis, places)) = self.last.clone() else {
             return Reply::note(Note::NothingKnown);
         };
@@ -511,7 +511,7 @@ impl Session {
         }
     }
 
-    fn suppose(&mut self, words: &str) -> Reply {
+    pub(super) fn suppose(&mut self, words: &str) -> Reply {
         let words = words
             .trim_start_matches("that ")
             .trim_start_matches("it is ")

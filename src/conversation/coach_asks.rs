@@ -15,7 +15,10 @@ use super::{Session, command, turn};
 use crate::explanation::flip;
 
 /// Beginnings of a question for the next look or the next question to put.
-const NEXT: [&str; 26] = [
+const NEXT: [&str; 29] = [
+    "what should i measure",
+    "what would you measure",
+    "what do i measure",
     "what would you check",
     "what would you look at",
     "what would you look for",
@@ -150,7 +153,7 @@ impl Session {
     }
 
     /// The blocks, and the question that stands.
-    fn and_the_question(&self, mut blocks: Vec<Block>) -> Reply {
+    pub(super) fn and_the_question(&self, mut blocks: Vec<Block>) -> Reply {
         blocks.extend(self.talk.pending.clone().map(|question| Block::Ask {
             question,
             value: None,

@@ -57,7 +57,8 @@ impl Session {
         self.talk.held = Some(first.caution);
         self.talk.grave |= grave && self.base().caution(first.caution).ask_grave.is_some();
         // Past, mended or "if": ask before warning.
-        let mut blocks = if first.unsure {
+        let childs = self.talk.child && first.about_pain && is_theirs(line);
+        let mut blocks = if first.unsure && !childs {
             Vec::new()
         } else {
             vec![Block::Caution {
@@ -148,4 +149,16 @@ fn clause(line: &str, at: Span) -> Span {
         start: before.rfind(MARKS).map_or(0, |mark| mark + 1),
         end: after.find(MARKS).map_or(line.len(), |mark| at.end + mark),
     }
+}
+
+/// What a grown-up tells of a child now: "his elbow hurts". What was, or might be, is asked about.
+fn is_theirs(line: &str) -> bool {
+    const THEIRS: [&str; 6] = ["his", "her", "he", "she", "their", "they"];
+    const NOT_NOW: [&str; 12] = [
+        "was", "were", "had", "used", "last", "ago", "if", "when", "once", "healed", "better",
+        "might",
+    ];
+    let said = super::names::words(line);
+    let any = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+    any(&THEIRS) && !any(&NOT_NOW)
 }

@@ -44,6 +44,14 @@ const SHOWN: usize = 3;
 const WRITTEN: f64 = 0.7;
 const PHRASED: f64 = 0.5;
 
+/// Words for people and for saying things: no cause sounds like them.
+const PEOPLE: [&str; 34] = [
+    "buddy", "mate", "mates", "friend", "friends", "brother", "sister", "dad", "father", "mum",
+    "mother", "wife", "husband", "partner", "uncle", "son", "daughter", "lady", "ladies", "men",
+    "mens", "senior", "seniors", "junior", "player", "players", "female", "male", "says", "said",
+    "reckons", "thinks", "hes", "shes",
+];
+
 /// A cause that the words sound like.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Heard {
@@ -57,24 +65,23 @@ pub(super) struct Heard {
 /// Everything in the knowledge that a golfer who tells of a cause may sound like: tellings, what is
 /// written about the cause and its check, and the phrasings that hint at it.
 pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
-    let mut texts: Vec<(Option<CauseId>, Cow<'_, str>, f64)> = Vec::new();
+    let mut texts: Vec<(Cow<'_, str>, Vec<Option<CauseId>>, f64)> = Vec::new();
     for telling in &base.tellings {
         let told = telling.told.lines();
-        texts.extend(told.map(|text| (telling.cause, text.into(), 1.0)));
+        texts.extend(told.map(|text| (text.into(), vec![telling.cause], 1.0)));
     }
     for index in 0..base.causes.len() {
         let id = CauseId::from_index(index);
         let cause = base.cause(id);
-        texts.push((Some(id), (&cause.name).into(), WRITTEN));
-        texts.push((Some(id), (&cause.is).into(), WRITTEN));
+        texts.push(((&cause.name).into(), vec![Some(id)], WRITTEN));
+        texts.push(((&cause.is).into(), vec![Some(id)], WRITTEN));
     }
     for (index, check) in base.model.checks.iter().enumerate() {
         let entry = base.check(CheckId::from_index(index));
         let share = 1.0 / check.tells.len().max(1) as f64;
-        for (cause, ..) in &check.tells {
-            texts.push((Some(*cause), (&entry.question).into(), share));
-            texts.push((Some(*cause), (&entry.how).into(), share));
-        }
+        let told: Vec<_> = check.tells.iter().map(|(cause, ..)| Some(*cause)).collect();
+        texts.push(((&entry.question).into(), told.clone(), share));
+        texts.push(((&entry.how).into(), told, share));
     }
     let mut plain: Vec<String> = Vec::new();
     for entry in &base.lexicon.entries {
@@ -84,19 +91,19 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
                 let words: Vec<&str> = entry.says.iter().chain(near).map(String::as_str).collect();
                 let text = words.join(". ");
                 let weight = PHRASED / (causes.len() as f64).sqrt();
-                texts.extend(
-                    causes
-                        .iter()
-                        .map(|c| (Some(*c), text.clone().into(), weight)),
-                );
+                let told = causes.iter().copied().map(Some).collect();
+                texts.push((text.into(), told, weight));
             }
-            Meaning::Word(_) | Meaning::Often(_) | Meaning::Severity(_) => {
-                plain.extend(entry.phrases());
-            }
+            Meaning::Word(_)
+            | Meaning::Often(_)
+            | Meaning::Severity(_)
+            | Meaning::Clubs { .. }
+            | Meaning::Numbered { .. } => plain.extend(entry.phrases()),
             _ => {}
         }
     }
-    Likeness::of(texts, plain.iter().map(String::as_str))
+    let plain = plain.iter().map(String::as_str);
+    Likeness::of(texts, plain.chain(PEOPLE))
 }
 
 impl Session {

@@ -16,15 +16,19 @@ mod arc;
 mod carrying_out;
 mod child;
 mod coach_asks;
+mod coach_forms;
 mod command;
 mod commands;
 mod concepts;
 mod counting;
 mod cures;
+mod fading;
 mod fitting_units;
+mod for_today;
 mod gaps;
 mod hand_first;
 mod held_back;
+mod how_known;
 pub mod learning;
 mod leave;
 mod listening;
@@ -38,10 +42,12 @@ mod openings;
 mod own_telling;
 mod own_word;
 mod placing;
+mod plain_no;
 mod practice;
 mod questions;
 mod reactions;
 mod reply;
+mod result_forms;
 mod result_words;
 mod results;
 mod returning;
@@ -366,6 +372,10 @@ impl Session {
         if let Some(number) = self.set_aside(line) {
             return self.take_back(number);
         }
+        let early = self.faded(line).or_else(|| self.for_today(line));
+        if let Some(reply) = early.or_else(|| self.coach_forms(line)) {
+            return reply;
+        }
         if let Some(said) = command(line)
             && let Some(reply) = self.carry_out(&said, line)
         {
@@ -375,6 +385,7 @@ impl Session {
         let between = between.or_else(|| self.word_and_more(line));
         let between = between.or_else(|| self.either(line));
         let between = between.or_else(|| self.coach_asks(line));
+        let between = between.or_else(|| self.how_known(line));
         let between = between.or_else(|| self.unit_put_right(line));
         let between = between.or_else(|| self.target_read(line));
         let between = between.or_else(|| self.reaction(line));
@@ -517,6 +528,9 @@ impl Session {
         {
             self.rude_or_odd += 1;
             match nearest_command(line) {
+                Some("what if") if line.trim() == "what if" => {
+                    blocks.push(Block::Note(Note::WhatIfNotUnderstood));
+                }
                 Some(name) => {
                     blocks.push(Block::Note(Note::NoSuchCommand(
                         line.trim().to_owned(),

@@ -129,6 +129,10 @@ pub enum Note {
     },
     /// Numbers whose sign their own words contradict: the words.
     SignAgainstWord(Vec<String>),
+    /// What was practised against this helped, and it came back.
+    Faded(CauseId),
+    /// The golfer has tried before what is to be practised against this.
+    TriedAlready(CauseId),
     /// Practice was noted: it helped, or not.
     PractiseNoted(bool),
     /// The practice against this cause was too hard: an easier rung, with so many balls to a count; 0 if

@@ -62,6 +62,20 @@ const GOES_ON: [&str; 44] = [
     "she",
 ];
 
+/// What is seen on film or measured: a "no" before it is said to what was shown last.
+const OBSERVED: [&str; 10] = [
+    "camera",
+    "video",
+    "film",
+    "footage",
+    "pelvis",
+    "radar",
+    "monitor",
+    "measured",
+    "photo",
+    "screenshot",
+];
+
 /// Words that tie no two sentences together: nearly every line has some of them.
 const COMMON: [&str; 62] = [
     "a", "an", "the", "i", "my", "me", "you", "your", "it", "is", "are", "was", "be", "do", "does",
@@ -147,17 +161,34 @@ impl Session {
         let Some(first) = said.first().map(String::as_str) else {
             return false;
         };
+        // "No, it is early extension" insists on a cause.
+        let insists = ["it is ", "its ", "it's ", "it was ", "that is ", "that's "];
+        let plain = rest.to_lowercase();
+        if !yes
+            && insists.iter().any(|i| plain.starts_with(i))
+            && reading
+                .hints
+                .iter()
+                .any(|h| h.polarity == Polarity::Present)
+        {
+            return true;
+        }
         if said.len() < 2 || GOES_ON.contains(&first) {
             return false;
         }
         // "No, it starts ahead", "no, I hit it thin": how it is in place of what was asked.
         let subject = ["the", "my", "mine", "our", "her", "his"].contains(&first)
+            || OBSERVED.contains(&first)
             || first.starts_with(|c: char| c.is_ascii_digit());
         if !yes && !subject {
             return false;
         }
         if shares(&stems_of(&base.check(check).question), rest) {
             return false;
+        }
+        // "No, the camera shows", "no, pelvis moved 2 in": what was seen or measured.
+        if !yes && said.iter().take(2).any(|w| OBSERVED.contains(&w.as_str())) {
+            return true;
         }
         let asked = base.model.checks.get(check.index());
         let tells =

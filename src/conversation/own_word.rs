@@ -19,7 +19,7 @@ use crate::vocabulary::CauseId;
 impl Session {
     /// "It helped", "it did not help"; none if nothing was practised, so that the words are talk.
     pub(super) fn practised(&mut self, helped: bool, line: &str) -> Option<Reply> {
-        let (cause, _) = self.talk.prescribed?;
+        let (cause, drill) = self.talk.prescribed?;
         let before = self.talk.clone();
         let counts = self.counts_on(cause, helped);
         let mut blocks: Vec<Block> = counts.clone().into_iter().map(Block::CountsStand).collect();
@@ -57,6 +57,7 @@ impl Session {
         if helped {
             self.judge();
         } else {
+            self.talk.failed.push(drill);
             self.talk.prescribed = None;
             self.talk.questions_allowed = self.talk.questions + 1;
             self.take_up_again();

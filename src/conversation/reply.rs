@@ -290,6 +290,28 @@ pub enum Block {
     TheLie(CauseId),
     /// A prescription stands already.
     AlreadyPrescribed(CauseId),
+    /// What to do about it in the middle of a round.
+    ForToday {
+        /// Against which cause.
+        cause: CauseId,
+        /// The drill whose thought is given.
+        drill: DrillId,
+    },
+    /// What shows that what is agreed helped.
+    HowKnown {
+        /// Practised against.
+        cause: CauseId,
+        /// How.
+        drill: DrillId,
+        /// What is counted in place of what cause and drill count.
+        count: Option<CountId>,
+        /// The measured range: quantity, from, to.
+        aim: Vec<(QuantityId, Amount, Amount)>,
+        /// Balls for each block.
+        balls: u32,
+        /// What it is to be done with care for.
+        care: Care,
+    },
     /// Numbers of what is practised, held against the ranges aimed at.
     TargetRead(Vec<TargetRead>),
     /// A practice is being counted and stays, whatever was told since.

@@ -9,6 +9,7 @@ use std::sync::LazyLock;
 
 use regex::Regex;
 
+use super::result_forms::plainer;
 use super::result_words::{
     AFTER_ITS_COUNT, ALL_BALLS, CAME_OFF, DAYS, DIVIDES, FELL_SHORT, NUMBER_WORDS, PUT_RIGHT,
     SECOND_THOUGHTS, silent,
@@ -98,8 +99,9 @@ const PLAIN_WORDS: [(&str, Set); 20] = [
 ];
 
 /// Words that say so only where none of the others does; the first of them counts.
-const FAINT_WORDS: [(&str, Set); 9] = [
+const FAINT_WORDS: [(&str, Set); 10] = [
     ("first", Set::Start),
+    ("second", Set::Thought),
     ("was", Set::Start),
     ("were", Set::Start),
     ("from", Set::Start),
@@ -136,16 +138,6 @@ static COUNT: LazyLock<Option<Regex>> = LazyLock::new(|| {
     let good = format!("(?:{})", CAME_OFF.join("|"));
     Regex::new(&format!(
         r"\b({n})\s*(?:(?:were\s+)?{good}\s+(?:ones\s+)?)?(?:/|(?:out\s+)?of|from|in)?\s*(?:the\s+|my\s+)?\b({n})\b"
-    ))
-    .ok()
-});
-
-static WITH: LazyLock<Option<Regex>> = LazyLock::new(|| {
-    let words = NUMBER_WORDS.join("|");
-    let n = format!(r"(?:\d{{1,4}}|{words})");
-    let good = CAME_OFF.join("|");
-    Regex::new(&format!(
-        r"\b({n})(?:\s+(?:balls?|shots|swings))?,?\s+with\s+({n})\s+(?:were\s+)?(?:{good})\b"
     ))
     .ok()
 });
@@ -203,11 +195,7 @@ pub(super) fn read(line: &str) -> Option<Results> {
     if text.len() > 400 {
         return None;
     }
-    // "20 with 9 good" is "9 of 20".
-    let text = WITH.as_ref().map_or_else(
-        || text.clone(),
-        |with| with.replace_all(&text, "$2 of $1").into_owned(),
-    );
+    let text = plainer(&text);
     counts(&text).or_else(|| measured(&text))
 }
 

@@ -64,6 +64,8 @@ pub(super) struct Talk {
     pub(super) lasting: Vec<(CheckId, bool)>,
     pub(super) asked: Vec<CheckId>,
     pub(super) practised: Vec<Tried>,
+    /// Drills that did not help.
+    pub(super) failed: Vec<DrillId>,
     pub(super) pending: Option<Question>,
     /// The check answered last, until something else is told.
     pub(super) answered: Option<CheckId>,
@@ -262,10 +264,13 @@ impl Talk {
     /// The pattern last complained of: the one of the newest line with a present finding. A line
     /// about several leaves the choice to the diagnosis.
     fn focus(&self, base: &KnowledgeBase) -> Option<Pattern> {
+        // A handicap is of no club.
+        let of_the_golfer = |n: reading::Number| base.quantity(n.quantity).id == "handicap";
         let complaint = |s: &&Statement| {
             !s.dropped
                 && s.finding.polarity == Polarity::Present
                 && !matches!(s.finding.what, What::AllWell)
+                && !matches!(s.finding.what, What::Number(n) if of_the_golfer(n))
         };
         let Some(newest) = self.statements.iter().rev().find(complaint).map(|s| s.line) else {
             // Nothing complained of yet: the clubs that are spoken of.
@@ -284,7 +289,7 @@ impl Talk {
                 patterns.push(p);
             }
         }
-        // A handicap is of no club; where one club is named, that is the one.
+        // Where one club is named, that is the one.
         if patterns.iter().any(|p| p.said) {
             patterns.retain(|p| p.said);
         }

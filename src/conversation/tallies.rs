@@ -9,6 +9,7 @@ use super::Session;
 use super::note::Note;
 use super::practice::Current;
 use super::reply::{Block, Question, Reply};
+use super::result_forms::{both_bare, told_as_asked};
 use super::results::{self, Results, Set, Told};
 use crate::lesson::{self, Series, Shots, Stage, Summary, Taken, Tally};
 use crate::quantity::Unit;
@@ -23,6 +24,9 @@ impl Session {
             Some(_) | None => None,
         };
         let waits_for_something_else = self.talk.pending.is_some() && asked.is_none();
+        let as_asked = asked
+            .and_then(|(_, balls)| both_bare(line, balls).or_else(|| self.told_as_asked(line)));
+        let line = as_asked.as_deref().unwrap_or(line);
         let Some(found) = results::read(line) else {
             return self.faults_counted(line, asked);
         };
@@ -37,6 +41,14 @@ impl Session {
             return Some(reply);
         }
         self.results_found(&found, line, asked, waits_for_something_else)
+    }
+
+    /// "Hit 20, 14 started past the ball": the count, in the words that were asked to be counted.
+    fn told_as_asked(&self, line: &str) -> Option<String> {
+        let (cause, drill) = self.talk.prescribed?;
+        let base = self.mind.base();
+        let task = base.task_counting(cause, Some(drill), self.talk.counted);
+        told_as_asked(line, &task.success.count)
     }
 
     /// Takes the count that was entered last back.

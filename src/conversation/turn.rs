@@ -182,6 +182,8 @@ pub(super) fn drills_for(
         given.extend(base.cause(cause).drills.iter().copied().find(grown));
     }
     given.dedup();
+    // What did not help is given again only where there is nothing else.
+    given.sort_by_key(|drill| talk.failed.contains(drill));
     given
 }
 

@@ -25,6 +25,7 @@ const BEING: [&str; 9] = [
 
 impl Session {
     pub(super) fn what_if(&mut self, words: &str) -> Reply {
+        let words = &in_full(words);
         if self.last.is_none() {
             return self.what_if_of_anybody(words);
         }
@@ -219,4 +220,37 @@ fn changes(change: &WhatIfChange, size: f64) -> Vec<Change> {
         Some(Change::Move(*axis, amount))
     });
     moved.collect()
+}
+
+/// Short words whole, and a face or path made square as the number it is.
+fn in_full(words: &str) -> String {
+    const SHORT: [(&str, &str); 8] = [
+        ("fwd", "forward"),
+        ("forwards", "forward"),
+        ("lp", "low point"),
+        ("aoa", "attack angle"),
+        ("pt", "point"),
+        ("square", "0 deg"),
+        ("neutral", "0 deg"),
+        ("zero", "0"),
+    ];
+    let text = words.trim_end_matches(['?', '.', ' ']);
+    let text = [
+        "i fix the ",
+        "he fixes the ",
+        "we fix the ",
+        "i fix my ",
+        "i get the ",
+        "we get the ",
+        "i made the ",
+        "i make the ",
+    ]
+    .iter()
+    .find_map(|w| text.strip_prefix(w))
+    .unwrap_or(text);
+    let whole = text.split(' ').map(|word| {
+        let short = SHORT.iter().find(|(short, _)| *short == word);
+        short.map_or(word, |(_, whole)| whole)
+    });
+    whole.collect::<Vec<_>>().join(" ")
 }

@@ -8,6 +8,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
+use std::sync::Arc;
 
 use sha2::{Digest, Sha256};
 
@@ -22,7 +23,6 @@ use super::entry::{
 use super::files::{Read, Shapes};
 use super::fixed_words::Family;
 use super::ids::Ids;
-use super::lexicon::Lexicon;
 use super::lint::{lint, untried};
 use super::model;
 use super::problem::{Problem, ProblemKind};
@@ -130,7 +130,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         strengths: Vec::new(),
         tellings: Vec::new(),
         program: no_rules,
-        lexicon: Lexicon::default(),
+        lexicon: Arc::default(),
         phrasings: 0,
         usual_group: String::new(),
         hint_trust: BTreeMap::new(),
@@ -222,7 +222,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     // The phrases are the longest part, and nothing else here needs them.
     let phrases = shapes.phrases.take();
     let words_known = shapes.words_known;
-    let ((program, golfers, more), (words, phrasings)) = beside(
+    let ((program, golfers, more), (mut words, phrasings)) = beside(
         || {
             let mut report = Report::default();
             let rules = &shapes.rules.entries;
@@ -233,11 +233,12 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         || lexicon(phrases, &shapes.answers, &base, words_known, report),
     );
     report.problems.extend(more);
-    (base.lexicon, base.phrasings) = (words, phrasings);
-    base.lexicon.well = (base.symptoms.iter().enumerate())
+    base.phrasings = phrasings;
+    words.well = (base.symptoms.iter().enumerate())
         .filter(|(_, symptom)| symptom.well)
         .map(|(place, _)| SymptomId::from_index(place))
         .collect();
+    base.lexicon = Arc::new(words);
     if let Some(program) = program {
         base.program = program;
     }

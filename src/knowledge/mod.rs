@@ -38,6 +38,7 @@ mod yaml_keys;
 mod yaml_text;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use lexicon::Lexicon;
 
@@ -501,7 +502,7 @@ pub struct KnowledgeBase {
     /// The rules, ready to run.
     pub program: Program,
     /// The words golfers use.
-    pub lexicon: Lexicon,
+    pub lexicon: Arc<Lexicon>,
     /// How many phrasings are known.
     pub phrasings: usize,
     /// The group taken where no club was named.

@@ -115,7 +115,9 @@ fn bare_loft(line: &Line<'_>, at: usize, number: f64) -> Option<Mention> {
 pub(super) fn bare_club(line: &Line<'_>, at: usize) -> Option<Mention> {
     let word = line.words.get(at)?;
     let number = word.number?;
-    if word.sign != 0 || number.fract() != 0.0 || word.spelt && number < 2.0 {
+    // "My 9 yr old" is no 9 iron.
+    let taken = word.sign != 0 || line.is_used(at);
+    if taken || number.fract() != 0.0 || word.spelt && number < 2.0 {
         return None;
     }
     if let Some(mention) = bare_loft(line, at, number) {

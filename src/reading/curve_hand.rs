@@ -7,19 +7,71 @@
 
 use crate::vocabulary::Hand;
 
-const HOOKS: [&str; 8] = [
-    "hook", "hooks", "hooking", "hooked", "draw", "draws", "duckhook", "snaphook",
+const HOOKS: [&str; 11] = [
+    "hook",
+    "hooks",
+    "hooking",
+    "hooked",
+    "draw",
+    "draws",
+    "drawing",
+    "duckhook",
+    "snaphook",
+    "duckhooks",
+    "snaphooks",
 ];
-const SLICES: [&str; 7] = [
-    "slice", "slices", "slicing", "sliced", "fade", "fades", "fading",
+const SLICES: [&str; 8] = [
+    "slice", "slices", "slicing", "sliced", "fade", "fades", "fading", "faded",
 ];
-const BENDS: [&str; 16] = [
+const BENDS: [&str; 14] = [
     "curve", "curves", "curving", "curved", "bend", "bends", "bending", "bent", "turn", "turns",
-    "turning", "swerves", "veers", "hooks", "slices", "curls",
+    "turning", "swerves", "veers", "curls",
 ];
 /// Words that may stand between the bend and its side.
-const BETWEEN: [&str; 10] = [
-    "to", "the", "hard", "way", "off", "back", "sharply", "badly", "over", "away",
+const BETWEEN: [&str; 38] = [
+    "to",
+    "the",
+    "hard",
+    "way",
+    "off",
+    "back",
+    "sharply",
+    "badly",
+    "over",
+    "away",
+    "it",
+    "them",
+    "everything",
+    "mine",
+    "ball",
+    "balls",
+    "out",
+    "into",
+    "in",
+    "onto",
+    "on",
+    "my",
+    "miles",
+    "well",
+    "trees",
+    "woods",
+    "rough",
+    "water",
+    "pond",
+    "lake",
+    "bushes",
+    "bunker",
+    "hazard",
+    "fairway",
+    "next",
+    "all",
+    "day",
+    "just",
+];
+/// Words after left or right that make a limb, a foot or a hand of it.
+const OF_A_BODY: [&str; 22] = [
+    "hand", "hands", "handed", "hander", "arm", "foot", "leg", "knee", "hip", "shoulder", "elbow",
+    "wrist", "thumb", "side", "heel", "eye", "ear", "toe", "thigh", "forearm", "ankle", "palm",
 ];
 const DENIES: [&str; 9] = [
     "not", "no", "never", "dont", "doesnt", "isnt", "instead", "used", "lefty",
@@ -27,30 +79,21 @@ const DENIES: [&str; 9] = [
 
 /// The hand that the words of a line leave no choice about.
 pub(super) fn hand_of_curve(line: &str) -> Option<Hand> {
-    let words: Vec<String> = line
-        .to_lowercase()
-        .replace(['\'', '\u{2019}'], "")
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
-        .map(str::to_owned)
+    let plain = line.to_lowercase().replace(['\'', '\u{2019}'], "");
+    let clauses: Vec<Vec<&str>> = plain
+        .split(|c: char| !c.is_alphanumeric() && !c.is_whitespace() && c != '-')
+        .map(|clause| {
+            let words = clause.split(|c: char| !c.is_alphanumeric());
+            words.filter(|w| !w.is_empty()).collect()
+        })
         .collect();
-    let says = |list: &[&str]| words.iter().any(|w| list.contains(&w.as_str()));
+    let says = |list: &[&str]| clauses.iter().flatten().any(|w| list.contains(w));
     let hook = says(&HOOKS);
     if hook == says(&SLICES) || says(&DENIES) {
         return None;
     }
     let mut left = None;
-    for (at, word) in words.iter().enumerate() {
-        if !BENDS.contains(&word.as_str()) {
-            continue;
-        }
-        let rest = words.iter().skip(at + 1);
-        let mut rest = rest.skip_while(|w| BETWEEN.contains(&w.as_str()));
-        let side = match rest.next().map(String::as_str) {
-            Some("left") => true,
-            Some("right") => false,
-            _ => continue,
-        };
+    for side in clauses.iter().flat_map(|clause| sides_bent_to(clause)) {
         if left.is_some_and(|told| told != side) {
             return None;
         }
@@ -63,6 +106,29 @@ pub(super) fn hand_of_curve(line: &str) -> Option<Hand> {
             Hand::Left
         }
     })
+}
+
+/// The sides to which a clause says that the ball bends: true for left.
+fn sides_bent_to(clause: &[&str]) -> Vec<bool> {
+    let bends =
+        |word: &str| BENDS.contains(&word) || HOOKS.contains(&word) || SLICES.contains(&word);
+    let mut out = Vec::new();
+    for (at, word) in clause.iter().enumerate() {
+        if !bends(word) {
+            continue;
+        }
+        let rest = clause.iter().skip(at + 1);
+        let mut rest = rest.skip_while(|w| BETWEEN.contains(w));
+        let left = match rest.next() {
+            Some(&"left") => true,
+            Some(&"right") => false,
+            _ => continue,
+        };
+        if !rest.next().is_some_and(|w| OF_A_BODY.contains(w)) {
+            out.push(left);
+        }
+    }
+    out
 }
 
 #[cfg(test)]
@@ -83,6 +149,16 @@ mod tests {
             ("slice that curves hard to the right", Some(Hand::Right)),
             ("my slice bends left", Some(Hand::Left)),
             ("hooks left every time", Some(Hand::Right)),
+            ("driver, slicing it to the right", Some(Hand::Right)),
+            (
+                "slicing it into the trees on the right all day",
+                Some(Hand::Right),
+            ),
+            ("big hook right with my irons", Some(Hand::Left)),
+            ("my slice starts left", None),
+            ("i slice, right hand grip weak", None),
+            ("slice right hand too strong", None),
+            ("hooked it, left foot slips", None),
             ("driver hook, starts right", None),
             ("a slice, not one that curves right", None),
             ("hook or slice, curves left", None),

@@ -67,11 +67,11 @@ pub struct Sound {
 }
 
 impl Likeness {
-    /// Learns texts about causes, or about none, each with its weight: 1 for what a golfer tells. A
-    /// word that stands in a text more than once counts once. `plain` are the words that say nothing by
-    /// themselves: they count, and are never shown.
+    /// Learns texts, each with the causes it is about, or none, and its weight for them: 1 for what a
+    /// golfer tells of one. A word that stands in a text more than once counts once. `plain` are the
+    /// words that say nothing by themselves: they count, and are never shown.
     pub fn of<'p>(
-        texts: impl IntoIterator<Item = (Option<CauseId>, impl AsRef<str>, f64)>,
+        texts: impl IntoIterator<Item = (impl AsRef<str>, Vec<Option<CauseId>>, f64)>,
         plain: impl IntoIterator<Item = &'p str>,
     ) -> Self {
         let mut out = Self::default();
@@ -79,19 +79,22 @@ impl Likeness {
             .extend(plain.into_iter().map(|word| hashed(START, stem(word))));
         out.plain.sort_unstable();
         let mut heard: Vec<(Feature, Option<CauseId>, f64)> = Vec::new();
-        for (cause, text, weight) in texts {
+        let mut own: Vec<Feature> = Vec::new();
+        for (text, causes, weight) in texts {
             let text = text.as_ref();
-            let mut own: Vec<Feature> = Vec::new();
+            own.clear();
             features(text, told_by(text), |feature, _, _| own.push(feature));
             own.sort_unstable();
             own.dedup();
-            if out.told.len() <= class(cause) {
-                out.told.resize(class(cause) + 1, 0.0);
+            for cause in causes {
+                if out.told.len() <= class(cause) {
+                    out.told.resize(class(cause) + 1, 0.0);
+                }
+                if let Some(told) = out.told.get_mut(class(cause)) {
+                    *told += weight * own.len() as f64;
+                }
+                heard.extend(own.iter().map(|feature| (*feature, cause, weight)));
             }
-            if let Some(told) = out.told.get_mut(class(cause)) {
-                *told += weight * own.len() as f64;
-            }
-            heard.extend(own.into_iter().map(|feature| (feature, cause, weight)));
         }
         out.all = out.told.iter().sum();
         heard.sort_unstable_by(|a, b| (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)));

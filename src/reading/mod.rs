@@ -26,6 +26,7 @@
 )]
 
 mod amounts;
+mod backward;
 mod bare_clubs;
 mod bare_sides;
 mod carried;
@@ -475,6 +476,10 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     let said_hand = matches.iter().find_map(|m| match phrases.meaning(m) {
         Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
         _ => None,
+    });
+    let said_hand = said_hand.filter(|(_, from, _)| {
+        let start = words.get(*from).map_or(0, |w| w.span.start);
+        context.hand.is_none() || !whose::is_a_mates(line.get(..start).unwrap_or(""))
     });
     if let Some((hand, _, _)) = said_hand
         && hand != assumed

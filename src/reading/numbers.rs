@@ -88,6 +88,36 @@ pub(super) fn use_list_numbers(line: &mut Line<'_>) {
             line.use_words(at, at + 1);
         }
     }
+    let numbered = numbered_shots(line);
+    for (from, to) in numbered {
+        line.use_words(from, to);
+    }
+}
+
+/// "Shot 1 attack -1, shot 2 attack -3", "1) fat 2) thin", "1: -1.0 2: +0.5": the words that number the
+/// shots of a list, counted on from 1, as from and to. None if fewer than two follow each other.
+fn numbered_shots(line: &Line<'_>) -> Vec<(usize, usize)> {
+    const SHOTS: [&str; 4] = ["shot", "swing", "ball", "strike"];
+    let mut out: Vec<(usize, usize)> = Vec::new();
+    for at in 0..line.words.len() {
+        let Some(word) = line.words.get(at) else {
+            break;
+        };
+        let counts = word.number.is_some_and(|n| {
+            let next = out.len() as f64 + 1.0;
+            (n - next).abs() < 1e-9 && word.sign == 0 && !word.spelt
+        });
+        let of_a_shot = at
+            .checked_sub(1)
+            .filter(|before| SHOTS.iter().any(|w| line.is_word(*before, w)));
+        let marked = matches!(mark_at(line, at + 1), Some(Mark::Close | Mark::Colon));
+        let opened = at.checked_sub(1).and_then(|i| mark_at(line, i)) == Some(Mark::Open);
+        if !counts || line.is_used(at) || !(of_a_shot.is_some() || marked && !opened) {
+            continue;
+        }
+        out.push((of_a_shot.unwrap_or(at), at + 1 + usize::from(marked)));
+    }
+    if out.len() < 2 { Vec::new() } else { out }
 }
 
 /// All groups of the line, in order; their words are not yet used up.

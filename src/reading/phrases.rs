@@ -13,10 +13,14 @@ mod asked;
 mod near;
 mod search;
 mod spoken;
+mod tree;
 
 pub(super) use near::WordGroup;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use tree::{Growing, Tree};
 
 use super::Span;
 use super::letters::{self, Kind, Mark};
@@ -41,14 +45,9 @@ const STRETCH: usize = 3;
 /// A compiled lexicon: made once, then read from.
 #[derive(Debug, Clone)]
 pub struct Phrases {
-    pub(super) lexicon: Lexicon,
+    pub(super) lexicon: Arc<Lexicon>,
     pub(super) vocabulary: Vocabulary,
-    /// Where the edges of each node begin; one more at the end.
-    starts: Vec<u32>,
-    /// Symbol and the node it leads to, sorted for each node.
-    edges: Vec<(Symbol, u32)>,
-    /// Entry of each node, if a phrase ends there.
-    ends: Vec<Option<u16>>,
+    tree: Tree,
     glued: BTreeMap<Symbol, u16>,
     after_number: BTreeMap<Symbol, u16>,
     /// Symbols of words that may stand inside any phrase.
@@ -76,65 +75,14 @@ pub struct Phrases {
     same: Vec<(Vec<Symbol>, Symbol)>,
     /// First words of those.
     merging: Vec<bool>,
+    /// Their places by first word, in order.
+    same_from: BTreeMap<Symbol, Vec<usize>>,
     /// Left (false) or right (true).
     sides: BTreeMap<Symbol, bool>,
     /// The same for letters that count only after a number ("10 R").
     sides_after_number: BTreeMap<Symbol, bool>,
     /// Words that lie near each other.
     near: near::Bags,
-}
-
-/// Phrases on their way into the tree.
-#[derive(Debug, Default)]
-struct Told {
-    /// The symbols of all phrases, end to end.
-    symbols: Vec<Symbol>,
-    phrases: Vec<Phrase>,
-}
-
-/// One of them.
-#[derive(Debug, Clone, Copy)]
-struct Phrase {
-    /// Its first symbols as one number that sorts as they do.
-    head: u64,
-    start: u32,
-    length: u16,
-    entry: u16,
-    /// It minds if another entry has the phrase.
-    claims: bool,
-    /// Which phrasing of the entry, and which of its choices.
-    says: (u16, u16),
-}
-
-impl Told {
-    fn of(&self, phrase: &Phrase) -> &[Symbol] {
-        let start = phrase.start as usize;
-        let end = start + usize::from(phrase.length);
-        self.symbols.get(start..end).unwrap_or(&[])
-    }
-
-    fn push(&mut self, symbols: &[Symbol], entry: u16, claims: bool, says: (usize, usize)) {
-        let digit = |at: usize| {
-            symbols
-                .get(at)
-                .map_or(0, |symbol| u64::from(*symbol).saturating_add(1).min(0xffff))
-        };
-        let phrase = Phrase {
-            head: (0..4).fold(0, |head, at| head << 16 | digit(at)),
-            start: self.symbols.len() as u32,
-            length: symbols.len().min(usize::from(u16::MAX)) as u16,
-            entry,
-            claims,
-            says: (says.0 as u16, says.1 as u16),
-        };
-        let before = self.phrases.last();
-        // Choices of fillers come to the same phrase.
-        if before.is_some_and(|b| b.entry == entry && self.of(b) == symbols) {
-            return;
-        }
-        self.symbols.extend_from_slice(symbols);
-        self.phrases.push(phrase);
-    }
 }
 
 /// One word or mark of the line, after words are made plain.
@@ -186,13 +134,11 @@ pub(super) struct Match {
 
 impl Phrases {
     /// Compiles a lexicon; takes milliseconds, so do it once.
-    pub fn compile(lexicon: &Lexicon) -> Self {
+    pub fn compile(lexicon: &Arc<Lexicon>) -> Self {
         let mut out = Self {
-            lexicon: lexicon.clone(),
+            lexicon: Arc::clone(lexicon),
             vocabulary: Vocabulary::default(),
-            starts: Vec::new(),
-            edges: Vec::new(),
-            ends: vec![None],
+            tree: Tree::default(),
             glued: BTreeMap::new(),
             after_number: BTreeMap::new(),
             filler: Vec::new(),
@@ -208,6 +154,7 @@ impl Phrases {
             lofts: None,
             together: Vec::new(),
             same: Vec::new(),
+            same_from: BTreeMap::new(),
             sides: BTreeMap::new(),
             sides_after_number: BTreeMap::new(),
             near: near::Bags::default(),
@@ -216,7 +163,7 @@ impl Phrases {
             out.vocabulary.intern(reserved);
         }
         out.learn_single_words();
-        let mut told = Told::default();
+        let mut tree = Growing::default();
         let meaning_first = |way: bool| {
             lexicon
                 .entries
@@ -225,9 +172,9 @@ impl Phrases {
                 .filter(move |(entry, _)| entry.gives_way() == way)
         };
         for (entry, place) in meaning_first(false).chain(meaning_first(true)) {
-            out.add_entry(entry, place, &mut told);
+            out.add_entry(entry, place, &mut tree);
         }
-        out.grow(&told);
+        out.tree = tree.laid_out();
         out.gather_near();
         for (entry, place) in lexicon.entries.iter().zip(0u16..) {
             match entry.meaning {
@@ -242,84 +189,17 @@ impl Phrases {
         out
     }
 
-    /// Builds the tree from all phrases: sorted, so that each shares the path of the one before.
-    fn grow(&mut self, told: &Told) {
-        let mut sorted: Vec<&Phrase> = told.phrases.iter().collect();
-        // Of two entries with one phrase the first in rank keeps it.
-        sorted.sort_unstable_by(|a, b| {
-            let whole = || told.of(a).cmp(told.of(b)).then(a.start.cmp(&b.start));
-            a.head.cmp(&b.head).then_with(whole)
-        });
-        let mut edges: Vec<(u32, Symbol)> = Vec::new();
-        let mut path: Vec<(Symbol, u32)> = Vec::new();
-        for phrase in sorted {
-            let symbols = told.of(phrase);
-            let shared = path
-                .iter()
-                .zip(symbols)
-                .take_while(|((symbol, _), other)| symbol == *other)
-                .count();
-            path.truncate(shared);
-            let mut node = path.last().map_or(0, |(_, node)| *node);
-            for symbol in symbols.iter().skip(shared) {
-                let next = self.ends.len() as u32;
-                self.ends.push(None);
-                edges.push((node, *symbol));
-                path.push((*symbol, next));
-                node = next;
-            }
-            match self.ends.get_mut(node as usize) {
-                Some(end) if end.is_none() && node != 0 => *end = Some(phrase.entry),
-                Some(Some(other)) if *other != phrase.entry && phrase.claims => {
-                    let says = self.written(phrase);
-                    self.taken.push((phrase.entry, says));
-                }
-                _ => {}
-            }
-        }
-        self.lay_out(&edges);
-    }
-
-    /// The words of a phrase.
-    fn written(&self, phrase: &Phrase) -> String {
-        let (place, number) = phrase.says;
-        let says = self
-            .entry(phrase.entry)
-            .and_then(|entry| entry.says.get(usize::from(place)));
+    /// The words of a phrase: which phrasing of the entry, and which of its choices.
+    fn written(entry: &Entry, (phrasing, choice): (usize, usize)) -> String {
+        let says = entry.says.get(phrasing);
         let all = says.map_or_else(Vec::new, |says| choices(says));
-        all.into_iter().nth(usize::from(number)).unwrap_or_default()
-    }
-
-    /// Puts the edges of each node together. The edge at a place leads to the node one above it, and
-    /// edges of one node come in the order of their symbols.
-    fn lay_out(&mut self, edges: &[(u32, Symbol)]) {
-        self.starts = vec![0; self.ends.len() + 1];
-        for (node, _) in edges {
-            if let Some(count) = self.starts.get_mut(*node as usize + 1) {
-                *count += 1;
-            }
-        }
-        let mut sum = 0;
-        for start in &mut self.starts {
-            sum += *start;
-            *start = sum;
-        }
-        let mut free = self.starts.clone();
-        self.edges = vec![(0, 0); edges.len()];
-        for ((node, symbol), to) in edges.iter().zip(1..) {
-            if let Some(place) = free.get_mut(*node as usize) {
-                if let Some(edge) = self.edges.get_mut(*place as usize) {
-                    *edge = (*symbol, to);
-                }
-                *place += 1;
-            }
-        }
+        all.into_iter().nth(choice).unwrap_or_default()
     }
 
     /// Fillers, number words, merged words and sides must be known before phrases are cut.
     fn learn_single_words(&mut self) {
-        let entries = std::mem::take(&mut self.lexicon.entries);
-        for entry in &entries {
+        let lexicon = Arc::clone(&self.lexicon);
+        for entry in &lexicon.entries {
             let single = matches!(
                 entry.meaning,
                 Meaning::Word(_) | Meaning::Number(_) | Meaning::Side { .. } | Meaning::SameAs(_)
@@ -370,14 +250,14 @@ impl Phrases {
                 }
             }
         }
-        self.lexicon.entries = entries;
-        for (from, _) in &self.same {
-            if let Some(first) = from.first() {
-                set(&mut self.merging, *first);
-            }
-        }
         self.same
             .sort_by_key(|(from, _)| std::cmp::Reverse(from.len()));
+        for (place, (from, _)) in self.same.iter().enumerate() {
+            if let Some(first) = from.first() {
+                set(&mut self.merging, *first);
+                self.same_from.entry(*first).or_default().push(place);
+            }
+        }
     }
 
     fn is_filler(&self, symbol: Symbol) -> bool {
@@ -400,7 +280,7 @@ impl Phrases {
             .filter_map(|(place, says)| Some((self.entry(*place)?.id.as_str(), says.as_str())))
     }
 
-    fn add_entry(&mut self, entry: &Entry, place: u16, told: &mut Told) {
+    fn add_entry(&mut self, entry: &Entry, place: u16, tree: &mut Growing) {
         for says in &entry.glued {
             let symbol = self.vocabulary.intern(&plain(says));
             self.glued.insert(symbol, place);
@@ -441,7 +321,11 @@ impl Phrases {
                 if single && let Some(symbol) = symbols.first() {
                     set(&mut self.filler, *symbol);
                 }
-                told.push(&symbols, place, !entry.gives_way(), (at, number));
+                // Of two entries with one phrase the first in rank keeps it.
+                if tree.add(&symbols, place).is_some() && !entry.gives_way() {
+                    let says = Self::written(entry, (at, number));
+                    self.taken.push((place, says));
+                }
             });
         }
     }
@@ -493,11 +377,19 @@ impl Phrases {
         }
     }
 
+    /// Each pair or word that is read as another, in their order.
     fn merge_symbols(&self, symbols: &mut Vec<Symbol>) {
-        if !symbols.iter().any(|s| is_set(&self.merging, *s)) {
-            return;
-        }
-        for (from, to) in &self.same {
+        let mut done = 0;
+        loop {
+            let firsts = symbols.iter().filter(|s| is_set(&self.merging, **s));
+            let places = firsts.filter_map(|s| self.same_from.get(s)).flatten();
+            let Some(place) = places.copied().filter(|place| *place >= done).min() else {
+                return;
+            };
+            done = place + 1;
+            let Some((from, to)) = self.same.get(place) else {
+                return;
+            };
             let mut at = 0;
             while at + from.len() <= symbols.len() {
                 if symbols.get(at..at + from.len()) == Some(from) {
@@ -637,15 +529,17 @@ impl Phrases {
         let mut at = 0;
         let mut out: Vec<Word> = Vec::with_capacity(words.len());
         while let Some(word) = words.get(at) {
+            let stands = |(from, _): &&(Vec<Symbol>, Symbol)| {
+                from.iter()
+                    .enumerate()
+                    .all(|(i, symbol)| words.get(at + i).and_then(|w| w.symbol) == Some(*symbol))
+            };
             let found = word
                 .symbol
-                .filter(|s| is_set(&self.merging, *s))
-                .and_then(|_| {
-                    self.same.iter().find(|(from, _)| {
-                        from.iter().enumerate().all(|(i, symbol)| {
-                            words.get(at + i).and_then(|w| w.symbol) == Some(*symbol)
-                        })
-                    })
+                .and_then(|s| self.same_from.get(&s))
+                .and_then(|places| {
+                    let mut same = places.iter().filter_map(|place| self.same.get(*place));
+                    same.find(stands)
                 });
             let mut word = word.clone();
             let mut used = 1;
@@ -661,14 +555,6 @@ impl Phrases {
             at += used;
         }
         *words = out;
-    }
-
-    fn step(&self, node: u32, symbol: Symbol) -> Option<u32> {
-        let from = *self.starts.get(node as usize)? as usize;
-        let to = *self.starts.get(node as usize + 1)? as usize;
-        let edges = self.edges.get(from..to)?;
-        let place = edges.binary_search_by_key(&symbol, |(s, _)| *s).ok()?;
-        edges.get(place).map(|(_, node)| *node)
     }
 }
 

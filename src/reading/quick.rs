@@ -168,6 +168,8 @@ fn yes_no(line: &super::clauses::Line<'_>) -> Found {
             _ => {}
         }
         match line.meaning_at(at) {
+            // "Mostly off mats" tells where it was.
+            Some(Meaning::Often(_)) if tells_where(line) => return None,
             Some(Meaning::Often(share)) => {
                 return Some((Reply::Partly(*share), span));
             }
@@ -187,6 +189,25 @@ fn yes_no(line: &super::clauses::Line<'_>) -> Found {
         at = found.map_or(at + 1, |m| m.to.max(at + 1));
     }
     None
+}
+
+/// True if the line names a place that balls were hit from, and says neither yes nor no.
+fn tells_where(line: &super::clauses::Line<'_>) -> bool {
+    const PLACES: [&str; 12] = [
+        "mat",
+        "mats",
+        "range",
+        "course",
+        "grass",
+        "turf",
+        "rough",
+        "fairway",
+        "net",
+        "simulator",
+        "tee",
+        "bunker",
+    ];
+    (0..line.words.len()).any(|at| PLACES.iter().any(|place| line.is_word(at, place)))
 }
 
 /// Words after which "no" before them has answered.

@@ -337,6 +337,16 @@ impl Lookout {
         });
         let only_stiff = |hit: &Hit| heed.about_pain && denied && (hit.from..hit.to).any(stiff);
 
+        // A bad hip that is said not to hurt: the same.
+        let bad = |at: usize| words::BAD.contains(&scope::word(tokens, at));
+        let mut hurts_told = hits.iter().filter(|h| h.role == Role::Hurt && !bad(h.from));
+        let no_hurt_told = hurts_told.all(|h| {
+            let standing = scope::standing(tokens, h.from, h.to, h.from, heed.level);
+            standing == Standing::Void || !free(&h)
+        });
+        let only_bad =
+            |hit: &Hit| heed.about_pain && denied && no_hurt_told && (hit.from..hit.to).any(bad);
+
         let mut said: Option<(Hit, bool)> = None;
         let mut end = 0;
         let mut stiff_alone = heed.about_pain;
@@ -346,7 +356,7 @@ impl Lookout {
             let unsure = match standing {
                 Standing::Void => continue,
                 Standing::Unsure => true,
-                Standing::Sure => only_stiff(&hit),
+                Standing::Sure => only_stiff(&hit) || only_bad(&hit),
             };
             body::ails(tokens, hit.from, hit.to, heed.about_pain, &mut ails);
             stiff_alone &= (hit.from..hit.to).any(stiff);

@@ -36,6 +36,37 @@ impl Whose {
     }
 }
 
+/// "My brother, who is right-handed": the hand said there is no golfer's of this talk. `before` is the
+/// text up to the words of the hand.
+pub(super) fn is_a_mates(before: &str) -> bool {
+    const MATES: [&str; 16] = [
+        "brother",
+        "brothers",
+        "mate",
+        "mates",
+        "buddy",
+        "friend",
+        "friends",
+        "dad",
+        "father",
+        "uncle",
+        "coach",
+        "pro",
+        "boss",
+        "neighbour",
+        "neighbor",
+        "bloke",
+    ];
+    const BACK: usize = 4;
+    let clause = before.rsplit(['.', ';', '!', '?', '\n']).next();
+    let clause = clause.unwrap_or("").to_lowercase();
+    let mut words = clause
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .rev();
+    words.by_ref().take(BACK).any(|w| MATES.contains(&w))
+}
+
 /// Goes over the line once.
 pub(super) fn find(line: &mut Line<'_>, text: &str) -> Whose {
     let words: Vec<String> = line
@@ -418,6 +449,16 @@ impl Said<'_, '_> {
             |from: usize| (from..from + 2).any(|i| matches!(self.word(i), "tall" | "height"));
         if HEAVY.contains(&self.word(next)) && self.number >= 2.0 {
             return Some(next + 1);
+        }
+        // "He's 6'5".
+        let under_12 = |at: usize| {
+            let inches = self.line.words.get(at).and_then(|w| w.number);
+            inches.is_some_and(|n| (0.0..12.0).contains(&n))
+        };
+        if self.whole(4.0, 7.0) && self.mark(next) == Some(Mark::Prime) && under_12(next + 1) {
+            let end = next + 2;
+            let end = end + usize::from(self.mark(end) == Some(Mark::Quote));
+            return Some(end + usize::from(tall(end)));
         }
         let to = past_unit(self.line, self.at);
         let person = AM.contains(&self.back(1)) || matches!(self.back(1), "height");

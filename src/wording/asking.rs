@@ -309,11 +309,7 @@ pub(super) fn prescription(
     }
     page.labelled("Think", format!("\"{}\"", task.cue));
     page.labelled("Do", format!("{}. {}", capital(&drill.name), drill.how));
-    let half = if care.ailing && !care.child {
-        " half swings"
-    } else {
-        ""
-    };
+    let half = half_swings(care);
     page.labelled(
         "First",
         format!(
@@ -321,21 +317,7 @@ pub(super) fn prescription(
             task.success.count
         ),
     );
-    let measured: Vec<String> = aim
-        .iter()
-        .map(|(q, low, high)| {
-            format!(
-                "{} {}",
-                base.quantity(*q).name,
-                range(base, *q, *low, *high, manner)
-            )
-        })
-        .collect();
-    let measured = if measured.is_empty() {
-        String::new()
-    } else {
-        format!(" Measured: {}.", listed(&measured))
-    };
+    let measured = measured(base, aim, manner);
     // A child and whoever stands by need one thing to mind.
     let beware = if drill.children {
         format!("{}.", drill.mistake)
@@ -359,5 +341,78 @@ pub(super) fn prescription(
     page.key(
         "Target",
         format!("{} of {}.{measured}", task.success.need, task.success.of),
+    );
+}
+
+/// What a golfer whom something troubles hits, and nothing for others.
+const fn half_swings(care: Care) -> &'static str {
+    if care.ailing && !care.child {
+        " half swings"
+    } else {
+        ""
+    }
+}
+
+/// The measured ranges that show it worked, as a sentence with a space before it.
+fn measured(base: &KnowledgeBase, aim: &[(QuantityId, Amount, Amount)], manner: Manner) -> String {
+    let ranges: Vec<String> = aim
+        .iter()
+        .map(|(q, low, high)| {
+            let name = &base.quantity(*q).name;
+            format!("{name} {}", range(base, *q, *low, *high, manner))
+        })
+        .collect();
+    if ranges.is_empty() {
+        String::new()
+    } else {
+        format!(" Measured: {}.", listed(&ranges))
+    }
+}
+
+/// What shows that what is agreed helped.
+pub(super) fn how_known(
+    base: &KnowledgeBase,
+    (cause, drill, count): (CauseId, DrillId, Option<CountId>),
+    aim: &[(QuantityId, Amount, Amount)],
+    (balls, care): (u32, Care),
+    manner: Manner,
+    page: &mut Page,
+) {
+    let task = base.task_counting(cause, Some(drill), count);
+    let half = half_swings(care);
+    page.key(
+        "You know by",
+        format!(
+            "the count of {}: {balls}{half} as you are now, then {balls}{half} with the thought. Tell me both, and I say whether they differ by more than luck. Then again tomorrow without the thought: what lasts is yours.",
+            task.success.count
+        ),
+    );
+    page.labelled(
+        "Target",
+        format!(
+            "{} of {}.{}",
+            task.success.need,
+            task.success.of,
+            measured(base, aim, manner)
+        ),
+    );
+}
+
+/// What to do in the middle of a round.
+pub(super) fn for_today(base: &KnowledgeBase, cause: CauseId, drill: DrillId, page: &mut Page) {
+    let task = base.task(cause, Some(drill));
+    page.key(
+        "For today",
+        format!(
+            "one thought, \"{}\", and no more: a round is no place to rebuild a swing. Take the club you trust, swing at three quarters, and aim so that the usual miss can still be played.",
+            task.cue
+        ),
+    );
+    page.labelled(
+        "Then",
+        format!(
+            "I take it for {}. At the range \"practise\" gives a drill and a count that shows whether it is.",
+            base.cause(cause).name
+        ),
     );
 }

@@ -467,13 +467,47 @@ pub(super) fn what_if(
         let gain = (after - before) * 100.0;
         let text = if gain.abs() < 0.5 {
             "About as many clean strikes as now.".to_owned()
+        } else if gain.abs() < 1.5 {
+            let more = if gain > 0.0 { "more" } else { "fewer" };
+            format!("About one {more} clean strike in a hundred.")
         } else if gain > 0.0 {
             format!("About {gain:.0} more clean strikes in a hundred.")
         } else {
             format!("About {:.0} fewer clean strikes in a hundred.", -gain)
         };
-        page.key("So", text);
+        page.key("So", format!("{text}{}", flights_moved(rates)));
     }
+}
+
+/// A change of so many shots in a hundred is worth a word where balls start or curve (elicited).
+const FLIGHTS_WORTH: f64 = 4.5;
+
+/// The two largest changes of where balls start and curve, as a sentence with a space before it; nothing
+/// if none is large.
+fn flights_moved(rates: &[(Event, f64, f64)]) -> String {
+    let name = |event: Event| match event {
+        Event::StartsPush => Some("start to the push side"),
+        Event::StartsPull => Some("start to the pull side"),
+        Event::CurvePushBig => Some("curve far to the push side"),
+        Event::CurvePullBig => Some("curve far to the pull side"),
+        _ => None,
+    };
+    let moved = rates.iter().filter_map(|(event, before, after)| {
+        let by = (after - before) * 100.0;
+        (by.abs() >= FLIGHTS_WORTH).then_some((name(*event)?, by))
+    });
+    let mut moved: Vec<(&str, f64)> = moved.collect();
+    moved.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    moved.truncate(2);
+    if moved.is_empty() {
+        return String::new();
+    }
+    let each = |(name, by): &(&str, f64)| {
+        let more = if *by > 0.0 { "more" } else { "fewer" };
+        format!("{:.0} {more} {name}", by.abs())
+    };
+    let all: Vec<String> = moved.iter().map(each).collect();
+    format!(" {}.", capital(&listed(&all)))
 }
 
 /// The quantity that an axis is, if it is one that can be told.

@@ -231,7 +231,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::WhatIfNotUnderstood => {
             let names: Vec<&str> = base.changes.iter().take(5).map(|c| c.name.as_str()).collect();
             format!(
-                "I cannot change that. I can try: {}, or a cause gone (\"what if I did not sway\").",
+                "I can try: {}, a number put in its place (\"what if path 0\", face, attack or low point), or a cause gone (\"what if I did not sway\").",
                 names.join(", ")
             )
         }
@@ -259,6 +259,14 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             shortened(&words.join("\", \""), 60)
         ),
         Note::HandNoted(Hand::Left) => "Left-handed, noted: right and left are turned round for you.".to_owned(),
+        Note::Faded(cause) => format!(
+            "Helped, and then back: that is how a new movement goes, and it speaks neither for {0} nor against it. Luck alone does the same. Hit the balls without the thought, count them, and tell me: that number says whether any of it stayed.",
+            base.cause(*cause).name
+        ),
+        Note::TriedAlready(cause) => format!(
+            "Then two counts settle it: as you are, and with it. If it changed nothing when done as set up, say \"it did not help\": I take that against {} and look again. \"another drill\" gives another way to the same.",
+            base.cause(*cause).name
+        ),
         Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
         Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),
         Note::Easier { cause, balls } => easier(base, *cause, *balls),

@@ -4,7 +4,7 @@
 //! kind, exact. Every chance is a word and a number; every reason names the golfer's own words.
 
 use super::arc_picture;
-use super::asking::{about_check, ask, easy_only, prescription, verdict};
+use super::asking::{about_check, ask, easy_only, for_today, how_known, prescription, verdict};
 use super::book;
 use super::clashes::clash_line;
 use super::explain;
@@ -278,6 +278,22 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
                 ),
             );
         }
+        Block::ForToday { cause, drill } => for_today(base, *cause, *drill, page),
+        Block::HowKnown {
+            cause,
+            drill,
+            count,
+            aim,
+            balls,
+            care,
+        } => how_known(
+            base,
+            (*cause, *drill, *count),
+            aim,
+            (*balls, *care),
+            manner,
+            page,
+        ),
         Block::TargetRead(reads) => practice::target_read(base, reads, manner, page),
         Block::StaysWith { cause, other } => practice::stays_with(base, *cause, *other, page),
         Block::TheLie(cause) => {

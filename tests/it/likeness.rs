@@ -29,7 +29,7 @@ fn text(words: &[usize]) -> String {
 fn learned(told: &Told) -> Likeness {
     let texts = told
         .iter()
-        .map(|(of, words)| (cause(*of), text(words), 1.0));
+        .map(|(of, words)| (text(words), vec![cause(*of)], 1.0));
     Likeness::of(texts, [])
 }
 
@@ -151,7 +151,7 @@ fn tellings_left_out_sound_like_their_cause() {
     for half in 0..2 {
         let odd = |place: usize| place % 2 == half;
         let kept = all.iter().enumerate().filter(|(i, _)| odd(*i));
-        let likeness = Likeness::of(kept.map(|(_, (c, text))| (*c, *text, 1.0)), []);
+        let likeness = Likeness::of(kept.map(|(_, (c, text))| (*text, vec![*c], 1.0)), []);
         for (cause, text) in all
             .iter()
             .enumerate()
@@ -180,7 +180,11 @@ fn tellings_left_out_sound_like_their_cause() {
 #[test]
 fn the_words_shown_do_not_overlap_and_say_something() {
     let cause = CauseId::from_index(0);
-    let texts = [(Some(cause), "the hole in my glove is in the palm", 1.0)];
+    let texts = [(
+        "the hole in my glove is in the palm",
+        vec![Some(cause)],
+        1.0,
+    )];
     let likeness = Likeness::of(texts, ["the", "in", "is", "my"]);
     let said = "there is a hole in the glove, in the palm";
     let sounds = likeness.compare(said, Hand::Right);

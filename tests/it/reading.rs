@@ -18,7 +18,7 @@ use swingwhy::vocabulary::{Hand, QuantityId};
 
 fn phrases() -> &'static Phrases {
     static PHRASES: std::sync::OnceLock<Phrases> = std::sync::OnceLock::new();
-    PHRASES.get_or_init(|| Phrases::compile(&cases::lexicon()))
+    PHRASES.get_or_init(|| Phrases::compile(&std::sync::Arc::new(cases::lexicon())))
 }
 
 fn read(line: &str) -> Reading {

@@ -8,6 +8,7 @@
 //! Not known here: whether it is denied, and of whom it is said.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use super::{NUMBER, PULL, PUSH, Phrases, Symbol, Word};
 use crate::reading::clauses::Line;
@@ -58,8 +59,8 @@ const NOWHERE: usize = usize::MAX;
 impl Phrases {
     /// Enters the lists of all entries.
     pub(super) fn gather_near(&mut self) {
-        let entries = std::mem::take(&mut self.lexicon.entries);
-        for (entry, place) in entries.iter().zip(0u16..) {
+        let lexicon = Arc::clone(&self.lexicon);
+        for (entry, place) in lexicon.entries.iter().zip(0u16..) {
             if entry.near.is_empty() || entry.near.len() > MOST_LISTS {
                 continue;
             }
@@ -84,7 +85,6 @@ impl Phrases {
                 paired: entry.paired,
             });
         }
-        self.lexicon.entries = entries;
     }
 
     /// The lists of an entry that a word is in.

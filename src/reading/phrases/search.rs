@@ -3,6 +3,7 @@
 //! A phrase may stretch over fillers, over names of clubs and over one denial; a phrase with more
 //! words wins, then the longer stretch, then the one written as in the lexicon.
 
+use super::tree::Tree;
 use super::{LONGEST, Match, NUMBER, PULL, PUSH, Phrases, STRETCH, Symbol, Word};
 use crate::knowledge::lexicon::Meaning;
 use crate::reading::clauses::is_club;
@@ -12,8 +13,7 @@ use crate::vocabulary::Hand;
 impl Phrases {
     /// What a word means by itself.
     pub(in crate::reading) fn alone(&self, symbol: Symbol) -> Option<&Meaning> {
-        let node = self.step(0, symbol)?;
-        let entry = self.ends.get(node as usize).copied().flatten()?;
+        let entry = self.tree.end(self.tree.step(Tree::ROOT, symbol)?)?;
         self.entry(entry).map(|e| &e.meaning)
     }
 
@@ -131,6 +131,18 @@ impl Phrases {
     fn longest(&self, words: &[Word], from: usize, hand: Hand) -> Option<Match> {
         let word = words.get(from)?;
         let letters = self.after_a_number(words, from);
+        // The i of "7i swing direction" begins no "I swing".
+        let of_a_number = from.checked_sub(1).and_then(|i| words.get(i));
+        let of_a_number = of_a_number.is_some_and(|w| w.number.is_some());
+        let club_letter = word.glued
+            && of_a_number
+            && word.symbol.is_some()
+            && word.symbol == self.vocabulary.get("i");
+        let words = if club_letter {
+            words.get(..=from)?
+        } else {
+            words
+        };
         if word.mark == Some(Mark::Hyphen) {
             return None;
         }
@@ -272,7 +284,7 @@ impl Search<'_> {
         let next = self.words.get(at).and_then(|w| w.symbol);
         next.is_some_and(|symbol| {
             (depth >= 2 || self.phrases.is_joint(symbol))
-                && self.phrases.step(node, symbol).is_some()
+                && self.phrases.tree.step(node, symbol).is_some()
         })
     }
 
@@ -303,7 +315,7 @@ impl Search<'_> {
             ate_club,
         } = step;
         if skipped == 0
-            && let Some(entry) = self.phrases.ends.get(node as usize).copied().flatten()
+            && let Some(entry) = self.phrases.tree.end(node)
             && self.phrases.entry(entry).is_some_and(|e| {
                 let stretched = over_club || denied;
                 (!self.clubs_only || is_club(&e.meaning))
@@ -345,23 +357,23 @@ impl Search<'_> {
         if joins && skipped > 0 && on_club.is_some_and(|w| w.club) {
             return;
         }
-        if let Some(next) = word.symbol.and_then(|s| self.phrases.step(node, s)) {
+        if let Some(next) = word.symbol.and_then(|s| self.phrases.tree.step(node, s)) {
             self.walk(next, at + 1, step.onward(true));
         }
         for symbol in &word.stems {
-            if let Some(next) = self.phrases.step(node, *symbol) {
+            if let Some(next) = self.phrases.tree.step(node, *symbol) {
                 self.walk(next, at + 1, step.onward(false));
             }
         }
         if let Some(right) = word.side {
             let push = right == (self.hand == Hand::Right);
             let symbol = if push { PUSH } else { PULL };
-            if let Some(next) = self.phrases.step(node, symbol) {
+            if let Some(next) = self.phrases.tree.step(node, symbol) {
                 self.walk(next, at + 1, step.to_side());
             }
         }
         if word.number.is_some()
-            && let Some(next) = self.phrases.step(node, NUMBER)
+            && let Some(next) = self.phrases.tree.step(node, NUMBER)
         {
             self.walk(next, at + 1, step.onward(true));
         }

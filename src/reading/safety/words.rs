@@ -27,6 +27,9 @@ pub(super) struct Token {
 /// Words of a body that moves badly; said with "doesn't hurt" they are only asked about.
 pub(super) const STIFF: [&str; 5] = ["stiff", "stiffness", "stiffens", "tight", "tightness"];
 
+/// Words for a part that is not what it was, whether it hurts or not.
+pub(super) const BAD: [&str; 4] = ["bad", "dodgy", "gammy", "bum"];
+
 /// Words that may stand inside a phrase: strength, side, swearing.
 const FILLER: &[&str] = &[
     "really",

@@ -1,0 +1,160 @@
+//! "It helped for a bit, then they came back", "I already tried that": words on practice that are neither
+//! a yes nor a no.
+//!
+//! Takes a line while something is agreed to practise; says what it means and leaves what is being
+//! counted as it is. Weighs nothing: what fades speaks neither for nor against a cause.
+
+use super::note::Note;
+use super::reply::{Block, Reply};
+use super::{Session, command, names};
+
+/// Words of help.
+const HELPED: [&str; 8] = [
+    "helped", "worked", "better", "gone", "fixed", "cured", "good", "fine",
+];
+
+/// Ways of saying that it came back.
+const BACK: [&str; 26] = [
+    "came back",
+    "come back",
+    "comes back",
+    "coming back",
+    "crept back",
+    "creeping back",
+    "back again",
+    "its back",
+    "it is back",
+    "theyre back",
+    "they are back",
+    "are back",
+    "is back",
+    "back to normal",
+    "back to square one",
+    "back with a vengeance",
+    "wore off",
+    "worn off",
+    "didnt last",
+    "doesnt last",
+    "never lasts",
+    "lost it again",
+    "returned",
+    "same again",
+    "for a bit then",
+    "started again",
+];
+
+/// Beginnings of "I have tried that".
+const TRIED: [&str; 18] = [
+    "i already tried that",
+    "ive already tried that",
+    "i have already tried that",
+    "already tried that",
+    "i tried that",
+    "tried that",
+    "ive tried that",
+    "i have tried that",
+    "already tried it",
+    "i already tried it",
+    "ive tried it",
+    "been there done that",
+    "i already do that",
+    "i do that already",
+    "i already did that",
+    "ive done that",
+    "done that",
+    "tried this",
+];
+
+/// Words that may follow and say nothing of how it went.
+const WHEN: [&str; 22] = [
+    "already",
+    "before",
+    "last",
+    "year",
+    "years",
+    "ago",
+    "week",
+    "month",
+    "a",
+    "few",
+    "times",
+    "once",
+    "loads",
+    "of",
+    "lots",
+    "many",
+    "many times",
+    "in",
+    "the",
+    "past",
+    "and",
+    "it",
+];
+
+/// True if the line says that it helped and then faded.
+fn fades(text: &str) -> bool {
+    let plain = names::words(text).join(" ");
+    let told = plain.split(' ').any(|w| HELPED.contains(&w));
+    told && BACK.iter().any(|back| plain.contains(back))
+}
+
+/// "I already tried that": whether it is said to have failed; none if the line is something else.
+fn tried(text: &str) -> Option<bool> {
+    let plain = names::words(text).join(" ");
+    let rest = TRIED.iter().find_map(|way| plain.strip_prefix(way))?;
+    let failed = [
+        "didnt work",
+        "didnt help",
+        "no good",
+        "no use",
+        "no joy",
+        "no difference",
+        "never worked",
+    ]
+    .iter()
+    .any(|no| rest.contains(no));
+    let empty = rest.split_whitespace().all(|w| WHEN.contains(&w));
+    (failed || empty).then_some(failed)
+}
+
+impl Session {
+    /// The reply to such a word; none if nothing is agreed or the line is something else.
+    pub(super) fn faded(&mut self, line: &str) -> Option<Reply> {
+        let (cause, _) = self.talk.prescribed?;
+        if self.talk.held.is_some() || line.contains('?') {
+            return None;
+        }
+        let folded = line.replace(['\'', '\u{2019}'], "");
+        let text = command::plain(&folded);
+        if fades(&text) {
+            return Some(self.and_the_question(vec![Block::Note(Note::Faded(cause))]));
+        }
+        if tried(&text)? {
+            return self.practised(false, line);
+        }
+        Some(self.and_the_question(vec![Block::Note(Note::TriedAlready(cause))]))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{fades, tried};
+
+    #[test]
+    fn what_came_back_is_no_help() {
+        for text in [
+            "it helped for a bit then they came back",
+            "it worked monday but today its back",
+            "better at first, then the shanks crept back",
+        ] {
+            assert!(fades(text), "{text}");
+        }
+        for text in ["it helped", "i came back to the course", "weight is back"] {
+            assert!(!fades(text), "{text}");
+        }
+        assert_eq!(tried("i already tried that"), Some(false));
+        assert_eq!(tried("tried that last year didnt work"), Some(true));
+        assert_eq!(tried("tried that drill with the towel, 7 of 20"), None);
+        assert_eq!(tried("i tried a new grip"), None);
+    }
+}
