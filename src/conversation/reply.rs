@@ -273,6 +273,8 @@ pub enum Block {
         practice: Box<Practice>,
         /// What being rid of the likeliest cause would gain, if that is another.
         passed_over: Option<Benefit>,
+        /// It is none of the causes named.
+        unlisted: bool,
         /// The drill.
         drill: DrillId,
         /// What is counted in place of what cause and drill count.

@@ -28,10 +28,15 @@ fn scope_left(reading: &Reading, before: &Pattern) -> Pattern {
         let findings = reading.findings.iter();
         findings.filter(|f| f.pattern == reading.scope)
     };
-    if of_scope().next().is_none() || of_scope().any(|f| bad(&f)) {
+    // "Driver fine, carries 150": a number of what is fine is no complaint.
+    let well = of_scope().any(|f| matches!(f.what, What::AllWell));
+    let symptom = |f: &Finding| bad(&f) && matches!(f.what, What::Symptom(_));
+    let bad_here = of_scope().any(|f| if well { symptom(f) } else { bad(&f) });
+    if of_scope().next().is_none() || bad_here {
         return reading.scope.clone();
     }
-    let told = reading.findings.iter().rfind(bad);
+    let elsewhere = |f: &&Finding| bad(f) && (!well || f.pattern != reading.scope);
+    let told = reading.findings.iter().rfind(elsewhere);
     told.map_or_else(|| before.clone(), |f| f.pattern.clone())
 }
 

@@ -117,6 +117,11 @@ pub(super) fn prescription_of(
         count,
         practice: Box::new(*practice),
         passed_over: passed_over(base, diagnosis),
+        unlisted: {
+            let named = worth_naming(base, &diagnosis.judgement);
+            let mut shown = named.iter().take(NAMED);
+            practice.instead_of.is_none() && !shown.any(|c| c.cause == practice.cause)
+        },
         drill,
         // A child is asked for no numbers.
         aim: if base.drill(drill).children {
@@ -186,6 +191,9 @@ pub(super) fn drills_for(
     given.sort_by_key(|drill| talk.failed.contains(drill));
     given
 }
+
+/// Causes named in a turn at most.
+const NAMED: usize = 3;
 
 /// How much of a turn is said.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

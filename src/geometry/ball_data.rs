@@ -8,7 +8,7 @@
 //! Does not know: where the ball was struck up and down the face, grass between, or wind.
 
 use super::impact::{FaceShare, HeadGear};
-use super::{BALL_RADIUS, GeometryError, Input, length_within, within};
+use super::{BALL_RADIUS, GeometryError, Input, angle_within, length_within, within};
 use crate::quantity::{Angle, Length, Ratio, Speed, Spin};
 
 /// Ball speed over club speed.
@@ -50,6 +50,37 @@ pub fn attack_from_launch(
     let share = FaceShare::Fitted.at(spin_loft)?.base();
     let share = share + within(Input::Share, share_error.base(), -0.5, 0.5)?;
     Ok(launch - spin_loft * share)
+}
+
+/// The dynamic loft behind a launch angle and an attack, with face and path alike: the loft from which the
+/// ball leaves the fitted share of the way (Wood, Henrikson and Broadie 2018). Halving, until the step is
+/// under a millionth of a degree.
+///
+/// # Errors
+/// A launch below the attack, or so far above it that no spin loft up to 60 degrees gives it.
+pub fn loft_from_launch_and_attack(
+    launch: Angle,
+    attack: Angle,
+    share_error: Ratio,
+) -> Result<Angle, GeometryError> {
+    const STEPS: u32 = 30;
+    let most = Angle::degrees(60.0);
+    let error = within(Input::Share, share_error.base(), -0.5, 0.5)?;
+    let above = |spin_loft: Angle| -> Result<Angle, GeometryError> {
+        Ok(spin_loft * (FaceShare::Fitted.at(spin_loft)?.base() + error))
+    };
+    let wanted = launch - attack;
+    angle_within(Input::Loft, wanted, 0.0, above(most)?.as_degrees())?;
+    let (mut low, mut high) = (Angle::ZERO, most);
+    for _ in 0..STEPS {
+        let middle = (low + high) * 0.5;
+        if above(middle)? < wanted {
+            low = middle;
+        } else {
+            high = middle;
+        }
+    }
+    Ok(attack + (low + high) * 0.5)
 }
 
 /// Tilt of the spin axis by a strike `toward_toe` of the middle, times a factor for heads that differ.
@@ -94,7 +125,13 @@ mod tests {
             let launch = launch_angle(loft, attack, FaceShare::Fitted, none).unwrap();
             let down = attack_from_launch(launch, s, none).unwrap();
             assert!((down - attack).abs() < Angle::degrees(0.01));
+            let behind = loft_from_launch_and_attack(launch, attack, none).unwrap();
+            assert!((behind - loft).abs() < Angle::degrees(0.001));
         }
+        let deg = Angle::degrees;
+        let none = Ratio::of_one(0.0);
+        assert!(loft_from_launch_and_attack(deg(-6.0), deg(-4.0), none).is_err());
+        assert!(loft_from_launch_and_attack(deg(45.0), deg(-4.0), none).is_err());
     }
 
     #[test]

@@ -254,6 +254,12 @@ named! {
     loft_from_launch(launch: Angle, spin_loft: Angle; share_error: Ratio = share_error()) -> Angle =
         ball_data::attack_from_launch(launch, spin_loft, share_error).map(|a| a + spin_loft);
 
+    /// `loft_from_launch_and_attack(launch, attack)`: the dynamic loft behind both, with the fitted share of
+    /// the loft, +/- 0.10.
+    loft_from_launch_and_attack(
+        launch: Angle, attack: Angle; share_error: Ratio = share_error()
+    ) -> Angle = ball_data::loft_from_launch_and_attack(launch, attack, share_error);
+
     /// `driver_gear_tilt(strike_across)`: tilt of the spin axis by where a driver is struck, +/- half.
     driver_gear_tilt(strike_across: Length; factor: Ratio = gear_error()) -> Angle =
         ball_data::gear_tilt(strike_across, impact::HeadGear::DRIVER, factor);

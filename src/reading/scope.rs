@@ -357,7 +357,12 @@ impl Scope {
                 && is_bare(line, m)
                 && !before.is_some_and(|b| in_sentence(b) && is_bare(line, b))
         };
-        let named = before.filter(here).or(next.filter(here));
+        // "Driver ok but chunking chips": past the "but" the club that follows.
+        let parted = |m: &&Mention| {
+            next.filter(here).is_some() && (m.to..at).any(|i| line.role_at(i) == Some(Role::Break))
+        };
+        let near = before.filter(here).filter(|m| !parted(m));
+        let named = near.or(next.filter(here));
         if let Some(mention) = named.or(next.filter(follows)).or(before) {
             let mut pattern = self.with_carried(Some(line), mention);
             pattern.part_shot |= self.only_part_shots(line, mention);
@@ -395,15 +400,21 @@ impl Scope {
         at >= self.first_told_from
     }
 
-    /// A chip keeps the wedge that was named before it.
+    /// A chip keeps the wedge that was named before it, and nothing from before a "but".
     fn with_carried(&self, line: Option<&Line<'_>>, mention: &Mention) -> Pattern {
         let mut pattern = mention.pattern.clone();
         if pattern.part_shot && pattern.clubs.is_empty() {
             let full = |m: &&Mention| !m.pattern.part_shot;
-            let earlier = self
-                .clubs
-                .iter()
-                .rfind(|m| m.from < mention.from && full(m));
+            let but = |m: &Mention| {
+                line.is_some_and(|l| {
+                    (m.to..mention.from).any(|i| l.role_at(i) == Some(Role::Break))
+                        && l.sentence.get(m.from) == l.sentence.get(mention.from)
+                })
+            };
+            let earlier = (self.clubs.iter()).rfind(|m| m.from < mention.from && full(m));
+            if earlier.is_some_and(but) && !pattern.groups.is_empty() {
+                return pattern;
+            }
             // "Half swings: fat with the wedge": the club stands after them.
             let later = || {
                 let next = self.clubs.iter().find(|m| m.from > mention.from);

@@ -260,7 +260,7 @@ fn gained(gain: f64) -> String {
 
 pub(super) fn prescription(
     base: &KnowledgeBase,
-    (practice, passed_over): (&Practice, Option<&Benefit>),
+    (practice, passed_over, unlisted): (&Practice, Option<&Benefit>, bool),
     (drill, count): (DrillId, Option<CountId>),
     aim: &[(QuantityId, Amount, Amount)],
     (balls, care): (u32, Care),
@@ -281,9 +281,14 @@ pub(super) fn prescription(
     } else {
         format!("Golfers like you would gain {} in a hundred.", gained(gain))
     };
+    let unlisted = if unlisted && passed_over.is_none() {
+        " It is not among the likeliest, but of what is possible it gains most for its effort."
+    } else {
+        ""
+    };
     page.labelled(
         "Work on",
-        format!("{}: {}. {worth}{upstream}", cause.name, cause.is),
+        format!("{}: {}. {worth}{unlisted}{upstream}", cause.name, cause.is),
     );
     if let Some(other) = passed_over {
         let would = if other.playable <= -0.5 {

@@ -230,13 +230,14 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         Block::Prescription {
             practice,
             passed_over,
+            unlisted,
             drill,
             count,
             aim,
             balls,
             care,
         } => {
-            let what = (&**practice, passed_over.as_ref());
+            let what = (&**practice, passed_over.as_ref(), *unlisted);
             let how = (*drill, *count);
             prescription(base, what, how, aim, (*balls, *care), manner, page);
         }
