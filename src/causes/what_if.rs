@@ -1,7 +1,8 @@
 //! What these golfers would see if something were different.
 //!
 //! Takes the golfers that fit and a list of changes (a cause gone, an axis moved) and reads rates
-//! and axes again, with and without. Leaves the judgement as it is. An axis that other axes follow
+//! and axes again, with and without. Of a cause that goes only the golfers who have it are asked: in the
+//! others nothing changes. Leaves the judgement as it is. An axis that other axes follow
 //! from is moved where it begins: moving the low point moves attack, path and height window with
 //! it, because the whole golfer is worked out again.
 
@@ -14,9 +15,11 @@ use super::shots::{self, EVENTS};
 use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, GroupId};
 
-/// Rates and axes as they are and as they would be: means over golfers like this one.
+/// Rates and axes as they are and as they would be: means over golfers like this one who have what goes.
 #[derive(Debug, Clone, PartialEq)]
 pub struct WhatIf {
+    /// Share of the golfers like this one who have what goes; 1 where nothing goes, or nobody has it.
+    pub share: f64,
     /// Rates now.
     pub before: Vec<(Event, f64)>,
     /// Rates then.
@@ -51,8 +54,13 @@ impl Simulation {
                 }
             }
         }
-        let before = self.means(&judgement.members, group, &[], &[0.0; AXES]);
-        let after = self.means(&judgement.members, group, &gone, &moved);
+        let has = |member: &&Member| gone.iter().any(|cause| member.causes.contains(cause));
+        let with: Vec<&Member> = judgement.members.iter().filter(has).collect();
+        let all: Vec<&Member> = judgement.members.iter().collect();
+        let members = if with.is_empty() { &all } else { &with };
+        let share = members.len() as f64 / all.len().max(1) as f64;
+        let before = self.means(members, group, &[], &[0.0; AXES]);
+        let after = self.means(members, group, &gone, &moved);
         let rates = |m: &Averages| Event::ALL.iter().map(|(e, _)| *e).zip(m.rates).collect();
         let axes = |m: &Averages| {
             Axis::ALL
@@ -62,6 +70,7 @@ impl Simulation {
                 .collect()
         };
         WhatIf {
+            share,
             before: rates(&before),
             after: rates(&after),
             axes_before: axes(&before),
@@ -71,7 +80,7 @@ impl Simulation {
 
     fn means(
         &self,
-        members: &[Member],
+        members: &[&Member],
         group: GroupId,
         gone: &[CauseId],
         moved: &Axes,

@@ -273,6 +273,9 @@ pub(super) fn measured_row(
     measured.then_some(row.value)
 }
 
+/// An effect that golfers with these numbers show with this chance speaks against good numbers (elicited).
+const DOUBTFUL: f64 = 0.4;
+
 /// True where numbers alone were told and all of them are as they should be: inside what a good strike
 /// with the club wants, and nowhere where an effect begins.
 pub(super) fn all_good(base: &KnowledgeBase, diagnosis: &Diagnosis) -> bool {
@@ -309,7 +312,7 @@ pub(super) fn all_good(base: &KnowledgeBase, diagnosis: &Diagnosis) -> bool {
                 })
         });
     let effect = |index: usize| by_number(base, diagnosis, EffectId::from_index(index));
-    let none = (0..base.model.effects.len()).all(|e| effect(e).is_none_or(|p| p < 0.5));
+    let none = (0..base.model.effects.len()).all(|e| effect(e).is_none_or(|p| p < DOUBTFUL));
     let judged = diagnosis
         .evidence
         .iter()

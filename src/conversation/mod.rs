@@ -63,6 +63,7 @@ mod trying;
 mod turn;
 mod two_golfers;
 mod unit_said;
+mod waiting;
 mod ways;
 mod what_if;
 mod worked_out;
@@ -71,7 +72,7 @@ use std::sync::Arc;
 
 use crate::beside::beside;
 use crate::causes::CausesError;
-use crate::causes::model::{Axis, Event, Evidence};
+use crate::causes::model::{Axis, Evidence};
 use crate::diagnosis::{Diagnosis, Mind, diagnose};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Moment;
@@ -103,49 +104,8 @@ pub const LONGEST_LINE: usize = 200_000;
 /// The weight of a self-diagnosis in the lexicon that is nothing special (common practice).
 const USUAL_HINT: f64 = 0.25;
 
-/// Words after which a what-if names the cause that is gone; the longest first.
-const GONE: [&str; 12] = [
-    " there were no ",
-    " does not ",
-    " did not ",
-    " doesn't ",
-    " doesnt ",
-    " didn't ",
-    " didnt ",
-    " without ",
-    " stopped ",
-    " stop ",
-    " never ",
-    " no ",
-];
-
 /// How many steps can be taken back.
 const STEPS_KEPT: usize = 200;
-
-/// Events shown by a what-if.
-const WHAT_IF_EVENTS: [Event; 12] = [
-    Event::Clean,
-    Event::Thin,
-    Event::Topped,
-    Event::SlightlyHeavy,
-    Event::Fat,
-    Event::StartsPush,
-    Event::StartsPull,
-    Event::CurvePushBig,
-    Event::CurvePullBig,
-    Event::Heel,
-    Event::Toe,
-    Event::Shank,
-];
-
-/// Quantities in the order that "what if" shows them, where they move.
-const WHAT_IF_AXES: [Axis; 5] = [
-    Axis::LowPoint,
-    Axis::AttackAngle,
-    Axis::ClubPath,
-    Axis::FaceAngle,
-    Axis::StrikeAcross,
-];
 
 /// A talk about one golfer.
 #[allow(

@@ -20,6 +20,10 @@ impl Session {
     /// "It helped", "it did not help"; none if nothing was practised, so that the words are talk.
     pub(super) fn practised(&mut self, helped: bool, line: &str) -> Option<Reply> {
         let (cause, drill) = self.talk.prescribed?;
+        // Two counts were told, and one thing about them is open: they tell more than a word.
+        if matches!(self.talk.pending, Some(Question::Fresh { .. })) {
+            return Some(self.and_the_question(Vec::new()));
+        }
         let before = self.talk.clone();
         let counts = self.counts_on(cause, helped);
         let mut blocks: Vec<Block> = counts.clone().into_iter().map(Block::CountsStand).collect();

@@ -4,6 +4,7 @@
 
 use super::note::Note;
 use super::target_read::TargetRead;
+pub use super::waiting::Question;
 use super::worked_out::WorkedOut;
 use crate::causes::model::{Axis, Event};
 use crate::causes::{Benefit, CheckValue, Practice, RankedCause};
@@ -63,86 +64,6 @@ pub struct ChainStep {
     pub said: bool,
     /// The rule that worked it out.
     pub rule: Option<crate::rules::RuleIndex>,
-}
-
-/// A question waiting for an answer.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Question {
-    /// A check.
-    Check(CheckId),
-    /// Right- or left-handed.
-    Hand,
-    /// Safety: yes keeps the caution.
-    Safety(CautionId),
-    /// Safety after grave words: only a health professional's leave, a yes, lifts the caution.
-    Leave(CautionId),
-    /// The unit of a number.
-    Unit {
-        /// Which quantity.
-        quantity: QuantityId,
-        /// What would make sense.
-        units: Vec<Unit>,
-        /// The number's words.
-        words: String,
-    },
-    /// Which way a number points.
-    Direction {
-        /// Which quantity.
-        quantity: QuantityId,
-        /// The number's words.
-        words: String,
-    },
-    /// What a number measures.
-    Number {
-        /// What would make sense.
-        quantities: Vec<QuantityId>,
-        /// The number's words.
-        words: String,
-    },
-    /// Which of two meanings.
-    Meaning {
-        /// Of which shots.
-        pattern: crate::reading::Pattern,
-        /// The symptoms it may mean.
-        symptoms: Vec<SymptomId>,
-        /// The causes it may mean.
-        causes: Vec<CauseId>,
-        /// The words.
-        words: String,
-    },
-    /// How many of a block of balls did what was asked.
-    Tally {
-        /// Which block.
-        stage: Stage,
-        /// What is practised.
-        cause: CauseId,
-        /// How; none if this knowledge no longer has the drill.
-        drill: Option<DrillId>,
-        /// What is counted in place of what cause and drill count.
-        count: Option<CountId>,
-        /// Balls asked for.
-        balls: u32,
-    },
-    /// Which block a count was of: with the thought, or as before.
-    WhichSet(Tally),
-    /// Whether the first count was made for the purpose.
-    Fresh {
-        /// The first count.
-        was: Tally,
-        /// The one with the thought.
-        now: Tally,
-    },
-    /// Whether practice was done as set up.
-    Followed(CauseId),
-    /// Whether the golfer's book is really to go.
-    Forget,
-    /// Whether something uncertain is so.
-    Sure {
-        /// The number of the finding.
-        number: usize,
-        /// The words.
-        words: String,
-    },
 }
 
 /// One part of a reply.
@@ -369,6 +290,8 @@ pub enum Block {
     WhatIf {
         /// What was changed: text id of the change with its size, or a cause.
         change: Changed,
+        /// Share of golfers like this one who have the cause that goes.
+        share: f64,
         /// Rates of the events that matter, before and after.
         rates: Vec<(Event, f64, f64)>,
         /// Axes that moved, before and after.

@@ -10,13 +10,54 @@ use super::arc;
 use super::names::{ChangeNamed, Extent, NoChange};
 use super::note::Note;
 use super::reply::{Block, Changed, Reply};
-use super::{GONE, Session, WHAT_IF_AXES, WHAT_IF_EVENTS, names};
+use super::{Session, names};
 use crate::causes::model::{Axis, Change, Event};
 use crate::diagnosis::{Diagnosis, Origin};
 use crate::geometry::named::low_point_from_attack;
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::{Amount, Dimension, Estimate};
 use crate::reading::What;
+
+/// Words after which a what-if names the cause that is gone; the longest first.
+const GONE: [&str; 12] = [
+    " there were no ",
+    " does not ",
+    " did not ",
+    " doesn't ",
+    " doesnt ",
+    " didn't ",
+    " didnt ",
+    " without ",
+    " stopped ",
+    " stop ",
+    " never ",
+    " no ",
+];
+
+/// Events shown by a what-if.
+const WHAT_IF_EVENTS: [Event; 12] = [
+    Event::Clean,
+    Event::Thin,
+    Event::Topped,
+    Event::SlightlyHeavy,
+    Event::Fat,
+    Event::StartsPush,
+    Event::StartsPull,
+    Event::CurvePushBig,
+    Event::CurvePullBig,
+    Event::Heel,
+    Event::Toe,
+    Event::Shank,
+];
+
+/// Quantities in the order that "what if" shows them, where they move.
+const WHAT_IF_AXES: [Axis; 5] = [
+    Axis::LowPoint,
+    Axis::AttackAngle,
+    Axis::ClubPath,
+    Axis::FaceAngle,
+    Axis::StrikeAcross,
+];
 
 /// Words of being, between the name of a number and the number.
 const BEING: [&str; 9] = [
@@ -101,6 +142,7 @@ impl Session {
             blocks: vec![
                 Block::WhatIf {
                     change: changed,
+                    share: result.share,
                     rates,
                     axes,
                 },

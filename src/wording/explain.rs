@@ -398,7 +398,7 @@ const fn event_name(event: Event) -> &'static str {
 /// Shots in a hundred before and after a change.
 pub(super) fn what_if(
     base: &KnowledgeBase,
-    change: &Changed,
+    (change, share): (&Changed, f64),
     rates: &[(Event, f64, f64)],
     axes: &[(Axis, Amount, Amount)],
     manner: Manner,
@@ -420,7 +420,11 @@ pub(super) fn what_if(
             let name = &base.quantity(quantity).name;
             format!("{name} {}", amount(base, quantity, *value, manner))
         }),
-        Changed::Without(cause) => format!("without {}", base.cause(*cause).name),
+        Changed::Without(cause) => format!(
+            "without {}, for the {} in 100 like you who have it",
+            base.cause(*cause).name,
+            (share * 100.0).round().max(1.0)
+        ),
     };
     page.labelled("What if", format!("{name}, everything else as it is:"));
     let moved: Vec<String> = axes

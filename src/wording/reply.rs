@@ -364,9 +364,10 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
         }
         Block::WhatIf {
             change,
+            share,
             rates,
             axes,
-        } => explain::what_if(base, change, rates, axes, manner, page),
+        } => explain::what_if(base, (change, *share), rates, axes, manner, page),
         Block::Numbers(diagnosis) => explain::numbers(base, diagnosis, manner, page),
         Block::Known(heard) => {
             page.text("So far I have:");

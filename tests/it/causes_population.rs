@@ -335,10 +335,17 @@ fn taking_a_cause_away_takes_what_it_brought_about() {
     let benefit = simulation.benefits(&judged, &[cause("p_dip")])[0];
     let gained =
         100.0 * (what_if.after[Event::Clean as usize].1 - what_if.before[Event::Clean as usize].1);
+    // Of those who have it; the benefit is of all.
     assert!(
-        (benefit.clean - gained).abs() < 0.01,
-        "{} {gained}",
-        benefit.clean
+        what_if.share > 0.0 && what_if.share < 1.0,
+        "{}",
+        what_if.share
+    );
+    assert!(
+        (benefit.clean - gained * what_if.share).abs() < 0.01,
+        "{} {gained} {}",
+        benefit.clean,
+        what_if.share
     );
 }
 
