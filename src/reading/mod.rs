@@ -52,6 +52,7 @@ pub mod quick;
 mod repeats;
 pub mod safety;
 mod scope;
+mod shot_list;
 mod signs;
 mod spelling;
 mod tables;
@@ -507,7 +508,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
                 .push(Correction::Hand { to: hand, said });
         }
     }
-    numbers::use_list_numbers(&mut cut);
+    let numbered = numbers::use_list_numbers(&mut cut);
     let whose = whose::find(&mut cut, line);
     let found = scope::Scope::find(&mut cut, &context.scope);
     let frames = frames::frames(&cut);
@@ -525,6 +526,9 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         hand,
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
+    if numbered {
+        shot_list::pool(&mut reading);
+    }
     put_right::sides(&mut cut, context, &mut reading);
     bare_sides::ask(&mut cut, &parts, &mut reading);
     whose.join_hints(&mut cut, &reading);

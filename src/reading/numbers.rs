@@ -47,8 +47,8 @@ impl Group {
 }
 
 /// Uses up the numbers of a list written line by line ("1 pull", "2 pull", "3 good") and those
-/// that a phrase of the stop list holds ("on hole 12").
-pub(super) fn use_list_numbers(line: &mut Line<'_>) {
+/// that a phrase of the stop list holds ("on hole 12"). True if the shots of a list are numbered.
+pub(super) fn use_list_numbers(line: &mut Line<'_>) -> bool {
     for found in line.matches.clone() {
         if found.words >= 2
             && matches!(
@@ -89,9 +89,10 @@ pub(super) fn use_list_numbers(line: &mut Line<'_>) {
         }
     }
     let numbered = numbered_shots(line);
-    for (from, to) in numbered {
-        line.use_words(from, to);
+    for (from, to) in &numbered {
+        line.use_words(*from, *to);
     }
+    !numbered.is_empty()
 }
 
 /// "Shot 1 attack -1, shot 2 attack -3", "1) fat 2) thin", "1: -1.0 2: +0.5": the words that number the

@@ -11,11 +11,11 @@ use std::collections::BTreeMap;
 
 use super::clauses::Line;
 use super::scope::Scope;
+use super::shot_list::mean_of;
 use super::{
     Finding, Number, Pattern, Phrases, Polarity, Reading, Span, Unclear, What, measures, numbers,
 };
 use crate::knowledge::lexicon::Meaning;
-use crate::quantity::{Amount, Estimate};
 use crate::vocabulary::{Hand, QuantityId};
 
 /// Rows read at most; a longer table is cut and its first rows stand for it.
@@ -322,28 +322,7 @@ fn measure(phrases: &Phrases, text: &str, hand: Hand) -> measures::Measures {
 }
 
 fn pooled(quantity: QuantityId, shots: &Shots) -> Option<(Number, Span)> {
-    let first = shots.numbers.first()?;
     let said = shots.said?;
-    let [_, _, ..] = shots.numbers.as_slice() else {
-        return Some((*first, said));
-    };
-    let n = shots.numbers.len() as f64;
-    let mean = shots.numbers.iter().map(|s| s.value.mean()).sum::<f64>() / n;
-    let sum: f64 = shots
-        .numbers
-        .iter()
-        .map(|s| (s.value.mean() - mean).powi(2))
-        .sum();
-    let spread = (sum / (n - 1.0)).sqrt();
-    let dimension = first.value.dimension();
-    let number = Number {
-        quantity,
-        value: Estimate::from_base(mean, spread / n.sqrt(), dimension).ok()?,
-        unit: first.unit,
-        unit_said: first.unit_said,
-        shots: u16::try_from(shots.numbers.len()).unwrap_or(u16::MAX),
-        spread: Amount::from_base(spread, dimension).ok(),
-        plus: first.plus,
-    };
-    Some((number, said))
+    let number = mean_of(&shots.numbers)?;
+    Some((Number { quantity, ..number }, said))
 }
