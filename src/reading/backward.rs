@@ -95,13 +95,13 @@ fn is_gone(line: &Line<'_>, at: usize) -> bool {
 
 /// "My 5 iron won't get up any more": what was told right before denies something good, and is so now.
 fn cannot_any_more(line: &Line<'_>, at: usize) -> bool {
+    const DENIES: [&str; 9] = [
+        "wont", "cant", "dont", "doesnt", "not", "isnt", "never", "no", "couldnt",
+    ];
     let any_more = line.is_word(at, "anymore") || line.is_word(at, "any");
     let (from, _) = line.clause_range(at);
     let told = (from..at).rev().find(|i| is_told(line, *i));
     let told = told.and_then(|i| line.match_at(i));
-    const DENIES: [&str; 9] = [
-        "wont", "cant", "dont", "doesnt", "not", "isnt", "never", "no", "couldnt",
-    ];
     let denies = |i: usize| DENIES.iter().any(|w| line.is_word(i, w));
     any_more && told.is_some_and(|m| (m.from..m.to).any(denies))
 }

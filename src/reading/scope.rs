@@ -359,7 +359,8 @@ impl Scope {
         };
         // "Driver ok but chunking chips": past the "but" the club that follows.
         let parted = |m: &&Mention| {
-            next.filter(here).is_some() && (m.to..at).any(|i| line.role_at(i) == Some(Role::Break))
+            next.as_ref().is_some_and(here)
+                && (m.to..at).any(|i| line.role_at(i) == Some(Role::Break))
         };
         let near = before.filter(here).filter(|m| !parted(m));
         let named = near.or(next.filter(here));

@@ -29,7 +29,9 @@ pub(super) fn mean_of(numbers: &[Number]) -> Option<Number> {
 /// Makes one of the numbers of each quantity and pattern.
 pub(super) fn pool(reading: &mut Reading) {
     let number = |f: &Finding| match f.what {
-        What::Number(number) if f.polarity == Polarity::Present && number.shots == 1 => Some(number),
+        What::Number(number) if f.polarity == Polarity::Present && number.shots == 1 => {
+            Some(number)
+        }
         _ => None,
     };
     let mut at = 0;
@@ -41,11 +43,8 @@ pub(super) fn pool(reading: &mut Reading) {
         let same = |f: &Finding| {
             f.pattern == first.pattern && number(f).is_some_and(|n| n.quantity == own.quantity)
         };
-        let (others, kept): (Vec<Finding>, Vec<Finding>) = reading
-            .findings
-            .split_off(at)
-            .into_iter()
-            .partition(same);
+        let (others, kept): (Vec<Finding>, Vec<Finding>) =
+            reading.findings.split_off(at).into_iter().partition(same);
         reading.findings.extend(kept);
         let mut all = vec![own];
         all.extend(others.iter().filter_map(number));

@@ -19,7 +19,7 @@ use std::time::Instant;
 use swingwhy::reading::{self, Context, Phrases};
 
 fn main() {
-    let lexicon = cases::lexicon();
+    let lexicon = std::sync::Arc::new(cases::lexicon());
     let start = Instant::now();
     let phrases = Phrases::compile(&lexicon);
     let compile = start.elapsed();

@@ -66,7 +66,10 @@ const ARROWS: &[(&str, &str)] = &[
 /// Library -> the only files that may name it.
 const NAMED_IN: &[(&str, &[&str])] = &[
     ("serde_yaml", &["knowledge/yaml_text.rs"]),
-    ("hashbrown", &["reading/phrases/tree.rs", "reading/spelling.rs"]),
+    (
+        "hashbrown",
+        &["reading/phrases/tree.rs", "reading/spelling.rs"],
+    ),
     ("petgraph", &["causes/graph.rs"]),
     ("rustyline", &["terminal.rs"]),
 ];
