@@ -144,6 +144,7 @@ fn asked(line: &str) -> Option<Asked> {
     let (a, b) = [" vs ", " versus ", " v "]
         .iter()
         .find_map(|w| text.split_once(w))?;
+    // Names of causes have five words at most (elicited).
     let short =
         |s: &str| s.split_whitespace().count() <= 5 && !s.contains(|c: char| c.is_ascii_digit());
     (short(a) && short(b)).then(|| Asked::Compare(format!("{a} or {b}")))

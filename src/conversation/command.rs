@@ -75,7 +75,8 @@ const AFTER: [&str; 10] = [
 /// The text as commands are written: without the words around it, of the golfer, short forms whole.
 fn asked_plainly(text: &str) -> String {
     let mut text = text;
-    loop {
+    // "Ok, what now" is a command before its last word is taken for a mere ending.
+    while said_as(text).is_none() {
         let before = BEFORE.iter().find_map(|word| {
             let rest = text.strip_prefix(word)?;
             rest.starts_with([' ', ','])

@@ -4,9 +4,10 @@
 //! Takes a line while something is agreed to practise; says what it means and leaves what is being
 //! counted as it is. Weighs nothing: what fades speaks neither for nor against a cause.
 
+use super::Session;
+use super::names::spoken;
 use super::note::Note;
 use super::reply::{Block, Reply};
-use super::{Session, command, names};
 
 /// Words of help.
 const HELPED: [&str; 8] = [
@@ -93,14 +94,14 @@ const WHEN: [&str; 22] = [
 
 /// True if the line says that it helped and then faded.
 fn fades(text: &str) -> bool {
-    let plain = names::words(text).join(" ");
+    let plain = spoken(text).join(" ");
     let told = plain.split(' ').any(|w| HELPED.contains(&w));
     told && BACK.iter().any(|back| plain.contains(back))
 }
 
 /// "I already tried that": whether it is said to have failed; none if the line is something else.
 fn tried(text: &str) -> Option<bool> {
-    let plain = names::words(text).join(" ");
+    let plain = spoken(text).join(" ");
     let rest = TRIED.iter().find_map(|way| plain.strip_prefix(way))?;
     let failed = [
         "didnt work",
@@ -124,12 +125,10 @@ impl Session {
         if self.talk.held.is_some() || line.contains('?') {
             return None;
         }
-        let folded = line.replace(['\'', '\u{2019}'], "");
-        let text = command::plain(&folded);
-        if fades(&text) {
+        if fades(line) {
             return Some(self.and_the_question(vec![Block::Note(Note::Faded(cause))]));
         }
-        if tried(&text)? {
+        if tried(line)? {
             return self.practised(false, line);
         }
         Some(self.and_the_question(vec![Block::Note(Note::TriedAlready(cause))]))

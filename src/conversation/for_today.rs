@@ -5,9 +5,10 @@
 
 use std::sync::Arc;
 
+use super::names::spoken;
 use super::note::Note;
 use super::reply::{Block, Reply};
-use super::{Session, command, names, turn};
+use super::{Session, turn};
 
 /// Ways of saying that a round is going on.
 const NOW: [&str; 24] = [
@@ -42,17 +43,19 @@ const HELP: [&str; 12] = [
     "how", "what", "any", "stop", "fix", "help", "quick", "do", "can", "tip", "need", "get",
 ];
 
+/// Words of such a line at most; a longer one tells (elicited).
+const LONGEST: usize = 16;
+
 fn asks(text: &str) -> bool {
-    let plain = names::words(text).join(" ");
+    let plain = spoken(text).join(" ");
     let now = NOW.iter().any(|n| plain.contains(n));
-    now && plain.split(' ').any(|w| HELP.contains(&w)) && plain.split(' ').count() <= 16
+    now && plain.split(' ').any(|w| HELP.contains(&w)) && plain.split(' ').count() <= LONGEST
 }
 
 impl Session {
     /// The reply to a golfer in the middle of a round.
     pub(super) fn for_today(&self, line: &str) -> Option<Reply> {
-        let folded = line.replace(['\'', '\u{2019}'], "");
-        if !asks(&command::plain(&folded)) || self.talk.held.is_some() {
+        if !asks(line) || self.talk.held.is_some() {
             return None;
         }
         // A line that tells of shots as well is taken as told.

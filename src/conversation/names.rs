@@ -24,6 +24,16 @@ pub(super) fn words(text: &str) -> Vec<String> {
         .collect()
 }
 
+/// The words of a line in small letters, with short forms as one word: "didn't" is "didnt".
+pub(super) fn spoken(line: &str) -> Vec<String> {
+    line.to_lowercase()
+        .replace(['\'', '\u{2019}'], "")
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(str::to_owned)
+        .collect()
+}
+
 /// The first letters that forms of a word share: "hanging", "hangs", "hang" -> "hang".
 pub(super) fn stem(word: &str) -> String {
     for ending in ["ing", "ed", "es", "s", "e"] {

@@ -4,7 +4,7 @@
 //! they clear, and "it didn't help" is no answer at all. Takes the line; gives what its "no" is worth.
 //! Knows nothing of what hurts.
 
-use super::names;
+use super::names::spoken;
 
 /// What a "no" says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -73,8 +73,7 @@ const ELSEWHERE: [&str; 12] = [
 
 /// What the "no" of a line is worth.
 pub(super) fn no_of(line: &str) -> No {
-    let folded = line.replace(['\'', '\u{2019}'], "");
-    let said = names::words(&folded);
+    let said = spoken(line);
     let any = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
     let text = said.join(" ");
     if any(&ELSEWHERE) {

@@ -112,6 +112,7 @@ pub(super) fn told_as_asked(line: &str, asked: &str) -> Option<String> {
     let said = telling(at(5)?);
     let asked = telling(asked);
     let known = said.iter().filter(|w| asked.contains(w)).count();
+    // Two words and two thirds of what tells (elicited).
     (known >= 2 && 3 * known >= 2 * said.len()).then(|| format!("{hits} of {balls}"))
 }
 

@@ -8,6 +8,7 @@
 //! these is left to others. Makes no sentence.
 
 use super::Session;
+use super::names::spoken;
 use super::note::Note;
 use super::reply::{Block, Question, Reply};
 use crate::lesson::{self, Entry, Stage};
@@ -40,15 +41,6 @@ const HARD: [&str; 7] = [
 ];
 /// Who cannot do it.
 const CANNOT: [&str; 4] = ["cant", "cannot", "couldnt", "unable"];
-
-fn spoken(line: &str) -> Vec<String> {
-    line.to_lowercase()
-        .replace(['\'', '\u{2019}'], "")
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
-        .map(str::to_owned)
-        .collect()
-}
 
 /// Whether all words are of a list or say nothing.
 fn only(said: &[String], also: &[&str]) -> bool {

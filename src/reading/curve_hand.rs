@@ -3,7 +3,7 @@
 //! A right-hander's hook bends left and a left-hander's right; a slice the other way. Takes a line that
 //! tells of one of the two and of the side it bends to; gives the hand, or none where the line denies
 //! anything, tells of both, or does not say which way the ball bends. A side on which the ball starts
-//! or ends says nothing.
+//! says nothing; one that the bend takes it to ("slicing into the trees on the right") does.
 
 use crate::vocabulary::Hand;
 

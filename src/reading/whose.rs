@@ -57,6 +57,7 @@ pub(super) fn is_a_mates(before: &str) -> bool {
         "neighbor",
         "bloke",
     ];
+    /// Words looked back over (elicited).
     const BACK: usize = 4;
     let clause = before.rsplit(['.', ';', '!', '?', '\n']).next();
     let clause = clause.unwrap_or("").to_lowercase();
