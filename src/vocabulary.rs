@@ -62,6 +62,8 @@ ids!(
     SourceId,
     /// What golfers with a complaint count in practice.
     CountId,
+    /// Where a number stops being usual.
+    LimitId,
 );
 
 /// Which side the golfer plays from. Decides what left and right mean, and nothing else.

@@ -5,7 +5,8 @@
 
 use std::sync::Arc;
 
-use super::answer_kinds::{asked, unit_words};
+use super::answer_kinds::asked;
+use super::completing::{bare_unit, with_name};
 use super::hand_first::says_the_hand_only;
 use super::note::Note;
 use super::notebook::Wish;
@@ -17,7 +18,6 @@ use super::turn::{self, Depth};
 use super::{Session, own_telling, questions, results};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
-use crate::quantity::Unit;
 use crate::reading::quick::{Answer, Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
 use crate::vocabulary::{CauseId, Hand, SymptomId};
@@ -72,6 +72,19 @@ impl Session {
         }
         if !self.apply(question, answer.reply, &mut blocks) {
             return self.no_answer(question, line);
+        }
+        // The unit is known; on which side of the ball is still to be said.
+        if let Some(way @ Question::Direction { .. }) = self.talk.pending.clone()
+            && matches!(question, Question::Unit { .. })
+        {
+            blocks.push(Block::Ask {
+                question: way,
+                value: None,
+            });
+            return Reply {
+                blocks,
+                leave: false,
+            };
         }
         let mut extras = answer.extras;
         if matches!(question, Question::Hand) && self.answer_the_rest(line, &mut blocks) {
@@ -456,7 +469,13 @@ impl Session {
                 | Answered::Option(_),
             ) => return false,
         }
-        self.talk.pending = None;
+        // With its unit a number may still lack its side, which is asked for next.
+        let pending = &self.talk.pending;
+        let asks_on = matches!(question, Question::Unit { .. })
+            && matches!(pending, Some(Question::Direction { .. }));
+        if !asks_on {
+            self.talk.pending = None;
+        }
         true
     }
 
@@ -514,28 +533,6 @@ impl Session {
         open.find(|q| asked_once(q) && !matches!(q, Question::Hand))
     }
 
-    fn settle_unit(
-        &mut self,
-        question: &Question,
-        quantity: crate::vocabulary::QuantityId,
-        words: &str,
-        place: usize,
-        blocks: &mut Vec<Block>,
-    ) -> bool {
-        let Question::Unit { units, .. } = question else {
-            return false;
-        };
-        let Some(unit) = units.get(place) else {
-            return false;
-        };
-        let again = with_unit(&self.base().quantity(quantity).name, words, *unit);
-        let read = self.read_again(&again, blocks);
-        if read {
-            self.same_unit_for_the_rest(units, words, *unit, blocks);
-        }
-        read
-    }
-
     /// Reads words completed by an answer; false if they still say nothing.
     pub(super) fn read_again(&mut self, line: &str, blocks: &mut Vec<Block>) -> bool {
         let reading = self.read(line);
@@ -558,41 +555,6 @@ const fn asked_once(question: &Question) -> bool {
             | Question::Number { .. }
             | Question::Meaning { .. }
     )
-}
-
-/// The words with the name of what they measure, unless they name it.
-pub(super) fn with_name(name: &str, words: &str) -> String {
-    if words.to_lowercase().contains(&name.to_lowercase()) {
-        words.to_owned()
-    } else {
-        format!("{name} {words}")
-    }
-}
-
-/// The words of a number with its unit beside it, whatever follows that.
-pub(super) fn with_unit(name: &str, words: &str, unit: Unit) -> String {
-    let end = words
-        .rfind(|c: char| c.is_ascii_digit())
-        .map_or(words.len(), |at| at + 1);
-    let (number, rest) = words.split_at_checked(end).unwrap_or((words, ""));
-    let again = with_name(name, &format!("{number} {unit} {rest}"));
-    again.trim_end().to_owned()
-}
-
-/// A unit and nothing else: "in", which is a word without meaning anywhere else.
-fn bare_unit(question: &Question, line: &str) -> Option<Answered> {
-    let Question::Unit { units, .. } = question else {
-        return None;
-    };
-    let said = line.trim().trim_end_matches(['.', '!']).to_lowercase();
-    let named = super::unit_said::unit_said(line);
-    if let Some(place) = named.and_then(|(unit, _)| units.iter().position(|u| *u == unit)) {
-        return Some(Answered::Option(place));
-    }
-    units
-        .iter()
-        .position(|u| unit_words(*u).split(' ').any(|w| w == said))
-        .map(Answered::Option)
 }
 
 /// The share of shots from which "often" is a yes, and under which "seldom" is a no (elicited).

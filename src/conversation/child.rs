@@ -40,6 +40,17 @@ const ALWAYS: [&str; 9] = [
     "toddler",
 ];
 
+/// Words before "the kids" or "my son" by which they are company and do not play.
+const COMPANY: [&str; 8] = [
+    "when", "with", "since", "had", "have", "against", "and", "beat",
+];
+
+/// Words that tell of a child, and of more than that it was there.
+const HE: [&str; 14] = [
+    "he", "she", "hes", "he's", "shes", "she's", "his", "her", "him", "who", "whos", "who's",
+    "they", "their",
+];
+
 /// Words that say whose child it is.
 const WHOSE: [&str; 6] = ["my", "our", "her", "his", "their", "the"];
 
@@ -145,6 +156,10 @@ pub(super) fn tells_of_child(line: &str) -> Option<bool> {
         // Said of years gone by: "as a kid".
         let past = i > 1 && at(i - 1) == "a" && matches!(at(i - 2), "as" | "was" | "like");
         let one = !word.trim_end_matches("'s").ends_with('s');
+        // "When the kids came", "playing with my son": company, unless he is told of as well.
+        let told_of = words.iter().any(|w| HE.contains(&w.as_str()));
+        let company = i > 1 && COMPANY.contains(&at(i - 2)) && !told_of;
+        let past = past || company;
         matches!(
             word.as_str(),
             "junior" | "juniors" | "grandkids" | "schoolboy" | "schoolgirl"

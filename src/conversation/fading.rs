@@ -92,9 +92,52 @@ const WHEN: [&str; 22] = [
     "it",
 ];
 
+/// Asks what follows if practice does not help.
+const FAILS: [&str; 12] = [
+    "it doesnt help",
+    "it doesnt work",
+    "it does not help",
+    "it does not work",
+    "that doesnt help",
+    "that doesnt work",
+    "this doesnt help",
+    "this doesnt work",
+    "it fails",
+    "it makes no difference",
+    "it wont help",
+    "nothing changes",
+];
+
+/// True for "what if it doesn't help".
+fn asks_if_it_fails(text: &str) -> bool {
+    let plain = spoken(text).join(" ");
+    let rest = plain
+        .strip_prefix("what if ")
+        .or_else(|| plain.strip_prefix("and if "))
+        .or_else(|| plain.strip_prefix("but what if "))
+        .or_else(|| plain.strip_prefix("and what if "));
+    rest.is_some_and(|rest| FAILS.contains(&rest))
+}
+
+/// Says by itself that what had come is lost.
+const LOST: [&str; 9] = [
+    "gone again",
+    "went again",
+    "lost it again",
+    "its come back again",
+    "as bad as ever",
+    "back to square one",
+    "back with a vengeance",
+    "back where i started",
+    "back to where i was",
+];
+
 /// True if the line says that it helped and then faded.
 fn fades(text: &str) -> bool {
     let plain = spoken(text).join(" ");
+    if LOST.iter().any(|lost| plain.contains(lost)) {
+        return true;
+    }
     let told = plain.split(' ').any(|w| HELPED.contains(&w));
     told && BACK.iter().any(|back| plain.contains(back))
 }
@@ -122,6 +165,9 @@ impl Session {
     /// The reply to such a word; none if nothing is agreed or the line is something else.
     pub(super) fn faded(&mut self, line: &str) -> Option<Reply> {
         let (cause, _) = self.talk.prescribed?;
+        if asks_if_it_fails(line) {
+            return Some(self.and_the_question(vec![Block::Note(Note::IfItFails(cause))]));
+        }
         if self.talk.held.is_some() || line.contains('?') {
             return None;
         }

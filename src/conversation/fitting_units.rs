@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::note::Note;
 use super::reply::Block;
-use super::{Session, answering, arc, talk};
+use super::{Session, arc, completing, talk};
 use crate::geometry::named::attack_from_low_point;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::{Amount, Estimate, Unit};
@@ -66,7 +66,7 @@ impl Session {
             }
         });
         for (quantity, words, unit) in &settled {
-            let again = answering::with_unit(&base.quantity(*quantity).name, words, *unit);
+            let again = completing::with_unit(&base.quantity(*quantity).name, words, *unit);
             if !self.read_again(&again, blocks) {
                 return None;
             }

@@ -44,6 +44,50 @@ const SHOWN: usize = 3;
 const WRITTEN: f64 = 0.7;
 const PHRASED: f64 = 0.5;
 
+/// Words of practice, of place and of order, which tell of no cause either.
+const PASSING: [&str; 40] = [
+    "done",
+    "drill",
+    "drills",
+    "they",
+    "them",
+    "theyre",
+    "already",
+    "made",
+    "hole",
+    "holes",
+    "first",
+    "second",
+    "third",
+    "fourth",
+    "fifth",
+    "sixth",
+    "seventh",
+    "eighth",
+    "ninth",
+    "tenth",
+    "today",
+    "yesterday",
+    "saturday",
+    "sunday",
+    "hockey",
+    "cricket",
+    "tennis",
+    "football",
+    "wife",
+    "stood",
+    "lies",
+    "maybe",
+    "haha",
+    "lol",
+    "seriously",
+    "please",
+    "idea",
+    "play",
+    "lesson",
+    "pupil",
+];
+
 /// Words for people and for saying things: no cause sounds like them.
 const PEOPLE: [&str; 34] = [
     "buddy", "mate", "mates", "friend", "friends", "brother", "sister", "dad", "father", "mum",
@@ -103,7 +147,7 @@ pub(super) fn likeness(base: &KnowledgeBase) -> Likeness {
         }
     }
     let plain = plain.iter().map(String::as_str);
-    Likeness::of(texts, plain.chain(PEOPLE))
+    Likeness::of(texts, plain.chain(PEOPLE).chain(PASSING))
 }
 
 impl Session {

@@ -16,7 +16,7 @@ use super::{Session, arc, returning, talk, turn};
 use crate::diagnosis::Token;
 use crate::explanation::{Entry, hypothesis};
 use crate::reading::Reading;
-use crate::vocabulary::CauseId;
+use crate::vocabulary::{CauseId, QuantityId};
 
 /// Before something that is to be looked for.
 const SEE: [&str; 16] = [
@@ -236,16 +236,26 @@ impl Session {
 
     /// "Is the path left?": the number that a question is about.
     pub(super) fn number_asked(&self, whole: &str) -> Option<KnownNumber> {
-        let base = Arc::clone(self.mind.base());
+        let quantity = self.quantity_named(whole)?;
+        self.known_number(&self.mind.base().quantity(quantity).id.clone())
+    }
+
+    /// The quantity that these words name, by its name or a short word for it.
+    pub(super) fn quantity_named(&self, whole: &str) -> Option<QuantityId> {
+        let base = self.mind.base();
         let said = words(whole);
         let named = |name: &str| words(name).iter().all(|w| said.contains(w));
-        let full = base.quantities.iter().find(|q| named(&q.name));
+        let full = base.quantities.iter().filter(|q| named(&q.name));
+        let full = full.max_by_key(|q| q.name.len());
         let short = [
             ("path", "club_path"),
             ("face", "face_angle"),
             ("attack", "attack_angle"),
             ("lean", "handle_lean"),
             ("bottom", "low_point"),
+            ("launch", "launch_angle"),
+            ("smash", "smash"),
+            ("axis", "axis_tilt"),
         ];
         let id = full.map(|q| q.id.as_str()).or_else(|| {
             let mut short = short.iter();
@@ -253,7 +263,7 @@ impl Session {
                 .find(|(w, _)| said.iter().any(|s| s == w))
                 .map(|(_, id)| *id)
         })?;
-        self.known_number(id)
+        base.find_quantity(id)
     }
 
     /// "What is the difference between X and Y?": what each of them is.

@@ -301,7 +301,8 @@ impl Session {
         if let Some(blocks) = self.brings_about(whole, reading) {
             return Some(blocks);
         }
-        if let Some(good) = self.good_number(whole, reading) {
+        let good = self.good_number(whole, reading);
+        if let Some(good) = good.or_else(|| self.usual_number(whole, reading)) {
             let mut blocks = vec![Block::WorkedOut(good)];
             blocks.extend(answers(reading, whole));
             return Some(blocks);

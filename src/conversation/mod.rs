@@ -19,6 +19,7 @@ mod coach_asks;
 mod coach_forms;
 mod command;
 mod commands;
+mod completing;
 mod concepts;
 mod counting;
 mod cures;
@@ -29,6 +30,7 @@ mod gaps;
 mod hand_first;
 mod held_back;
 mod how_known;
+mod is_that_a_lot;
 pub mod learning;
 mod leave;
 mod listening;
@@ -333,6 +335,12 @@ impl Session {
             return self.take_back(number);
         }
         let early = self.faded(line).or_else(|| self.for_today(line));
+        if let Some(reply) = self.is_that_a_lot(line) {
+            if self.talk != before {
+                self.step(before);
+            }
+            return reply;
+        }
         if let Some(reply) = early.or_else(|| self.coach_forms(line)) {
             return reply;
         }

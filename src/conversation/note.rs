@@ -133,6 +133,8 @@ pub enum Note {
     Faded(CauseId),
     /// The golfer has tried before what is to be practised against this.
     TriedAlready(CauseId),
+    /// What follows if the practice against this does not help.
+    IfItFails(CauseId),
     /// Practice was noted: it helped, or not.
     PractiseNoted(bool),
     /// The practice against this cause was too hard: an easier rung, with so many balls to a count; 0 if

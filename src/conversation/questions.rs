@@ -341,6 +341,17 @@ const WHAT_DOES: [&str; 12] = [
     "creates", "kind", "sort",
 ];
 
+/// What follows the name of a number in a question without its mark: "what low point is good".
+const IS_GOOD: [&str; 7] = [
+    " is good",
+    " is normal",
+    " is usual",
+    " is best",
+    " is ideal",
+    " is right",
+    " is typical",
+];
+
 /// What a line asks; none if it tells, or does more than ask.
 pub(super) fn asks(line: &str) -> Option<Asks> {
     let text = command::plain(line);
@@ -470,6 +481,7 @@ fn begins(text: &str, marked: bool) -> bool {
     let tells = ["which", "who", "when"].contains(&first);
     short
         || first == "what" && second == "else"
+        || first == "what" && IS_GOOD.iter().any(|way| text.contains(way))
         || HELPING.contains(&second) && !tells
         || first == "how" && GOES_ON.contains(&second)
         || first == "what" && WHAT_DOES.contains(&second)

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::note::Note;
 use super::reply::{Block, Heard, Put, Question};
 use super::talk::Statement;
-use super::{Session, USUAL_HINT, answering, child, gaps, turn};
+use super::{Session, USUAL_HINT, child, completing, gaps, turn};
 use crate::causes::model::Axis;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Unit;
@@ -375,7 +375,7 @@ impl Session {
             match quantities.as_slice() {
                 [only] if !played_from(line, *said) => {
                     let again =
-                        answering::with_name(&self.base().quantity(*only).name, &said_words);
+                        completing::with_name(&self.base().quantity(*only).name, &said_words);
                     if self.read_again(&again, blocks) {
                         unused.retain(|w| !said_words.contains(w.as_str()));
                     } else {

@@ -4,7 +4,7 @@
 //! every number of the talk that was taken in the unit of the last one. A unit said once goes for all
 //! numbers of the same line that were left open in the same units.
 
-use super::answering::with_unit;
+use super::completing::with_unit;
 use super::reply::{Block, Question, Reply};
 use super::turn::Depth;
 use super::{Session, command};

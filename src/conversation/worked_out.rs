@@ -4,8 +4,10 @@
 
 use super::reply::AgreedSaid;
 use crate::causes::RankedCause;
-use crate::quantity::Amount;
-use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId, SymptomId};
+use crate::diagnosis::Pattern;
+use crate::knowledge::Reached;
+use crate::quantity::{Amount, Angle};
+use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, LimitId, QuantityId, SymptomId};
 
 /// Something that a cause makes commoner or rarer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -114,6 +116,21 @@ pub enum WorkedOut {
         from: Amount,
         /// To.
         to: Amount,
+    },
+    /// A number against the limits of the usual, or the limits alone.
+    Judged {
+        /// Of what.
+        quantity: QuantityId,
+        /// The number; none where only the usual was asked for.
+        value: Option<Amount>,
+        /// With which club.
+        pattern: Pattern,
+        /// The loft on it.
+        loft: Angle,
+        /// The limits that such clubs have, with how far the number has gone.
+        limits: Vec<(LimitId, Option<Reached>)>,
+        /// The range of a good strike, where one is known.
+        wanted: Option<(Amount, Amount)>,
     },
     /// Where the ball starts and how it bends, by this golfer's numbers.
     Flight {

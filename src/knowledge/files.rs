@@ -13,6 +13,7 @@ use super::counts::CountShape;
 use super::course::{LessonShape, LevelShape};
 use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
+use super::limits::LimitShape;
 use super::overlay::ADDED;
 use super::problem::{Place, Problem, ProblemKind, nearest};
 use super::report::{Place0, Report};
@@ -24,7 +25,7 @@ use super::shapes::{
 use super::yaml::{LARGEST_FILE, SourceFile, read_file};
 use crate::beside::beside;
 
-const SINGLE_FILES: [&str; 15] = [
+const SINGLE_FILES: [&str; 16] = [
     "groups.yaml",
     "clubs.yaml",
     "lies.yaml",
@@ -37,6 +38,7 @@ const SINGLE_FILES: [&str; 15] = [
     "sources.yaml",
     "changes.yaml",
     "counts.yaml",
+    "limits.yaml",
     "strengths.yaml",
     "course/levels.yaml",
     "course/lessons.yaml",
@@ -124,6 +126,7 @@ named!(
     GroupShape,
     LessonShape,
     LevelShape,
+    LimitShape,
     LieShape,
     PopulationShape,
     QuantityShape,
@@ -152,6 +155,7 @@ pub(super) struct Shapes<'a> {
     pub(super) sources: Read<'a, SourceShape>,
     pub(super) changes: Read<'a, ChangeShape>,
     pub(super) counts: Read<'a, CountShape>,
+    pub(super) limits: Read<'a, LimitShape>,
     pub(super) strengths: Read<'a, StrengthShape>,
     pub(super) levels: Read<'a, LevelShape>,
     pub(super) lessons: Read<'a, LessonShape>,
@@ -225,6 +229,7 @@ impl<'a> Files<'a> {
             sources: self.all("sources.yaml", problems),
             changes: self.all("changes.yaml", problems),
             counts: self.all("counts.yaml", problems),
+            limits: self.all("limits.yaml", problems),
             strengths: self.all("strengths.yaml", problems),
             levels: self.all("course/levels.yaml", problems),
             lessons: self.all("course/lessons.yaml", problems),

@@ -47,6 +47,7 @@ impl Ids {
             shapes.answers.ids(report),
             shapes.changes.ids(report),
             shapes.counts.ids(report),
+            shapes.limits.ids(report),
             shapes.strengths.ids(report),
             shapes.rules.ids(report),
             shapes.phrases.ids(report),

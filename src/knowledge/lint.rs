@@ -73,7 +73,7 @@ fn unused(shapes: &Shapes<'_>, base: &KnowledgeBase, report: &mut Report) {
     }
     cite!(
         groups, clubs, population, quantities, symptoms, effects, causes, checks, drills, cautions,
-        answers, changes, strengths, rules
+        answers, changes, limits, strengths, rules
     );
     cited.extend(shapes.lessons.entries.iter().flat_map(|(s, _)| s.sources()));
     each_unused("source", &shapes.sources, report, |shape, at, _| {

@@ -23,6 +23,7 @@ use super::entry::{
 use super::files::{Read, Shapes};
 use super::fixed_words::Family;
 use super::ids::Ids;
+use super::limits;
 use super::lint::{lint, untried};
 use super::model;
 use super::problem::{Problem, ProblemKind};
@@ -123,6 +124,7 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
         answers: Table::default(),
         changes: Table::default(),
         counts: Table::default(),
+        limits: Table::default(),
         sources: Table::default(),
         levels: Table::default(),
         lessons: Table::default(),
@@ -171,6 +173,9 @@ fn build(shapes: &mut Shapes<'_>, hash: String, report: &mut Report) -> Option<K
     });
     base.counts = table(&shapes.counts, |shape, at| {
         counts::count(shape, &ids, at, report)
+    });
+    base.limits = table(&shapes.limits, |shape, at| {
+        limits::limit(shape, &ids, &base.quantities, at, report)
     });
     base.sources = table(&shapes.sources, |shape, _| Source {
         id: shape.id.clone(),

@@ -19,6 +19,7 @@ mod fixed_words;
 mod golfer_shapes;
 mod ids;
 pub mod lexicon;
+mod limits;
 mod lint;
 mod load;
 mod model;
@@ -47,12 +48,13 @@ use crate::quantity::{Amount, Angle, Length, Unit};
 use crate::rules::Program;
 use crate::vocabulary::{
     AnswerId, CauseId, CautionId, CheckId, ClubId, CountId, DrillId, EffectId, GroupId, LieId,
-    QuantityId, SourceId, SymptomId,
+    LimitId, QuantityId, SourceId, SymptomId,
 };
 
 pub use builtin::{builtin, builtin_cases, builtin_files};
 pub use counts::{Count, Ground};
 pub use course::{Lesson, Level, Wish};
+pub use limits::{Limit, Reached};
 pub use lint::slots_of;
 pub use load::{load, load_and_lint, untried_rules};
 pub use number_text::{Written, written};
@@ -491,6 +493,7 @@ pub struct KnowledgeBase {
     pub answers: Table<Answer>,
     pub changes: Table<WhatIfChange>,
     pub counts: Table<Count>,
+    pub limits: Table<Limit>,
     pub sources: Table<Source>,
     pub levels: Table<Level>,
     pub lessons: Table<Lesson>,
@@ -647,4 +650,5 @@ lookups! {
     answers, Answer, AnswerId, answer, find_answer;
     sources, Source, SourceId, source, find_source;
     counts, Count, CountId, count, find_count;
+    limits, Limit, LimitId, limit, find_limit;
 }

@@ -9,6 +9,7 @@ use super::counts::CountShape;
 use super::course::{LessonShape, LevelShape};
 use super::golfer_shapes::{ClubShape, GroupShape, LieShape, PopulationShape};
 use super::lexicon::RawEntry;
+use super::limits::LimitShape;
 use super::rule_shapes::RuleShape;
 use super::shapes::{
     AnswerShape, CauseShape, CautionShape, ChangeShape, CheckShape, DrillShape, EffectShape,
@@ -26,7 +27,7 @@ fn list_of<T: JsonSchema>() -> String {
 type KindOfFile = (&'static str, &'static str, fn() -> String);
 
 /// Every kind of file.
-const KINDS: [KindOfFile; 22] = [
+const KINDS: [KindOfFile; 23] = [
     ("answers", "answers.yaml", list_of::<AnswerShape>),
     ("cases", "a folder of cases", list_of::<CaseShape>),
     ("causes", "causes/*.yaml", list_of::<CauseShape>),
@@ -41,6 +42,7 @@ const KINDS: [KindOfFile; 22] = [
     ("lessons", "course/lessons.yaml", list_of::<LessonShape>),
     ("levels", "course/levels.yaml", list_of::<LevelShape>),
     ("lies", "lies.yaml", list_of::<LieShape>),
+    ("limits", "limits.yaml", list_of::<LimitShape>),
     ("phrases", "phrases/*.yaml", list_of::<RawEntry>),
     ("population", "population.yaml", list_of::<PopulationShape>),
     ("quantities", "quantities.yaml", list_of::<QuantityShape>),

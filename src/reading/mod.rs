@@ -478,9 +478,13 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
         _ => None,
     });
-    let said_hand = said_hand.filter(|(_, from, _)| {
+    let said_hand = said_hand.filter(|(_, from, to)| {
         let start = words.get(*from).map_or(0, |w| w.span.start);
-        context.hand.is_none() || !whose::is_a_mates(line.get(..start).unwrap_or(""))
+        let end = to.checked_sub(1).and_then(|last| words.get(last));
+        let before = line.get(..start).unwrap_or("");
+        let after = end.and_then(|w| line.get(w.span.end..)).unwrap_or("");
+        let mates = context.hand.is_some() && whose::is_a_mates(before);
+        !mates && !whose::has_his_say(before, after)
     });
     if let Some((hand, _, _)) = said_hand
         && hand != assumed

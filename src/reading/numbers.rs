@@ -288,8 +288,9 @@ fn lasts(line: &Line<'_>, at: usize) -> bool {
 }
 
 /// Before "from", these say that a number is no more what it was.
-const MOVED: [&str; 8] = [
-    "up", "down", "gone", "went", "dropped", "fell", "fallen", "risen",
+const MOVED: [&str; 17] = [
+    "up", "down", "gone", "went", "dropped", "fell", "fallen", "risen", "moved", "changed",
+    "improved", "came", "come", "shifted", "rose", "better", "worse",
 ];
 
 /// "2-3", "2 to 3", "between 2 and 3".
@@ -322,7 +323,8 @@ fn range(line: &Line<'_>, group: &mut Group) {
         .and_then(|i| i.checked_sub(1))
         .is_some_and(|i| is(i, &MOVED));
     let now = moved || a > b;
-    if from.is_some() && now && !group.signed && line.role_at(group.to) == Some(Role::To) {
+    if from.is_some() && (moved || now && !group.signed) && line.role_at(group.to) == Some(Role::To)
+    {
         (group.low, group.high) = (b, b);
         group.to = next + 1;
         return;

@@ -169,7 +169,7 @@ fn yes_no(line: &super::clauses::Line<'_>) -> Found {
         }
         match line.meaning_at(at) {
             // "Mostly off mats" tells where it was.
-            Some(Meaning::Often(_)) if tells_where(line) => return None,
+            Some(Meaning::Often(_)) if tells_where(line) || mostly_a_club(line) => return None,
             Some(Meaning::Often(share)) => {
                 return Some((Reply::Partly(*share), span));
             }
@@ -208,6 +208,18 @@ fn tells_where(line: &super::clauses::Line<'_>) -> bool {
         "bunker",
     ];
     (0..line.words.len()).any(|at| PLACES.iter().any(|place| line.is_word(at, place)))
+}
+
+/// "Mostly driver": which club it was, and neither yes nor no.
+fn mostly_a_club(line: &super::clauses::Line<'_>) -> bool {
+    const MOSTLY: [&str; 4] = ["mostly", "mainly", "usually", "chiefly"];
+    /// Longer lines say more than that.
+    const MOST: usize = 4;
+    let words = line.words.iter().filter(|w| w.mark.is_none()).count();
+    let club = |at| matches!(line.meaning_at(at), Some(Meaning::Clubs { .. }));
+    words <= MOST
+        && (0..line.words.len()).any(club)
+        && (0..line.words.len()).any(|at| MOSTLY.iter().any(|w| line.is_word(at, w)))
 }
 
 /// Words after which "no" before them has answered.

@@ -36,6 +36,36 @@ impl Whose {
     }
 }
 
+/// "My lefty mate says", "my brother is left handed and reckons": somebody whose word is told, and whose
+/// hand is no golfer's of this talk. `before` and `after` are the text on both sides of the hand.
+pub(super) fn has_his_say(before: &str, after: &str) -> bool {
+    const SAYS: [&str; 12] = [
+        "says",
+        "said",
+        "say",
+        "told",
+        "tells",
+        "reckons",
+        "reckoned",
+        "thinks",
+        "thought",
+        "suggests",
+        "suggested",
+        "swears",
+    ];
+    /// Words looked forward over (elicited).
+    const ON: usize = 6;
+    let clause = after.split(['.', ';', '!', '?', '\n']).next().unwrap_or("");
+    let clause = clause.to_lowercase();
+    let words = || {
+        clause
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|w| !w.is_empty())
+    };
+    let near = words().take(2).collect::<Vec<_>>().join(" ");
+    (is_a_mates(before) || is_a_mates(&near)) && words().take(ON).any(|w| SAYS.contains(&w))
+}
+
 /// "My brother, who is right-handed": the hand said there is no golfer's of this talk. `before` is the
 /// text up to the words of the hand.
 pub(super) fn is_a_mates(before: &str) -> bool {

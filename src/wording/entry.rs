@@ -130,7 +130,7 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
                 None => rule.kind.clone(),
             },
         );
-    } else if let Some(page_of_club) = group_page(base, id) {
+    } else if let Some(page_of_club) = group_page(base, id).or_else(|| limit_page(base, id)) {
         page = page_of_club;
     } else if let Some(change) = base.changes.place(id) {
         let change = base.changes.iter().nth(change)?;
@@ -161,6 +161,16 @@ pub fn entry_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
         );
     }
     Some(page)
+}
+
+/// The page of a limit.
+fn limit_page(base: &KnowledgeBase, id: &str) -> Option<Page> {
+    let manner = Manner {
+        metric: false,
+        hand: None,
+    };
+    let limit = base.find_limit(id)?;
+    Some(super::limits::page_of(base, limit, manner))
 }
 
 /// The page of a club group or a lie.

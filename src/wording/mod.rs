@@ -16,6 +16,7 @@ mod flight_lines;
 mod heard;
 pub mod json;
 pub mod learning;
+mod limits;
 mod meaning;
 mod metric;
 mod note;

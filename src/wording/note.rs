@@ -263,6 +263,10 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             "Helped, and then back: that is how a new movement goes, and it speaks neither for {0} nor against it. Luck alone does the same. Hit the balls without the thought, count them, and tell me: that number says whether any of it stayed.",
             base.cause(*cause).name
         ),
+        Note::IfItFails(cause) => format!(
+            "Then {} was not it, or not all of it. Give it two counts first, without the thought and with it; if they show nothing, tell me both or say \"it did not help\": I take that against it, say what comes next, and do not send you back to the same drill while there is another.",
+            base.cause(*cause).name
+        ),
         Note::TriedAlready(cause) => format!(
             "Then two counts settle it: as you are, and with it. If it changed nothing when done as set up, say \"it did not help\": I take that against {} and look again. \"another drill\" gives another way to the same.",
             base.cause(*cause).name

@@ -3,11 +3,11 @@
 //! Takes the data; gives lines. Shares are of simulated golfers, so they are called estimates; numbers
 //! of the golfer's own are shown with their range.
 
-use super::book;
 use super::number::{Manner, amount, capital, chance, listed, range};
 use super::page::{Page, shortened};
 use super::practice;
 use super::shift::shifts_of;
+use super::{book, limits};
 use crate::causes::RankedCause;
 use crate::conversation::{Given, KnownNumber, Shares, WorkedOut};
 use crate::knowledge::KnowledgeBase;
@@ -133,6 +133,22 @@ pub(super) fn worked_out(
                 range(base, *quantity, *from, *to, manner)
             ),
         ),
+        WorkedOut::Judged {
+            quantity,
+            value,
+            pattern,
+            loft,
+            limits,
+            wanted,
+        } => {
+            let of = limits::Of {
+                quantity: *quantity,
+                value: *value,
+                pattern,
+                loft: *loft,
+            };
+            limits::judged(base, &of, limits, *wanted, manner, page);
+        }
         WorkedOut::Flight {
             start,
             face_to_path,

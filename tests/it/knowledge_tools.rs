@@ -540,7 +540,7 @@ fn every_built_in_file_fits_its_schema_and_a_misspelt_key_does_not() {
     let schemas: BTreeMap<&str, Value> = schema_kinds()
         .map(|(kind, _)| (kind, serde_json::from_str(&schema(kind).unwrap()).unwrap()))
         .collect();
-    assert_eq!(schemas.len(), 22);
+    assert_eq!(schemas.len(), 23);
     let mut seen = std::collections::BTreeSet::new();
     let cases = builtin_cases().into_iter().map(|mut f| {
         f.path = format!("cases/{}", f.path);
@@ -560,7 +560,7 @@ fn every_built_in_file_fits_its_schema_and_a_misspelt_key_does_not() {
         fits(top, &value, top, &file.path).unwrap();
         seen.insert(kind);
     }
-    assert_eq!(seen.len(), 22);
+    assert_eq!(seen.len(), 23);
     let drills = &schemas["drills"];
     let wrong: Value = serde_yaml::from_str("- id: d_x\n  nmae: x\n").unwrap();
     assert!(fits(drills, &wrong, drills, "").is_err());

@@ -29,6 +29,7 @@ mod layering;
 mod learning;
 mod lesson;
 mod likeness;
+mod limits;
 mod reading;
 mod rule_programs;
 mod rules_examples;
