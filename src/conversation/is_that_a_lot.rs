@@ -15,7 +15,7 @@ use crate::reading::{Polarity, Reading, What};
 use crate::vocabulary::QuantityId;
 
 /// Words by which a number is judged.
-const JUDGES: [&str; 33] = [
+const JUDGES: [&str; 32] = [
     "steep",
     "shallow",
     "lot",
@@ -48,7 +48,6 @@ const JUDGES: [&str; 33] = [
     "decent",
     "alright",
     "level",
-    "right",
 ];
 
 /// What a question of a number begins with.
@@ -92,6 +91,9 @@ const ALONE: usize = 7;
 impl Session {
     /// The reply to a question whether a number is out of the usual; nothing if it asks another thing.
     pub(super) fn is_that_a_lot(&mut self, line: &str) -> Option<Reply> {
+        if self.talk.held.is_some() {
+            return None;
+        }
         let plain = command::plain(line);
         let text = openings::whole_words(questions::bare(&plain));
         let text = text.trim_end_matches(['?', '!', '.', ' ']);
@@ -120,6 +122,8 @@ impl Session {
         let of_that = OF_THAT
             .iter()
             .any(|way| format!("{text} ").starts_with(way));
+        // While something is counted, "is that good?" is of the counts.
+        let of_that = of_that && self.talk.prescribed.is_none();
         if blocks.is_empty() && of_that && text.split(' ').count() <= ALONE {
             blocks = self.judged_before();
         }
