@@ -73,9 +73,8 @@ impl Session {
         if !self.apply(question, answer.reply, &mut blocks) {
             return self.no_answer(question, line);
         }
-        // The unit is known; on which side of the ball is still to be said.
-        if let Some(way @ Question::Direction { .. }) = self.talk.pending.clone()
-            && matches!(question, Question::Unit { .. })
+        if let Some(way) = self.talk.pending.clone()
+            && side_asked_next(question, Some(&way))
         {
             blocks.push(Block::Ask {
                 question: way,
@@ -469,11 +468,7 @@ impl Session {
                 | Answered::Option(_),
             ) => return false,
         }
-        // With its unit a number may still lack its side, which is asked for next.
-        let pending = &self.talk.pending;
-        let asks_on = matches!(question, Question::Unit { .. })
-            && matches!(pending, Some(Question::Direction { .. }));
-        if !asks_on {
+        if !side_asked_next(question, self.talk.pending.as_ref()) {
             self.talk.pending = None;
         }
         true
@@ -543,6 +538,11 @@ impl Session {
         blocks.extend(self.take_in(&reading, line));
         true
     }
+}
+
+/// With its unit a number may still lack its side of the ball, which is asked for next.
+const fn side_asked_next(question: &Question, pending: Option<&Question>) -> bool {
+    matches!(question, Question::Unit { .. }) && matches!(pending, Some(Question::Direction { .. }))
 }
 
 /// Questions about what words mean: put once, and left out if the answer is none.
