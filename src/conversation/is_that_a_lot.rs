@@ -6,6 +6,7 @@
 
 use std::sync::Arc;
 
+use super::looking_up::ASKS_GOOD;
 use super::reply::{Block, Reply};
 use super::worked_out::WorkedOut;
 use super::{Session, arc, command, openings, questions, talk};
@@ -79,12 +80,6 @@ const OF_THAT: [&str; 7] = [
     "are those ",
 ];
 
-/// Asks what is usual, with the number's name.
-const USUAL: [&str; 12] = [
-    "good", "ideal", "normal", "usual", "typical", "average", "best", "right", "perfect", "decent",
-    "standard", "should",
-];
-
 /// The whole of a question about numbers told before.
 const ALONE: usize = 7;
 
@@ -125,7 +120,7 @@ impl Session {
         // While something is counted, "is that good?" is of the counts.
         let of_that = of_that && self.talk.prescribed.is_none();
         if blocks.is_empty() && of_that && text.split(' ').count() <= ALONE {
-            blocks = self.judged_before();
+            blocks = self.judged_before(self.quantity_named(text));
         }
         (!blocks.is_empty()).then(|| self.asking_again(blocks))
     }
@@ -133,7 +128,9 @@ impl Session {
     /// A usual number for the club that is asked about: "what's a normal dynamic loft with a 7 iron".
     pub(super) fn usual_number(&self, whole: &str, reading: &Reading) -> Option<WorkedOut> {
         let said: Vec<&str> = whole.split(' ').collect();
-        if !said.iter().any(|w| USUAL.contains(w)) || !said.iter().any(|w| w.starts_with("what")) {
+        if !said.iter().any(|w| ASKS_GOOD.contains(w))
+            || !said.iter().any(|w| w.starts_with("what"))
+        {
             return None;
         }
         let base = self.mind.base();
@@ -162,25 +159,27 @@ impl Session {
             }
             let judged =
                 self.against_limits(number.quantity, Some(number.value.middle()), &pattern);
-            blocks.extend(judged.map(Block::WorkedOut));
+            blocks.extend(judged);
         }
-        blocks
+        remarked_once(blocks)
     }
 
-    /// The numbers of the last thing told.
-    fn judged_before(&self) -> Vec<Block> {
+    /// The numbers told before, or the one of this quantity.
+    fn judged_before(&self, only: Option<QuantityId>) -> Vec<Block> {
         let base = Arc::clone(self.mind.base());
         let statements = self.talk.statements.iter().filter(|s| !s.dropped);
         let mut blocks = Vec::new();
         for statement in statements {
-            if let What::Number(number) = statement.finding.what {
+            if let What::Number(number) = statement.finding.what
+                && only.is_none_or(|only| only == number.quantity)
+            {
                 let pattern = talk::pattern(&base, &statement.finding.pattern);
                 let judged =
                     self.against_limits(number.quantity, Some(number.value.middle()), &pattern);
-                blocks.extend(judged.map(Block::WorkedOut));
+                blocks.extend(judged);
             }
         }
-        blocks
+        remarked_once(blocks)
     }
 
     fn against_limits(
@@ -212,8 +211,19 @@ impl Session {
             loft,
             limits,
             wanted,
+            remark: true,
         })
     }
+}
+
+/// The numbers one after another, with what is to be said of all limits after the last.
+fn remarked_once(mut judged: Vec<WorkedOut>) -> Vec<Block> {
+    for earlier in judged.iter_mut().rev().skip(1) {
+        if let WorkedOut::Judged { remark, .. } = earlier {
+            *remark = false;
+        }
+    }
+    judged.into_iter().map(Block::WorkedOut).collect()
 }
 
 /// The loft on the club, or the usual one of its group.

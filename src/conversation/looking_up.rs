@@ -38,6 +38,12 @@ const SEE: [&str; 16] = [
     " measure ",
 ];
 
+/// Words of a question for a good number.
+pub(super) const ASKS_GOOD: [&str; 12] = [
+    "good", "ideal", "normal", "right", "best", "should", "typical", "perfect", "usual", "average",
+    "decent", "standard",
+];
+
 /// What weighs less against a cause is not shown, in decibans (common practice).
 const LEAST_AGAINST: f64 = -0.3;
 
@@ -145,11 +151,8 @@ impl Session {
 
     /// A good number for the club that is named.
     pub(super) fn good_number(&self, whole: &str, reading: &Reading) -> Option<WorkedOut> {
-        let asks_good = [
-            "good", "ideal", "normal", "right", "best", "should", "typical", "perfect", "usual",
-        ];
         let said = words(whole);
-        if !said.iter().any(|w| asks_good.contains(&w.as_str())) {
+        if !said.iter().any(|w| ASKS_GOOD.contains(&w.as_str())) {
             return None;
         }
         let base = self.mind.base();
@@ -433,6 +436,10 @@ impl Session {
 
     /// "Is that good?": what the counts amount to, where there are any.
     pub(super) fn is_it_good(&mut self) -> Vec<Block> {
+        // Of what hurts, nothing is called good: the question of safety stands.
+        if self.talk.held.is_some() || matches!(self.talk.pending, Some(Question::Safety(_))) {
+            return Vec::new();
+        }
         if self.counted_against().is_some() {
             return self.progress_reply().blocks;
         }

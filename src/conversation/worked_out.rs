@@ -131,6 +131,8 @@ pub enum WorkedOut {
         limits: Vec<(LimitId, Option<Reached>)>,
         /// The range of a good strike, where one is known.
         wanted: Option<(Amount, Amount)>,
+        /// What holds of all limits is said with it.
+        remark: bool,
     },
     /// Where the ball starts and how it bends, by this golfer's numbers.
     Flight {

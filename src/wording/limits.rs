@@ -105,12 +105,14 @@ pub(super) fn judged(
         ));
     }
     page.labelled("Answer", sentences.join(" "));
-    if !limits.is_empty() {
-        page.quiet(
-            "",
-            "Limits are estimates for golfers who play for fun. Judge the mean of five shots, not one.",
-        );
-    }
+}
+
+/// What holds of all limits.
+pub(super) fn remark(page: &mut Page) {
+    page.quiet(
+        "",
+        "Limits are estimates for golfers who play for fun. Judge the mean of five shots, not one.",
+    );
 }
 
 /// "a driver", "an 8 iron".

@@ -140,6 +140,7 @@ pub(super) fn worked_out(
             loft,
             limits,
             wanted,
+            remark,
         } => {
             let of = limits::Of {
                 quantity: *quantity,
@@ -148,6 +149,9 @@ pub(super) fn worked_out(
                 loft: *loft,
             };
             limits::judged(base, &of, limits, *wanted, manner, page);
+            if *remark && !limits.is_empty() {
+                limits::remark(page);
+            }
         }
         WorkedOut::Flight {
             start,
