@@ -35,7 +35,7 @@ pub(super) fn place(key: u64, index: u32, bits: u32) -> u32 {
 }
 
 /// Steps of the table for each standard deviation; the table reaches six either way.
-const STEP: f32 = 256.0;
+const STEP: f32 = 32.0;
 const REACH: f32 = 6.0;
 /// Adding this to a number under four million rounds it to a whole in the low bits of its pattern.
 const ROUNDER: f32 = 8_388_608.0;
@@ -84,7 +84,9 @@ impl Normal {
         let rounded = at + ROUNDER;
         let step = (rounded.to_bits() & 0x007F_FFFF) as usize;
         self.below.get(step).map_or(1.0, |&(share, rise)| {
-            share + (at - (rounded - ROUNDER)) * rise
+            let (node, on) = (rounded - ROUNDER, at - (rounded - ROUNDER));
+            // The slope falls off by the score itself: the bell curve's own derivative.
+            share + on * rise * (1.0 - on * (node - REACH * STEP) * (0.5 / (STEP * STEP)))
         })
     }
 
