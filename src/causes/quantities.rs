@@ -193,32 +193,34 @@ impl GroupTables {
         self.own_keys.iter().copied()
     }
 
-    /// For every shift whose size differs from golfer to golfer, of these causes: the key of its
-    /// score, the axis, and how far the axis moves for one score (shifts in one direction add less
-    /// than their sum; taken at the usual sizes).
+    /// For every shift of these causes along a wanted axis whose size differs from golfer to golfer:
+    /// the key of its score, the axis, and how far the axis moves for one score (shifts in one
+    /// direction add less than their sum; taken at the usual sizes).
     pub(super) fn sizes<'a>(
         &'a self,
         causes: &'a [CauseId],
+        wanted: impl Fn(usize) -> bool + Clone + 'a,
     ) -> impl Iterator<Item = (u64, usize, f64)> + 'a {
         let shifts = causes.iter().flat_map(|cause| {
             let shifts = self.shifts.get(cause.index());
             shifts.map_or(&[][..], Vec::as_slice)
         });
-        let others = shifts.clone();
-        let all_of = move |axis: usize, up: bool| {
-            let same = others.clone();
-            same.filter(move |p| p.axis == axis && (p.mean >= 0.0) == up)
-                .fold(0.0, |sum, p| {
-                    together(sum, p.mean.abs(), self.power_of(axis))
-                })
-        };
-        shifts
-            .filter(|p| p.sd > 0.0 && p.axis < Axis::LowPointSpread as usize)
-            .map(move |p| {
-                let all = all_of(p.axis, p.mean >= 0.0).max(1e-6);
-                let part = (p.mean.abs() / all).powf(self.power_of(p.axis) - 1.0);
-                (p.key, p.axis, f64::from(p.sd * part.max(LEAST_PART)))
-            })
+        let shifts =
+            shifts.filter(move |p| p.axis < Axis::LowPointSpread as usize && wanted(p.axis));
+        // What they add up to, downwards and upwards.
+        let mut all = [[0.0f32; 2]; AXES];
+        for p in shifts.clone() {
+            if let Some([down, up]) = all.get_mut(p.axis) {
+                let sum = if p.mean >= 0.0 { up } else { down };
+                *sum = together(*sum, p.mean.abs(), self.power_of(p.axis));
+            }
+        }
+        shifts.filter(|p| p.sd > 0.0).map(move |p| {
+            let [down, up] = all.get(p.axis).copied().unwrap_or_default();
+            let all = if p.mean >= 0.0 { up } else { down }.max(1e-6);
+            let part = (p.mean.abs() / all).powf(self.power_of(p.axis) - 1.0);
+            (p.key, p.axis, f64::from(p.sd * part.max(LEAST_PART)))
+        })
     }
 
     fn power_of(&self, axis: usize) -> f32 {
