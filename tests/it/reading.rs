@@ -128,7 +128,8 @@ fn annotated_messages() {
             "neighbours_of_kinds.yaml" => Some((0.95, 0.9)),
             "neighbours_of_denials.yaml" => Some((0.97, 0.95)),
             "tenth_look.yaml" => Some((0.94, 0.81)),
-            "eleventh_look.yaml" => Some((0.86, 0.85)),
+            "eleventh_look.yaml" | "twelfth_look.yaml" => Some((0.86, 0.85)),
+            "thirteenth_look.yaml" => Some((0.9, 0.85)),
             "eighth_look_order.yaml" => {
                 at_least("order: clubs", score.club, 0.95);
                 at_least("order: denials", score.negation_sensitivity, 0.9);
