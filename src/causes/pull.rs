@@ -160,14 +160,15 @@ impl Pull {
         let x: Vec<f64> = if keeps {
             own
         } else {
-            let spread = pulled.root.back(own);
+            let spread = pulled.root.solved_back(&own);
             let moved = pulled.middle.iter().zip(spread);
             moved.map(|(m, s)| m + s).collect()
         };
+        // The root turns the distance from the middle into normal scores.
         let off: Vec<f64> = x.iter().zip(&pulled.middle).map(|(x, m)| x - m).collect();
-        let there = pulled.root.square(&off);
+        let there: f64 = pulled.root.rooted(&off).iter().map(|z| z * z).sum();
         let prior: f64 = x.iter().map(|x| x * x).sum();
-        let log = 0.5 * (prior - there) + pulled.root.log_size;
+        let log = 0.5 * (prior - there) + pulled.root.log_size();
         let scores = if keeps {
             Vec::new()
         } else {
@@ -271,12 +272,12 @@ impl Pull {
         }
         let precisions = self.lines.iter().map(|l| l.precision);
         let root = Root::new(scores.len(), slopes, &precisions.collect::<Vec<f64>>());
-        let middle = root.back(root.forward(asked.clone()));
+        let middle = root.solved_back(&root.solved(&asked));
         let explained: f64 = asked.iter().zip(&middle).map(|(a, m)| a * m).sum();
         Pulled {
             scores,
             middle,
-            log_fit: -0.5 * (squares - explained).max(0.0) - root.log_size,
+            log_fit: -0.5 * (squares - explained).max(0.0) - root.log_size(),
             root,
         }
     }
@@ -344,83 +345,82 @@ fn by_shift(ground: &Ground, axis: Axis, group: GroupId) -> [f64; AXES] {
     out
 }
 
-/// A root of the spread of scores given the numbers, whose precision is that of standard normals and
-/// what each number adds along its slopes. Number by number: each narrows the scores along one
-/// direction and leaves the rest, so a golfer costs scores times numbers squared, and a score that
-/// no number moves stays where it was.
+/// The root (Cholesky) of the precision of scores given the numbers: that of standard normals and
+/// what each number adds along its slopes.
 struct Root {
     n: usize,
-    /// For every number its slopes in units of its error, then the direction it narrows; `n` each.
+    /// Rows of the lower triangle, each of `n`.
     rows: Vec<f64>,
-    /// How much of its direction each number takes away.
-    shares: Vec<f64>,
-    /// Log of the determinant of the precision's root.
-    log_size: f64,
 }
 
 impl Root {
     fn new(n: usize, slopes: &[Vec<f64>], precisions: &[f64]) -> Self {
-        let mut root = Self {
-            n,
-            rows: Vec::with_capacity(2 * n * slopes.len()),
-            shares: Vec::with_capacity(slopes.len()),
-            log_size: 0.0,
-        };
+        let mut rows = vec![0.0; n * n];
         for (slope, precision) in slopes.iter().zip(precisions) {
-            let scale = precision.sqrt();
-            let by: Vec<f64> = slope.iter().map(|s| s * scale).collect();
-            let along = root.forward(by.clone());
-            let size: f64 = along.iter().map(|x| x * x).sum();
-            let share = if size > 1e-12 {
-                (1.0 - 1.0 / (1.0 + size).sqrt()) / size
-            } else {
-                0.5
-            };
-            root.log_size += 0.5 * size.ln_1p();
-            root.rows.extend(by);
-            root.rows.extend(along);
-            root.shares.push(share);
+            for (r, a) in slope.iter().enumerate() {
+                for (c, b) in slope.iter().enumerate().take(r + 1) {
+                    if let Some(slot) = rows.get_mut(r * n + c) {
+                        *slot += a * b * precision;
+                    }
+                }
+            }
+        }
+        let mut root = Self { n, rows };
+        for r in 0..n {
+            for c in 0..=r {
+                let known: f64 = (0..c).map(|k| root.at(r, k) * root.at(c, k)).sum();
+                let value = if r == c {
+                    (root.at(r, r) + 1.0 - known).max(1e-12).sqrt()
+                } else {
+                    (root.at(r, c) - known) / root.at(c, c)
+                };
+                if let Some(slot) = root.rows.get_mut(r * n + c) {
+                    *slot = value;
+                }
+            }
         }
         root
     }
 
-    fn direction(&self, number: usize) -> &[f64] {
-        let from = (2 * number + 1) * self.n;
-        self.rows.get(from..from + self.n).unwrap_or(&[])
+    fn at(&self, row: usize, column: usize) -> f64 {
+        self.rows.get(row * self.n + column).copied().unwrap_or(0.0)
     }
 
-    fn narrow(&self, x: &mut [f64], number: usize, share: f64) {
-        let along = self.direction(number);
-        let dot: f64 = along.iter().zip(&*x).map(|(a, x)| a * x).sum();
-        for (x, a) in x.iter_mut().zip(along) {
-            *x -= share * dot * a;
+    /// Log of the determinant of the root.
+    fn log_size(&self) -> f64 {
+        (0..self.n).map(|i| self.at(i, i).ln()).sum()
+    }
+
+    /// The transpose times a vector.
+    fn rooted(&self, x: &[f64]) -> Vec<f64> {
+        let sum = |c: usize| {
+            let below = x.iter().enumerate().skip(c);
+            below.map(|(r, x)| self.at(r, c) * x).sum()
+        };
+        (0..x.len()).map(sum).collect()
+    }
+
+    /// What the root turns into this vector.
+    fn solved(&self, x: &[f64]) -> Vec<f64> {
+        let mut out: Vec<f64> = Vec::with_capacity(x.len());
+        for (r, x) in x.iter().enumerate() {
+            let known: f64 = out.iter().enumerate().map(|(c, y)| self.at(r, c) * y).sum();
+            out.push((x - known) / self.at(r, r));
         }
+        out
     }
 
-    /// The transpose of the root times a vector.
-    fn forward(&self, mut x: Vec<f64>) -> Vec<f64> {
-        for (number, &share) in self.shares.iter().enumerate() {
-            self.narrow(&mut x, number, share);
+    /// What the transpose turns into this vector.
+    fn solved_back(&self, x: &[f64]) -> Vec<f64> {
+        let mut out = x.to_vec();
+        for c in (0..x.len()).rev() {
+            let below = out.iter().enumerate().skip(c + 1);
+            let known: f64 = below.map(|(r, y)| self.at(r, c) * y).sum();
+            if let Some(slot) = out.get_mut(c) {
+                *slot = (*slot - known) / self.at(c, c);
+            }
         }
-        x
-    }
-
-    /// The root times a vector: normal scores become scores that go with the numbers.
-    fn back(&self, mut x: Vec<f64>) -> Vec<f64> {
-        for (number, &share) in self.shares.iter().enumerate().rev() {
-            self.narrow(&mut x, number, share);
-        }
-        x
-    }
-
-    /// The square of a vector in the measure of the precision.
-    fn square(&self, x: &[f64]) -> f64 {
-        let own: f64 = x.iter().map(|x| x * x).sum();
-        let numbers = self.rows.chunks_exact(2 * self.n.max(1)).map(|rows| {
-            let dot: f64 = rows.iter().zip(x).map(|(a, x)| a * x).sum();
-            dot * dot
-        });
-        own + numbers.sum::<f64>()
+        out
     }
 }
 
