@@ -155,20 +155,22 @@ impl Pull {
     fn drawn(&self, ground: &Ground, golfer: &Golfer<'_>, keeps: bool) -> (f64, Vec<(Score, f64)>) {
         let (scores, slopes) = self.scores(ground, golfer);
         let own: Vec<f64> = scores.iter().map(|s| of(ground, golfer, *s)).collect();
-        let levels = self.levels(ground, golfer, &scores);
-        let pulled = self.pulled(scores, &slopes, &levels);
+        let levels = self.levels(ground, golfer, &scores, &slopes, &vec![0.0; scores.len()]);
+        let first = self.pulled(scores, &slopes, &levels);
+        // The lines are bent a little: once more, straight through where the numbers pulled.
+        let levels = self.levels(ground, golfer, &first.scores, &slopes, &first.middle);
+        let pulled = self.pulled(first.scores, &slopes, &levels);
         let x: Vec<f64> = if keeps {
             own
         } else {
-            let spread = pulled.root.solved_back(&own);
+            let spread = pulled.root.back(own);
             let moved = pulled.middle.iter().zip(spread);
             moved.map(|(m, s)| m + s).collect()
         };
-        // The root turns the distance from the middle into normal scores.
         let off: Vec<f64> = x.iter().zip(&pulled.middle).map(|(x, m)| x - m).collect();
-        let there: f64 = pulled.root.rooted(&off).iter().map(|z| z * z).sum();
+        let there = pulled.root.square(&off);
         let prior: f64 = x.iter().map(|x| x * x).sum();
-        let log = 0.5 * (prior - there) + pulled.root.log_size();
+        let log = 0.5 * (prior - there) + pulled.root.log_size;
         let scores = if keeps {
             Vec::new()
         } else {
@@ -224,21 +226,29 @@ impl Pull {
         (scores, slopes)
     }
 
-    /// The measured axes of a golfer with all these scores at nothing.
-    fn levels(&self, ground: &Ground, golfer: &Golfer<'_>, scores: &[Score]) -> Vec<f64> {
+    /// What the measured axes of a golfer would be with all these scores at nothing, if they were
+    /// straight lines through the golfer who has the scores `at`.
+    fn levels(
+        &self,
+        ground: &Ground,
+        golfer: &Golfer<'_>,
+        scores: &[Score],
+        slopes: &[Vec<f64>],
+        at: &[f64],
+    ) -> Vec<f64> {
         let mut person = golfer.person.to_vec();
         let mut set = Vec::with_capacity(scores.len());
-        for score in scores {
+        for (score, x) in scores.iter().zip(at) {
             match score {
                 Score::Person(d) => {
-                    if let Some(x) = person.get_mut(*d) {
-                        *x = 0.0;
+                    if let Some(slot) = person.get_mut(*d) {
+                        *slot = *x as f32;
                     }
                 }
-                Score::Key(key) => set.push((*key, 0.0)),
+                Score::Key(key) => set.push((*key, *x as f32)),
             }
         }
-        let level = Golfer {
+        let there = Golfer {
             person: &person,
             set: &set,
             ..*golfer
@@ -246,16 +256,19 @@ impl Pull {
         let axes: Vec<Option<Axes>> = self
             .groups
             .iter()
-            .map(|g| ground.table(*g).map(|t| t.axes(&level, &ground.normal)))
+            .map(|g| ground.table(*g).map(|t| t.axes(&there, &ground.normal)))
             .collect();
-        let level = |line: &Line| {
+        let axis = |line: &Line| {
             let at = self.groups.iter().position(|g| *g == line.group)?;
             let axes = axes.get(at)?.as_ref()?;
             axes.get(line.axis as usize).map(|&x| f64::from(x))
         };
-        self.lines
-            .iter()
-            .map(|l| level(l).unwrap_or(l.value))
+        let lines = self.lines.iter().zip(slopes);
+        lines
+            .map(|(line, slope)| {
+                let moved: f64 = slope.iter().zip(at).map(|(s, x)| s * x).sum();
+                axis(line).map_or(line.value, |here| here - moved)
+            })
             .collect()
     }
 
@@ -272,12 +285,12 @@ impl Pull {
         }
         let precisions = self.lines.iter().map(|l| l.precision);
         let root = Root::new(scores.len(), slopes, &precisions.collect::<Vec<f64>>());
-        let middle = root.solved_back(&root.solved(&asked));
+        let middle = root.back(root.forward(asked.clone()));
         let explained: f64 = asked.iter().zip(&middle).map(|(a, m)| a * m).sum();
         Pulled {
             scores,
             middle,
-            log_fit: -0.5 * (squares - explained).max(0.0) - root.log_size(),
+            log_fit: -0.5 * (squares - explained).max(0.0) - root.log_size,
             root,
         }
     }
@@ -345,82 +358,83 @@ fn by_shift(ground: &Ground, axis: Axis, group: GroupId) -> [f64; AXES] {
     out
 }
 
-/// The root (Cholesky) of the precision of scores given the numbers: that of standard normals and
-/// what each number adds along its slopes.
+/// A root of the spread of scores given the numbers, whose precision is that of standard normals and
+/// what each number adds along its slopes. Number by number: each narrows the scores along one
+/// direction and leaves the rest, so a golfer costs scores times numbers squared, and a score that
+/// no number moves stays where it was.
 struct Root {
     n: usize,
-    /// Rows of the lower triangle, each of `n`.
+    /// For every number its slopes in units of its error, then the direction it narrows; `n` each.
     rows: Vec<f64>,
+    /// How much of its direction each number takes away.
+    shares: Vec<f64>,
+    /// Log of the determinant of the precision's root.
+    log_size: f64,
 }
 
 impl Root {
     fn new(n: usize, slopes: &[Vec<f64>], precisions: &[f64]) -> Self {
-        let mut rows = vec![0.0; n * n];
+        let mut root = Self {
+            n,
+            rows: Vec::with_capacity(2 * n * slopes.len()),
+            shares: Vec::with_capacity(slopes.len()),
+            log_size: 0.0,
+        };
         for (slope, precision) in slopes.iter().zip(precisions) {
-            for (r, a) in slope.iter().enumerate() {
-                for (c, b) in slope.iter().enumerate().take(r + 1) {
-                    if let Some(slot) = rows.get_mut(r * n + c) {
-                        *slot += a * b * precision;
-                    }
-                }
-            }
-        }
-        let mut root = Self { n, rows };
-        for r in 0..n {
-            for c in 0..=r {
-                let known: f64 = (0..c).map(|k| root.at(r, k) * root.at(c, k)).sum();
-                let value = if r == c {
-                    (root.at(r, r) + 1.0 - known).max(1e-12).sqrt()
-                } else {
-                    (root.at(r, c) - known) / root.at(c, c)
-                };
-                if let Some(slot) = root.rows.get_mut(r * n + c) {
-                    *slot = value;
-                }
-            }
+            let scale = precision.sqrt();
+            let by: Vec<f64> = slope.iter().map(|s| s * scale).collect();
+            let along = root.forward(by.clone());
+            let size: f64 = along.iter().map(|x| x * x).sum();
+            let share = if size > 1e-12 {
+                (1.0 - 1.0 / (1.0 + size).sqrt()) / size
+            } else {
+                0.5
+            };
+            root.log_size += 0.5 * size.ln_1p();
+            root.rows.extend(by);
+            root.rows.extend(along);
+            root.shares.push(share);
         }
         root
     }
 
-    fn at(&self, row: usize, column: usize) -> f64 {
-        self.rows.get(row * self.n + column).copied().unwrap_or(0.0)
+    fn direction(&self, number: usize) -> &[f64] {
+        let from = (2 * number + 1) * self.n;
+        self.rows.get(from..from + self.n).unwrap_or(&[])
     }
 
-    /// Log of the determinant of the root.
-    fn log_size(&self) -> f64 {
-        (0..self.n).map(|i| self.at(i, i).ln()).sum()
-    }
-
-    /// The transpose times a vector.
-    fn rooted(&self, x: &[f64]) -> Vec<f64> {
-        let sum = |c: usize| {
-            let below = x.iter().enumerate().skip(c);
-            below.map(|(r, x)| self.at(r, c) * x).sum()
-        };
-        (0..x.len()).map(sum).collect()
-    }
-
-    /// What the root turns into this vector.
-    fn solved(&self, x: &[f64]) -> Vec<f64> {
-        let mut out: Vec<f64> = Vec::with_capacity(x.len());
-        for (r, x) in x.iter().enumerate() {
-            let known: f64 = out.iter().enumerate().map(|(c, y)| self.at(r, c) * y).sum();
-            out.push((x - known) / self.at(r, r));
+    fn narrow(&self, x: &mut [f64], number: usize, share: f64) {
+        let along = self.direction(number);
+        let dot: f64 = along.iter().zip(&*x).map(|(a, x)| a * x).sum();
+        for (x, a) in x.iter_mut().zip(along) {
+            *x -= share * dot * a;
         }
-        out
     }
 
-    /// What the transpose turns into this vector.
-    fn solved_back(&self, x: &[f64]) -> Vec<f64> {
-        let mut out = x.to_vec();
-        for c in (0..x.len()).rev() {
-            let below = out.iter().enumerate().skip(c + 1);
-            let known: f64 = below.map(|(r, y)| self.at(r, c) * y).sum();
-            if let Some(slot) = out.get_mut(c) {
-                *slot = (*slot - known) / self.at(c, c);
-            }
+    /// The transpose of the root times a vector.
+    fn forward(&self, mut x: Vec<f64>) -> Vec<f64> {
+        for (number, &share) in self.shares.iter().enumerate() {
+            self.narrow(&mut x, number, share);
         }
-        out
+        x
+    }
+
+    /// The root times a vector: normal scores become scores that go with the numbers.
+    fn back(&self, mut x: Vec<f64>) -> Vec<f64> {
+        for (number, &share) in self.shares.iter().enumerate().rev() {
+            self.narrow(&mut x, number, share);
+        }
+        x
+    }
+
+    /// The square of a vector in the measure of the precision.
+    fn square(&self, x: &[f64]) -> f64 {
+        let own: f64 = x.iter().map(|x| x * x).sum();
+        let numbers = self.rows.chunks_exact(2 * self.n.max(1)).map(|rows| {
+            let dot: f64 = rows.iter().zip(x).map(|(a, x)| a * x).sum();
+            dot * dot
+        });
+        own + numbers.sum::<f64>()
     }
 }
 

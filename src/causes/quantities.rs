@@ -195,7 +195,8 @@ impl GroupTables {
 
     /// For every shift of these causes along a wanted axis whose size differs from golfer to golfer:
     /// the key of its score, the axis, and how far the axis moves for one score (shifts in one
-    /// direction add less than their sum; taken at the usual sizes).
+    /// direction add less than their sum; taken at the sizes they have on the whole, since a shift
+    /// that goes either way is nothing on average and a lot in each golfer).
     pub(super) fn sizes<'a>(
         &'a self,
         causes: &'a [CauseId],
@@ -208,17 +209,18 @@ impl GroupTables {
         let shifts =
             shifts.filter(move |p| p.axis < Axis::LowPointSpread as usize && wanted(p.axis));
         // What they add up to, downwards and upwards.
+        let size = |p: &Priced| p.mean.hypot(p.sd);
         let mut all = [[0.0f32; 2]; AXES];
         for p in shifts.clone() {
             if let Some([down, up]) = all.get_mut(p.axis) {
                 let sum = if p.mean >= 0.0 { up } else { down };
-                *sum = together(*sum, p.mean.abs(), self.power_of(p.axis));
+                *sum = together(*sum, size(p), self.power_of(p.axis));
             }
         }
         shifts.filter(|p| p.sd > 0.0).map(move |p| {
             let [down, up] = all.get(p.axis).copied().unwrap_or_default();
             let all = if p.mean >= 0.0 { up } else { down }.max(1e-6);
-            let part = (p.mean.abs() / all).powf(self.power_of(p.axis) - 1.0);
+            let part = (size(p) / all).powf(self.power_of(p.axis) - 1.0);
             (p.key, p.axis, f64::from(p.sd * part.max(LEAST_PART)))
         })
     }
