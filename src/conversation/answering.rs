@@ -25,7 +25,8 @@ use crate::vocabulary::{CauseId, Hand, SymptomId};
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
         // What is asked answers nothing, and the question stays open.
-        if questions::is_question(line) {
+        let wonders = matches!(question, Question::Followed(_)) && line.trim_end().ends_with('?');
+        if questions::is_question(line) || wonders {
             return self.talk_line(line);
         }
         let base = Arc::clone(self.mind.base());

@@ -581,7 +581,16 @@ impl Session {
         let Some((diagnosis, _)) = self.last.clone() else {
             return Reply::note(Note::NothingKnown);
         };
-        self.talk.pending = None;
+        // Nothing new is given while it is open whether the last was kept to.
+        if let Some(question @ Question::Followed(_)) = self.talk.pending.clone()
+            && !anyway
+        {
+            return Reply::of(Block::Ask {
+                question,
+                value: None,
+            });
+        }
+        let asked = self.talk.pending.take();
         let base = Arc::clone(self.mind.base());
         if diagnosis.focus().is_none() {
             return Reply::of(Block::NothingToPractise);
@@ -596,6 +605,11 @@ impl Session {
             Some(practice) => match turn::prescription(&base, &self.talk, &diagnosis, practice) {
                 Some(block) => {
                     if let Block::Prescription { drill, count, .. } = &block {
+                        // Said again, it waits for the same count.
+                        let same = self.talk.prescribed == Some((practice.cause, *drill));
+                        if let Some(question @ Question::Tally { .. }) = asked.filter(|_| same) {
+                            self.talk.pending = Some(question);
+                        }
                         self.talk.prescribed = Some((practice.cause, *drill));
                         self.talk.counted = *count;
                     }

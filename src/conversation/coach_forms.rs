@@ -67,7 +67,15 @@ const BOTH: [&str; 12] = [
 ];
 
 /// Beginnings of a question for what a cause would show.
-const WOULD_SEE: [&str; 12] = [
+const WOULD_SEE: [&str; 20] = [
+    "what if ",
+    "if ",
+    "what else would i expect to see with ",
+    "what would i expect to see with ",
+    "what would i see with ",
+    "what else would i see with ",
+    "what else would i see if ",
+    "say ",
     "what would i see if ",
     "what would we see if ",
     "what would you see if ",
@@ -80,6 +88,18 @@ const WOULD_SEE: [&str; 12] = [
     "what do i see if ",
     "what would you expect to see if ",
     "what would i expect to see if ",
+];
+
+/// Beginnings of a question for what speaks against a cause.
+const AGAINST: [&str; 8] = [
+    "what rules out ",
+    "what would rule out ",
+    "what speaks against ",
+    "what argues against ",
+    "what is against ",
+    "whats against ",
+    "what would speak against ",
+    "how do i rule out ",
 ];
 
 /// Who has it.
@@ -115,12 +135,24 @@ fn asked(line: &str) -> Option<Asked> {
         .iter()
         .find_map(|w| text.strip_prefix(w))
         .unwrap_or(text);
-    if let Some(rest) = WOULD_SEE.iter().find_map(|way| text.strip_prefix(way)) {
-        let rest = WHO
-            .iter()
-            .find_map(|w| rest.strip_prefix(w))
-            .unwrap_or(rest);
-        return Some(Asked::Suppose(rest.to_owned()));
+    if let Some(one) = AGAINST.iter().find_map(|way| text.strip_prefix(way)) {
+        return Some(Asked::One(format!("why not {one}")));
+    }
+    if let Some((way, rest)) = WOULD_SEE
+        .iter()
+        .find_map(|way| Some((*way, text.strip_prefix(way)?)))
+    {
+        let who = WHO.iter().find_map(|w| rest.strip_prefix(w));
+        // "If it was a flip" supposes; "if I was fitter I would hit it" does not.
+        let bare = ["what if ", "if ", "say "].contains(&way);
+        let named = |rest: &str| {
+            let rest = rest.strip_prefix("a ").or(rest.strip_prefix("an "));
+            rest.is_some_and(|r| r.split(' ').count() <= 4)
+        };
+        if !bare || who.is_some_and(named) && rest.starts_with("it ") {
+            return Some(Asked::Suppose(who.unwrap_or(rest).to_owned()));
+        }
+        return None;
     }
     if let Some(rest) = SEPARATES.iter().find_map(|way| text.strip_prefix(way)) {
         let rest = rest.trim_end_matches(" apart");
@@ -199,6 +231,19 @@ mod tests {
                 "what would I see if he was casting",
                 Some(Asked::Suppose("casting".to_owned())),
             ),
+            (
+                "and if it was a flip",
+                Some(Asked::Suppose("a flip".to_owned())),
+            ),
+            (
+                "what else would I expect to see with sway?",
+                Some(Asked::Suppose("sway".to_owned())),
+            ),
+            (
+                "what rules out sway?",
+                Some(Asked::One("why not sway".to_owned())),
+            ),
+            ("what if I move the ball back 2 inches", None),
             ("how do I tell if it is casting", None),
             ("7 iron vs 120 yards, fat", None),
             ("i hit it fat", None),

@@ -88,6 +88,8 @@ const PASSING: [&str; 40] = [
     "pupil",
 ];
 
+const ARTICLES: [&str; 4] = ["a", "an", "the", "my"];
+
 /// Words for people and for saying things: no cause sounds like them.
 const PEOPLE: [&str; 34] = [
     "buddy", "mate", "mates", "friend", "friends", "brother", "sister", "dad", "father", "mum",
@@ -231,11 +233,17 @@ impl Session {
                     .iter()
                     .filter(move |(cause, ..)| seen(cause))
             };
+            // "A dent" of "dent in my glove": articles are not what tells.
             let inside = |span: &Span| {
                 let words = span.of(text).to_lowercase();
-                hints().any(|(_, _, said)| said.to_lowercase().contains(&words))
+                let words = || words.split_whitespace().filter(|w| !ARTICLES.contains(w));
+                hints().any(|(_, _, said)| {
+                    let said = said.to_lowercase();
+                    words().all(|w| said.split_whitespace().any(|s| s == w))
+                })
             };
-            hints().all(|(cause, ..)| *cause != sound.cause) && sound.words.iter().all(inside)
+            let mut told = sound.words.iter().take(SHOWN);
+            hints().all(|(cause, ..)| *cause != sound.cause) && told.all(inside)
         };
         let sounds = self.likeness.compare(text, hand).into_iter();
         sounds

@@ -29,7 +29,20 @@ pub(super) const NUMBER_WORDS: [&str; 21] = [
 ];
 
 /// Words that may stand in a line of counts and say nothing.
-const SILENT: [&str; 136] = [
+const SILENT: [&str; 149] = [
+    "great",
+    "worse",
+    "brilliant",
+    "amazing",
+    "lovely",
+    "super",
+    "wow",
+    "chuffed",
+    "happy",
+    "delighted",
+    "improvement",
+    "improved",
+    "sadly",
     "i",
     "it",
     "its",

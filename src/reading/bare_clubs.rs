@@ -59,24 +59,28 @@ pub(super) fn counts_shots(line: &Line<'_>, noun: usize) -> bool {
 /// True if what follows a number makes it measure or count.
 pub(super) fn is_measured(line: &Line<'_>, at: usize) -> bool {
     let after = line.words.get(at + 1);
-    after.is_some_and(|w| {
-        w.mark == Some(Mark::Hyphen)
-            || w.mark == Some(Mark::Slash)
-            || w.mark == Some(Mark::Percent)
-            || w.number.is_some()
-            || w.glued && w.mark.is_none()
-    }) || matches!(
-        line.meaning_at(at + 1),
-        Some(
-            Meaning::Unit(_)
-                | Meaning::Numbered { .. }
-                | Meaning::Lofts(_)
-                | Meaning::ShotsIn(_)
-                | Meaning::Word(
-                    Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
-                )
+    // "2 of my 8 drives" counts them.
+    let drives = line.is_word(at + 1, "drives");
+    drives
+        || after.is_some_and(|w| {
+            w.mark == Some(Mark::Hyphen)
+                || w.mark == Some(Mark::Slash)
+                || w.mark == Some(Mark::Percent)
+                || w.number.is_some()
+                || w.glued && w.mark.is_none()
+        })
+        || matches!(
+            line.meaning_at(at + 1),
+            Some(
+                Meaning::Unit(_)
+                    | Meaning::Numbered { .. }
+                    | Meaning::Lofts(_)
+                    | Meaning::ShotsIn(_)
+                    | Meaning::Word(
+                        Role::Counted | Role::Times | Role::InARow | Role::OutOf | Role::To
+                    )
+            )
         )
-    )
 }
 
 /// "PW 46 deg", "52 I thin": a loft where nothing is measured.

@@ -69,7 +69,7 @@ const BETWEEN: [&str; 38] = [
     "just",
 ];
 /// Words after left or right that make a limb, a foot or a hand of it.
-const OF_A_BODY: [&str; 22] = [
+pub(super) const OF_A_BODY: [&str; 22] = [
     "hand", "hands", "handed", "hander", "arm", "foot", "leg", "knee", "hip", "shoulder", "elbow",
     "wrist", "thumb", "side", "heel", "eye", "ear", "toe", "thigh", "forearm", "ankle", "palm",
 ];

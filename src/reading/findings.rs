@@ -6,6 +6,7 @@
 
 use super::carried;
 use super::clauses::Line;
+use super::flight_course::{self, Course};
 use super::frames::{Frame, Frames};
 use super::measures::{LISTED, Measured, Measures};
 use super::modifiers;
@@ -77,6 +78,8 @@ pub(super) struct Parts<'a> {
     pub(super) hand_known: bool,
     /// The hand assumed.
     pub(super) hand: Hand,
+    /// Flights told in two parts.
+    pub(super) courses: Vec<Course>,
 }
 
 /// Writes findings, asides, hints and topics into the reading.
@@ -100,6 +103,9 @@ pub(super) fn write(
     }
     for group in line.phrases.groups_of_words(line, parts.hand) {
         loose(line, parts, &group, &mut drafts, reading);
+    }
+    for course in &parts.courses {
+        flight(line, parts, course, &mut drafts);
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     let counted = modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
@@ -341,6 +347,62 @@ fn phrase(
         _ => return,
     }
     line.use_words(found.from, found.to);
+}
+
+/// A flight told in two parts is what its plain sentence says, and none of the other flights that the
+/// words may have sounded like.
+fn flight(line: &mut Line<'_>, parts: &Parts<'_>, course: &Course, drafts: &mut Vec<Draft>) {
+    let denied = |at: usize| frame_at(parts, at).not;
+    if denied(course.from) || denied(course.bend_at) {
+        return;
+    }
+    // The start first, the flight as a whole last; how big the bend is other words say.
+    let all: Vec<(&str, Vec<SymptomId>, f64)> = flight_course::PLAIN
+        .iter()
+        .filter_map(|plain| {
+            let (mut words, _) = line.phrases.words(plain);
+            let matches = line.phrases.matches(&mut words, parts.hand);
+            let entries = matches.iter().filter_map(|m| line.phrases.entry(m.entry));
+            let symptoms = |m: &Meaning| match m {
+                Meaning::Symptoms(words) => Some(words.symptoms.clone()),
+                _ => None,
+            };
+            let mut read = entries.filter_map(|e| Some((symptoms(&e.meaning)?, e.weight)));
+            read.next()
+                .map(|(symptoms, weight)| (*plain, symptoms, weight))
+        })
+        .collect();
+    let Some((_, own, weight)) = all.iter().find(|(plain, ..)| *plain == course.plain) else {
+        return;
+    };
+    let bends_alike = |plain: &str| plain.rsplit(' ').next() == course.plain.rsplit(' ').next();
+    let of = |alike: bool| all.iter().filter(move |(p, ..)| bends_alike(p) == alike);
+    let against = |s: SymptomId| {
+        let flight = all.iter().any(|(_, all, _)| all.last() == Some(&s));
+        let alike = of(true).any(|(_, all, _)| all.contains(&s));
+        !own.contains(&s) && (flight || !alike && of(false).any(|(_, all, _)| all.contains(&s)))
+    };
+    let inside = |d: &Draft| d.at < course.to && d.to > course.from;
+    drafts.retain(|d| !matches!(d.finding.what, What::Symptom(s) if inside(d) && against(s)));
+    let found = Match {
+        entry: 0,
+        from: course.from,
+        to: course.to,
+        words: 2,
+        exact: true,
+        sided: true,
+        denied: false,
+    };
+    let ends = own.first().into_iter().chain(own.last());
+    for symptom in ends.collect::<std::collections::BTreeSet<_>>() {
+        let what = What::Symptom(*symptom);
+        let sentence = |at: usize| line.sentence.get(at);
+        let near = |d: &Draft| d.finding.what == what && sentence(d.at) == sentence(found.from);
+        if !drafts.iter().any(near) {
+            drafts.push(draft(line, parts, &found, what, *weight));
+        }
+    }
+    line.use_words(course.from, course.to);
 }
 
 /// Words for all shots, where no phrase of how often says so.

@@ -351,6 +351,9 @@ fn bind_one<'a>(
     if !group.digits && group.unit.is_none() && group.low > 0.0 && group.high < 1.0 {
         return Found::Nothing;
     }
+    if is_a_hole(line, group) {
+        return Found::Nothing;
+    }
     // A name inside the number's own words ("off 18") or before it in the clause.
     let next = names.partition_point(|n| n.from <= group.from);
     let (earlier, later) = names.split_at_mut(next);
@@ -406,6 +409,21 @@ fn bind_one<'a>(
         return Found::Bound(make(line, group, name));
     }
     nameless(line, group, measured)
+}
+
+/// "My second from the jungle on 4, ball flopped out": a bare number from 1 to 18 that ends its clause
+/// after "on" is where it happened.
+fn is_a_hole(line: &Line<'_>, group: &Group) -> bool {
+    let bare = group.unit.is_none() && group.digits && !group.signed && group.low.fract() == 0.0;
+    let on = group
+        .from
+        .checked_sub(1)
+        .is_some_and(|i| line.is_word(i, "on"));
+    let ends = line.words.get(group.to).is_none_or(|w| w.mark.is_some());
+    bare && group.low.to_bits() == group.high.to_bits()
+        && (1.0..=18.0).contains(&group.low)
+        && on
+        && ends
 }
 
 fn make<'a>(line: &Line<'_>, group: &Group, name: &Name<'a>) -> Bound<'a> {

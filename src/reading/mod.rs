@@ -36,6 +36,7 @@ mod club_ranges;
 mod curve_hand;
 mod distances;
 mod findings;
+mod flight_course;
 mod flight_sizes;
 mod frames;
 mod given_by_side;
@@ -51,6 +52,7 @@ mod put_right;
 pub mod quick;
 mod repeats;
 pub mod safety;
+mod said_hand;
 mod scope;
 mod shot_list;
 mod signs;
@@ -474,18 +476,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
     let mut reading = Reading::default();
     let assumed = context.hand.unwrap_or(Hand::Right);
     let mut matches = phrases.matches(&mut words, assumed);
-    let said_hand = matches.iter().find_map(|m| match phrases.meaning(m) {
-        Some(Meaning::Hand(hand)) => Some((*hand, m.from, m.to)),
-        _ => None,
-    });
-    let said_hand = said_hand.filter(|(_, from, to)| {
-        let start = words.get(*from).map_or(0, |w| w.span.start);
-        let end = to.checked_sub(1).and_then(|last| words.get(last));
-        let before = line.get(..start).unwrap_or("");
-        let after = end.and_then(|w| line.get(w.span.end..)).unwrap_or("");
-        let mates = context.hand.is_some() && whose::is_a_mates(before);
-        !mates && !whose::has_his_say(before, after)
-    });
+    let said_hand = said_hand::find(phrases, (&words, &matches), line, context.hand);
     if let Some((hand, _, _)) = said_hand
         && hand != assumed
     {
@@ -528,6 +519,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         frames: &frames,
         hand_known: context.hand.or(reading.hand).is_some(),
         hand,
+        courses: flight_course::find(&cut, line, hand == Hand::Right),
     };
     findings::write(&mut cut, &parts, measured, &mut reading);
     if numbered {

@@ -211,8 +211,14 @@ fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
     (!one_alone).then_some(group)
 }
 
-/// "1/2", "1 1/2", "two and a half", "three quarters", "half an".
+/// "1/2", "1 1/2", "two and a half", "three quarters", "half an", "half a dozen".
 fn fractions(line: &Line<'_>, group: &mut Group) {
+    let dozen = group.to + usize::from(line.is_word(group.to, "a"));
+    if line.is_word(dozen, "dozen") && group.low < 1.0 {
+        (group.low, group.to) = (12.0 * group.low, dozen + 1);
+        group.high = group.low;
+        return;
+    }
     let slash = |at: usize| {
         let (top, bottom) = (number_at(line, at)?, number_at(line, at + 2)?);
         let proper = mark_at(line, at + 1) == Some(Mark::Slash)

@@ -36,68 +36,6 @@ impl Whose {
     }
 }
 
-/// "My lefty mate says", "my brother is left handed and reckons": somebody whose word is told, and whose
-/// hand is no golfer's of this talk. `before` and `after` are the text on both sides of the hand.
-pub(super) fn has_his_say(before: &str, after: &str) -> bool {
-    const SAYS: [&str; 12] = [
-        "says",
-        "said",
-        "say",
-        "told",
-        "tells",
-        "reckons",
-        "reckoned",
-        "thinks",
-        "thought",
-        "suggests",
-        "suggested",
-        "swears",
-    ];
-    /// Words looked forward over (elicited).
-    const ON: usize = 6;
-    let clause = after.split(['.', ';', '!', '?', '\n']).next().unwrap_or("");
-    let clause = clause.to_lowercase();
-    let words = || {
-        clause
-            .split(|c: char| !c.is_alphanumeric())
-            .filter(|w| !w.is_empty())
-    };
-    let near = words().take(2).collect::<Vec<_>>().join(" ");
-    (is_a_mates(before) || is_a_mates(&near)) && words().take(ON).any(|w| SAYS.contains(&w))
-}
-
-/// "My brother, who is right-handed": the hand said there is no golfer's of this talk. `before` is the
-/// text up to the words of the hand.
-pub(super) fn is_a_mates(before: &str) -> bool {
-    const MATES: [&str; 16] = [
-        "brother",
-        "brothers",
-        "mate",
-        "mates",
-        "buddy",
-        "friend",
-        "friends",
-        "dad",
-        "father",
-        "uncle",
-        "coach",
-        "pro",
-        "boss",
-        "neighbour",
-        "neighbor",
-        "bloke",
-    ];
-    /// Words looked back over (elicited).
-    const BACK: usize = 4;
-    let clause = before.rsplit(['.', ';', '!', '?', '\n']).next();
-    let clause = clause.unwrap_or("").to_lowercase();
-    let mut words = clause
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|w| !w.is_empty())
-        .rev();
-    words.by_ref().take(BACK).any(|w| MATES.contains(&w))
-}
-
 /// Goes over the line once.
 pub(super) fn find(line: &mut Line<'_>, text: &str) -> Whose {
     let words: Vec<String> = line
@@ -389,6 +327,11 @@ impl Said<'_, '_> {
             self.word(next),
             "year" | "years" | "yr" | "yrs" | "y" | "yo"
         );
+        // "Pupil 7i, fat" is a club.
+        let glued = |w: &super::phrases::Word| w.glued && w.mark.is_none();
+        if !years && self.line.words.get(self.at + 1).is_some_and(glued) {
+            return None;
+        }
         if years {
             let mut to = next + 1;
             while matches!(self.mark(to), Some(Mark::Hyphen | Mark::Slash)) {

@@ -130,6 +130,8 @@ fn annotated_messages() {
             "tenth_look.yaml" => Some((0.94, 0.81)),
             "eleventh_look.yaml" | "twelfth_look.yaml" => Some((0.86, 0.85)),
             "thirteenth_look.yaml" => Some((0.9, 0.85)),
+            "fourteenth_look.yaml" => Some((0.83, 0.8)),
+            "fifteenth_look.yaml" => Some((0.82, 0.84)),
             "eighth_look_order.yaml" => {
                 at_least("order: clubs", score.club, 0.95);
                 at_least("order: denials", score.negation_sensitivity, 0.9);
