@@ -581,10 +581,14 @@ impl Session {
         let Some((diagnosis, _)) = self.last.clone() else {
             return Reply::note(Note::NothingKnown);
         };
-        // Nothing new is given while it is open whether the last was kept to.
-        if let Some(question @ Question::Followed(_)) = self.talk.pending.clone()
-            && !anyway
-        {
+        // Nothing new is given while it is open how the last one went.
+        let open = self.talk.pending.clone().filter(|q| {
+            matches!(
+                q,
+                Question::Followed(_) | Question::Fresh { .. } | Question::WhichSet(_)
+            )
+        });
+        if let Some(question) = open.filter(|_| !anyway) {
             return Reply::of(Block::Ask {
                 question,
                 value: None,

@@ -14,7 +14,8 @@ use super::phrases::{Match, WordGroup};
 use super::repeats;
 use super::scope::Scope;
 use super::{
-    Aside, Correction, Finding, Hint, Number, Pattern, Polarity, Reading, Topic, Unclear, What, Why,
+    Aside, Correction, Finding, Hint, Number, Pattern, Polarity, Reading, Span, Topic, Unclear,
+    What, Why,
 };
 use crate::knowledge::lexicon::{Meaning, Role, SymptomWords};
 use crate::quantity::Amount;
@@ -106,6 +107,10 @@ pub(super) fn write(
     }
     for course in &parts.courses {
         flight(line, parts, course, &mut drafts);
+        // "Leans back right", "tips over" are the ball's.
+        let told = line.span(course.from, course.to);
+        let inside = |said: Span| told.start <= said.start && said.end <= told.end;
+        reading.hints.retain(|h| !inside(h.said));
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     let counted = modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
