@@ -298,7 +298,9 @@ impl Session {
             blocks.extend(answers(reading, whole));
             return Some(blocks);
         }
-        if let Some(blocks) = self.brings_about(whole, reading) {
+        // Hitting up is where the arc bottoms, and no cause by a name.
+        let up = !reading.topics.is_empty() && padded.contains(" hitting up ");
+        if !up && let Some(blocks) = self.brings_about(whole, reading) {
             return Some(blocks);
         }
         let good = self.good_number(whole, reading);
