@@ -380,6 +380,15 @@ fn flight(line: &mut Line<'_>, parts: &Parts<'_>, course: &Course, drafts: &mut 
     let Some((_, own, weight)) = all.iter().find(|(plain, ..)| *plain == course.plain) else {
         return;
     };
+    // What phrases have read as this flight is one fact, told whole.
+    let sentence = |at: usize| line.sentence.get(at);
+    let whole = own.last().is_some_and(|flight| {
+        let same = |d: &&Draft| d.finding.what == What::Symptom(*flight);
+        (drafts.iter().filter(same)).any(|d| sentence(d.at) == sentence(course.from))
+    });
+    if whole {
+        return;
+    }
     let bends_alike = |plain: &str| plain.rsplit(' ').next() == course.plain.rsplit(' ').next();
     let of = |alike: bool| all.iter().filter(move |(p, ..)| bends_alike(p) == alike);
     let against = |s: SymptomId| {
@@ -401,7 +410,6 @@ fn flight(line: &mut Line<'_>, parts: &Parts<'_>, course: &Course, drafts: &mut 
     let ends = own.first().into_iter().chain(own.last());
     for symptom in ends.collect::<std::collections::BTreeSet<_>>() {
         let what = What::Symptom(*symptom);
-        let sentence = |at: usize| line.sentence.get(at);
         let near = |d: &Draft| d.finding.what == what && sentence(d.at) == sentence(found.from);
         if !drafts.iter().any(near) {
             drafts.push(draft(line, parts, &found, what, *weight));

@@ -255,7 +255,9 @@ impl Words<'_> {
             let clause = self.line.clause.get(i) == self.line.clause.get(from);
             clause && self.is(i, &OTHERS)
         });
-        if !self.is(from, &STARTS) || self.breaks(from) || subject {
+        // "Curves off to the right" tells of the bend alone.
+        let bent = from.checked_sub(1).is_some_and(|i| self.bends(i));
+        if !self.is(from, &STARTS) || self.breaks(from) || subject || bent {
             return None;
         }
         let (start, at) = self.start(from)?;
