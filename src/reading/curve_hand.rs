@@ -7,7 +7,7 @@
 
 use crate::vocabulary::Hand;
 
-const HOOKS: [&str; 11] = [
+pub(super) const HOOKS: [&str; 11] = [
     "hook",
     "hooks",
     "hooking",
@@ -20,10 +20,10 @@ const HOOKS: [&str; 11] = [
     "duckhooks",
     "snaphooks",
 ];
-const SLICES: [&str; 8] = [
+pub(super) const SLICES: [&str; 8] = [
     "slice", "slices", "slicing", "sliced", "fade", "fades", "fading", "faded",
 ];
-const BENDS: [&str; 14] = [
+pub(super) const BENDS: [&str; 14] = [
     "curve", "curves", "curving", "curved", "bend", "bends", "bending", "bent", "turn", "turns",
     "turning", "swerves", "veers", "curls",
 ];

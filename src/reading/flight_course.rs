@@ -8,7 +8,7 @@
 //! a club moves are left to the phrases. Not known here: whose ball it was, and when.
 
 use super::clauses::{Line, is_club};
-use super::curve_hand::OF_A_BODY;
+use super::curve_hand::{BENDS, HOOKS, OF_A_BODY, SLICES};
 use super::letters::Mark;
 use crate::knowledge::lexicon::Role;
 
@@ -44,26 +44,19 @@ const NO_SIDE_BEFORE: [&str; 18] = [
     "at", "on", "over", "down", "away", "up", "now", "back", "round", "around", "across",
     "through", "along", "where", "in", "before", "after", "there",
 ];
-/// Verbs that bend a ball.
-const BENDS: [&str; 66] = [
-    "curve", "curves", "curved", "curving", "bend", "bends", "bent", "bending", "drift", "drifts",
-    "drifted", "drifting", "lean", "leans", "leaned", "leaning", "peel", "peels", "peeled",
-    "peeling", "tail", "tails", "tailed", "tailing", "fall", "falls", "fell", "falling", "turn",
-    "turns", "turned", "turning", "move", "moves", "moved", "moving", "swing", "swings", "swung",
-    "dive", "dives", "dived", "leak", "leaks", "leaked", "leaking", "wander", "wanders", "veer",
-    "veers", "veered", "swerve", "swerves", "swerved", "curl", "curls", "curled", "slide",
-    "slides", "sliding", "spins", "swoops", "tips", "darts", "ducks", "bananas",
+/// Verbs that bend a ball, beside those that tell the hand.
+const MORE_BENDS: [&str; 52] = [
+    "drift", "drifts", "drifted", "drifting", "lean", "leans", "leaned", "leaning", "peel",
+    "peels", "peeled", "peeling", "tail", "tails", "tailed", "tailing", "fall", "falls", "fell",
+    "falling", "turned", "move", "moves", "moved", "moving", "swing", "swings", "swung", "dive",
+    "dives", "dived", "leak", "leaks", "leaked", "leaking", "wander", "wanders", "veer", "veered",
+    "swerve", "swerved", "curl", "curled", "slide", "slides", "sliding", "spins", "swoops", "tips",
+    "darts", "ducks", "bananas",
 ];
-/// Verbs that bend a ball to the push side of themselves.
-const FADES: [&str; 13] = [
-    "fade", "fades", "faded", "fading", "slice", "slices", "sliced", "slicing", "cut", "cuts",
-    "cutting", "slicer", "fader",
-];
-/// Verbs that bend a ball to the pull side of themselves.
-const DRAWS: [&str; 12] = [
-    "draw", "draws", "drew", "drawing", "hook", "hooks", "hooked", "hooking", "snap", "snaps",
-    "snapped", "snapping",
-];
+/// The same to the push side of themselves.
+const MORE_FADES: [&str; 5] = ["cut", "cuts", "cutting", "slicer", "fader"];
+/// The same to the pull side of themselves.
+const MORE_DRAWS: [&str; 5] = ["drew", "snap", "snaps", "snapped", "snapping"];
 /// Verbs that say where a ball ends, whatever bent it.
 const ENDS: [&str; 26] = [
     "go", "goes", "went", "going", "come", "comes", "came", "coming", "end", "ends", "ended",
@@ -318,8 +311,16 @@ impl Words<'_> {
         None
     }
 
+    fn fades(&self, at: usize) -> bool {
+        self.is(at, &SLICES) || self.is(at, &MORE_FADES)
+    }
+
+    fn draws(&self, at: usize) -> bool {
+        self.is(at, &HOOKS) || self.is(at, &MORE_DRAWS)
+    }
+
     fn bends(&self, at: usize) -> bool {
-        self.is(at, &BENDS) || self.is(at, &FADES) || self.is(at, &DRAWS)
+        self.is(at, &BENDS) || self.is(at, &MORE_BENDS) || self.fades(at) || self.draws(at)
     }
 
     /// Where the bend is told, where its telling ends, and which way it went; "on" for none.
@@ -365,9 +366,9 @@ impl Words<'_> {
 
     /// Which way a verb bends the ball, and one past the words that say so.
     fn direction(&self, start: Way, verb: usize, right_pushes: bool) -> Option<(Way, usize)> {
-        let own = if self.is(verb, &FADES) {
+        let own = if self.fades(verb) {
             Some(Way::of(right_pushes))
-        } else if self.is(verb, &DRAWS) {
+        } else if self.draws(verb) {
             Some(Way::of(!right_pushes))
         } else {
             None
