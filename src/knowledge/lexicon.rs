@@ -21,7 +21,7 @@ mod resolve;
 pub(crate) use choices::Choices;
 pub use choices::choices;
 pub(crate) use fingerprint::{START, hashed};
-pub use meanings::TONES;
+pub use meanings::{MOODS, TONES};
 pub use raw::{RawClass, RawEntry, RawUneven};
 pub use resolve::{LexiconProblem, LexiconProblemKind, Lookups, MOST_LISTS};
 
@@ -279,6 +279,21 @@ pub enum Reach {
     Rest,
 }
 
+/// How a circumstance of shots is spoken of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Mood {
+    /// Shots are good.
+    Good,
+    /// Shots are bad.
+    Bad,
+    /// It is so here and not elsewhere: "only", "worse".
+    Apart,
+    /// It makes no difference.
+    Same,
+    /// A circumstance begins: "when".
+    When,
+}
+
 /// What an entry means.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Meaning {
@@ -328,6 +343,15 @@ pub enum Meaning {
     },
     /// Nothing wrong.
     AllWell,
+    /// A circumstance of shots.
+    Circumstance {
+        /// What it means that they are good in it.
+        good: Option<SymptomId>,
+        /// What it means that they are bad in it.
+        bad: Option<SymptomId>,
+    },
+    /// How a circumstance is spoken of.
+    Mood(Mood),
     /// The name of a quantity.
     Quantity(QuantityWords),
     /// A direction.

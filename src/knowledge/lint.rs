@@ -304,6 +304,7 @@ fn said(base: &KnowledgeBase) -> Said {
                 symptoms, always, ..
             } => out.symptoms.extend(symptoms.iter().chain(always)),
             Meaning::Together { mean, .. } => out.symptoms.extend(mean),
+            Meaning::Circumstance { good, bad } => out.symptoms.extend(good.iter().chain(bad)),
             Meaning::Quantity(words) => {
                 out.quantities.insert(words.quantity);
                 out.symptoms.extend(words.classes.iter().map(|c| c.symptom));

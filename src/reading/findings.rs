@@ -5,6 +5,7 @@
 //! often, how bad and counts go to the nearest symptom of the clause, else to the one before.
 
 use super::carried;
+use super::circumstances::{self, Circumstance};
 use super::clauses::Line;
 use super::flight_course::{self, Course};
 use super::frames::{Frame, Frames};
@@ -79,6 +80,8 @@ pub(super) struct Parts<'a> {
     pub(super) hand_known: bool,
     /// The hand assumed.
     pub(super) hand: Hand,
+    /// Something wrong was told before.
+    pub(super) faults_told: bool,
     /// Flights told in two parts.
     pub(super) courses: Vec<Course>,
 }
@@ -127,6 +130,9 @@ pub(super) fn write(
         {
             draft.finding.what = What::Symptom(slight);
         }
+    }
+    for told in circumstances::find(line, parts, &drafts) {
+        circumstance(line, parts, &told, &mut drafts);
     }
     modifiers::leftovers(line, &measures.rest, &counted, reading);
     reading.unclear.extend(measures.unclear);
@@ -416,6 +422,48 @@ fn flight(line: &mut Line<'_>, parts: &Parts<'_>, course: &Course, drafts: &mut 
         }
     }
     line.use_words(course.from, course.to);
+}
+
+/// What makes it better or worse is a finding of its own, whatever light its words stand in.
+fn circumstance(
+    line: &mut Line<'_>,
+    parts: &Parts<'_>,
+    told: &Circumstance,
+    drafts: &mut Vec<Draft>,
+) {
+    let (Some(first), Some(last)) = (told.places.first(), told.places.last()) else {
+        return;
+    };
+    let found = Match {
+        entry: 0,
+        from: *first,
+        to: last + 1,
+        words: told.places.len(),
+        exact: true,
+        sided: false,
+        denied: false,
+    };
+    let mut new = draft(
+        line,
+        parts,
+        &found,
+        What::Symptom(told.symptom),
+        told.weight,
+    );
+    new.why = None;
+    new.not_always = false;
+    // "Soft ground" and "half swings" are what is told of, not where it was seen.
+    new.finding.pattern.lie = None;
+    new.finding.pattern.part_shot = false;
+    new.finding.polarity = if told.denied {
+        Polarity::Absent
+    } else {
+        Polarity::Present
+    };
+    drafts.push(new);
+    for at in &told.places {
+        line.use_words(*at, at + 1);
+    }
 }
 
 /// Words for all shots, where no phrase of how often says so.

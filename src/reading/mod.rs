@@ -30,6 +30,7 @@ mod backward;
 mod bare_clubs;
 mod bare_sides;
 mod carried;
+mod circumstances;
 mod clauses;
 mod club_names;
 mod club_ranges;
@@ -519,6 +520,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         frames: &frames,
         hand_known: context.hand.or(reading.hand).is_some(),
         hand,
+        faults_told: !context.present.is_empty(),
         courses: flight_course::find(&cut, line, hand == Hand::Right),
     };
     findings::write(&mut cut, &parts, measured, &mut reading);

@@ -83,6 +83,8 @@ pub struct Phrases {
     sides_after_number: BTreeMap<Symbol, bool>,
     /// Words that lie near each other.
     near: near::Bags,
+    /// Circumstances and how they are spoken of.
+    circumstances: near::Bags,
 }
 
 /// One word or mark of the line, after words are made plain.
@@ -158,6 +160,7 @@ impl Phrases {
             sides: BTreeMap::new(),
             sides_after_number: BTreeMap::new(),
             near: near::Bags::default(),
+            circumstances: near::Bags::default(),
         };
         for reserved in ["{push}", "{pull}", "{n}"] {
             out.vocabulary.intern(reserved);

@@ -120,8 +120,11 @@ fn golfers_words_read_back_as_what_they_were_made_from() {
         let pupil = pupil(mind, 10_000 + seed);
         clubs.insert(pupil.first.club);
         left += usize::from(pupil.hand == Hand::Left);
-        if reads_back(phrases(), &pupil, &speech(&base(), &pupil)) {
+        let said = speech(&base(), &pupil);
+        if reads_back(phrases(), &pupil, &said) {
             back += 1;
+        } else {
+            println!("read otherwise: {said}");
         }
     }
     // About one in twenty is read otherwise than it was made.

@@ -110,11 +110,14 @@ fn at_least(what: &str, share: Share, floor: f64) {
 #[test]
 fn annotated_messages() {
     let mut all = cases::Score::default();
-    for (file, score) in cases::scores(phrases()) {
-        println!("{}", cases::table(&file, &score));
+    let scores = cases::scores(phrases());
+    for (file, score) in &scores {
+        println!("{}", cases::table(file, score));
         for wrong in &score.wrong {
             println!("{wrong}");
         }
+    }
+    for (file, score) in scores {
         // Held out: what nothing is tuned on is printed and has no floor.
         if file.starts_with("fresh") {
             continue;
@@ -132,6 +135,7 @@ fn annotated_messages() {
             "thirteenth_look.yaml" => Some((0.9, 0.85)),
             "fourteenth_look.yaml" => Some((0.83, 0.8)),
             "fifteenth_look.yaml" => Some((0.82, 0.84)),
+            "sixteenth_look.yaml" => Some((0.85, 0.72)),
             "eighth_look_order.yaml" => {
                 at_least("order: clubs", score.club, 0.95);
                 at_least("order: denials", score.negation_sensitivity, 0.9);

@@ -6,7 +6,7 @@
 
 use super::resolve::{Gather, LexiconProblemKind, Lookups};
 use super::{
-    Class, Close, DirectionId, Meaning, QuantityWords, RawEntry, Reach, Role, SymptomWords,
+    Class, Close, DirectionId, Meaning, Mood, QuantityWords, RawEntry, Reach, Role, SymptomWords,
     ToneWord,
 };
 use crate::quantity::Unit;
@@ -32,6 +32,8 @@ pub(super) fn meanings_set(entry: &RawEntry) -> usize {
         entry.part_shot && !beside && entry.groups.is_empty(),
         beside,
         entry.all_well,
+        entry.if_good.is_some() || entry.if_bad.is_some(),
+        entry.mood.is_some(),
         entry.quantity.is_some(),
         entry.direction.is_some() && !beside && entry.causes.is_empty(),
         entry.side.is_some(),
@@ -335,6 +337,17 @@ fn word_meaning(entry: &RawEntry, ids: &Lookups<'_>, gather: &mut Gather<'_>) ->
     if entry.all_well {
         return Some(Meaning::AllWell);
     }
+    if let Some(name) = &entry.mood {
+        return gather.one(name, "mood", &mood).map(Meaning::Mood);
+    }
+    if entry.if_good.is_some() || entry.if_bad.is_some() {
+        let mut symptom = |name: &Option<String>| {
+            let name = name.as_ref()?;
+            gather.one(name, "symptom", ids.symptom)
+        };
+        let (good, bad) = (symptom(&entry.if_good), symptom(&entry.if_bad));
+        return Some(Meaning::Circumstance { good, bad });
+    }
     let causes = gather.many(&entry.causes, "cause", ids.cause);
     (!causes.is_empty()).then_some(Meaning::Hint(causes))
 }
@@ -367,6 +380,20 @@ fn tone(name: &str) -> Option<ToneWord> {
         "off_topic" => Some(ToneWord::OffTopic),
         "abuse" => Some(ToneWord::Abuse),
         "language" => Some(ToneWord::Language),
+        _ => None,
+    }
+}
+
+/// The ways there are to speak of a circumstance.
+pub const MOODS: [&str; 5] = ["good", "bad", "apart", "same", "when"];
+
+fn mood(name: &str) -> Option<Mood> {
+    match name {
+        "good" => Some(Mood::Good),
+        "bad" => Some(Mood::Bad),
+        "apart" => Some(Mood::Apart),
+        "same" => Some(Mood::Same),
+        "when" => Some(Mood::When),
         _ => None,
     }
 }

@@ -76,6 +76,16 @@ pub struct RawEntry {
     pub together: Vec<String>,
     /// Meaning: nothing wrong.
     pub all_well: bool,
+    /// Meaning (with `near`, alone or with `if_bad`): a circumstance, and the symptom if the shots are
+    /// good in it.
+    pub if_good: Option<String>,
+    /// Meaning (with `near`, alone or with `if_good`): a circumstance, and the symptom if the shots are
+    /// bad in it.
+    pub if_bad: Option<String>,
+    /// Meaning (with `near`): how a circumstance is spoken of: shots are `good` or `bad` in it, it is set
+    /// `apart` from others ("only", "worse"), it makes no difference (`same`), or it begins (`when`).
+    #[schemars(extend("enum" = super::MOODS))]
+    pub mood: Option<String>,
 
     /// Meaning: the name of a quantity.
     pub quantity: Option<String>,

@@ -345,6 +345,7 @@ fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
     let symptoms = !entry.symptoms.is_empty();
     let quantity = entry.quantity.is_some();
     let near = !entry.near.is_empty();
+    let alone = near && entry.says.is_empty();
     let causes = !entry.causes.is_empty();
     let groups = !entry.groups.is_empty();
     let needs = [
@@ -407,6 +408,9 @@ fn without_what_they_need(entry: &RawEntry, gather: &mut Gather<'_>) {
         ("classes", !entry.classes.is_empty(), quantity, "quantity"),
         ("lacks", !entry.lacks.is_empty(), near, "near"),
         ("across", entry.across, near, "near"),
+        ("if_good", entry.if_good.is_some(), alone, "near alone"),
+        ("if_bad", entry.if_bad.is_some(), alone, "near alone"),
+        ("mood", entry.mood.is_some(), alone, "near alone"),
         ("seen", entry.seen, causes, "causes"),
         (
             "denies",

@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::{NUMBER, PULL, PUSH, Phrases, Symbol, Word};
+use crate::knowledge::lexicon::Meaning;
 use crate::reading::clauses::Line;
 use crate::reading::letters::Mark;
 use crate::vocabulary::Hand;
@@ -23,6 +24,13 @@ pub(super) const MOST_LISTS: usize = crate::knowledge::lexicon::MOST_LISTS;
 
 /// Place of a word that an entry must not hold.
 const LACKS: u8 = u8::MAX;
+
+/// What the entries of a set of bags tell of.
+#[derive(Debug, Clone, Copy)]
+enum Of {
+    Shots,
+    Circumstances,
+}
 
 /// The entries with lists, by word.
 #[derive(Debug, Clone, Default)]
@@ -64,20 +72,24 @@ impl Phrases {
             if entry.near.is_empty() || entry.near.len() > MOST_LISTS {
                 continue;
             }
-            let bag = self.near.bags.len() as u16;
+            let bags = match entry.meaning {
+                Meaning::Circumstance { .. } | Meaning::Mood(_) => Of::Circumstances,
+                _ => Of::Shots,
+            };
+            let bag = self.bags(bags).bags.len() as u16;
             let lists = entry.near.iter().zip(0u8..);
             for (words, list) in lists.chain([(&entry.lacks, LACKS)]) {
                 for word in words {
                     let Some(symbol) = self.phrase_symbols(word).first().copied() else {
                         continue;
                     };
-                    let known = self.near.by_word.entry(symbol).or_default();
+                    let known = self.bags_mut(bags).by_word.entry(symbol).or_default();
                     if !known.contains(&(bag, list)) {
                         known.push((bag, list));
                     }
                 }
             }
-            self.near.bags.push(Bag {
+            self.bags_mut(bags).bags.push(Bag {
                 entry: place,
                 lists: entry.near.len(),
                 across: entry.across,
@@ -87,11 +99,18 @@ impl Phrases {
         }
     }
 
-    /// The lists of an entry that a word is in.
-    fn lists_of(&self, symbol: Symbol, bag: u16) -> impl Iterator<Item = u8> + '_ {
-        let all = self.near.by_word.get(&symbol).into_iter().flatten();
-        all.filter(move |(b, list)| *b == bag && *list != LACKS)
-            .map(|(_, list)| *list)
+    fn bags(&self, of: Of) -> &Bags {
+        match of {
+            Of::Shots => &self.near,
+            Of::Circumstances => &self.circumstances,
+        }
+    }
+
+    fn bags_mut(&mut self, of: Of) -> &mut Bags {
+        match of {
+            Of::Shots => &mut self.near,
+            Of::Circumstances => &mut self.circumstances,
+        }
     }
 
     /// The groups of words of a line, those with most lists first among equals in place.
@@ -100,6 +119,25 @@ impl Phrases {
         line: &Line<'_>,
         hand: Hand,
     ) -> Vec<WordGroup> {
+        only_the_fullest(self.near.met(line, hand))
+    }
+
+    /// The circumstances of a line and how they are spoken of, in order of their last words.
+    pub(in crate::reading) fn circumstances(&self, line: &Line<'_>, hand: Hand) -> Vec<WordGroup> {
+        self.circumstances.met(line, hand)
+    }
+}
+
+impl Bags {
+    /// The lists of an entry that a word is in.
+    fn lists_of(&self, symbol: Symbol, bag: u16) -> impl Iterator<Item = u8> + '_ {
+        let all = self.by_word.get(&symbol).into_iter().flatten();
+        all.filter(move |(b, list)| *b == bag && *list != LACKS)
+            .map(|(_, list)| *list)
+    }
+
+    /// The groups of words of a line, whole or part of others.
+    fn met(&self, line: &Line<'_>, hand: Hand) -> Vec<WordGroup> {
         let empty = Met {
             at: [NOWHERE; MOST_LISTS],
             lacks: NOWHERE,
@@ -120,8 +158,8 @@ impl Phrases {
         }
         for (at, word) in line.words.iter().enumerate() {
             for (symbol, exact) in symbols(word, hand) {
-                for &(bag, list) in self.near.by_word.get(&symbol).into_iter().flatten() {
-                    let Some(of) = self.near.bags.get(usize::from(bag)) else {
+                for &(bag, list) in self.by_word.get(&symbol).into_iter().flatten() {
+                    let Some(of) = self.bags.get(usize::from(bag)) else {
                         continue;
                     };
                     if of.exact && !exact {
@@ -176,7 +214,7 @@ impl Phrases {
                 }
             }
         }
-        only_the_fullest(out)
+        out
     }
 }
 
