@@ -95,6 +95,20 @@ impl Axis {
         found.is_some_and(|(.., moves)| *moves)
     }
 
+    /// True for what a golfer's shots differ by, not what they are on the whole.
+    pub fn is_spread(self) -> bool {
+        matches!(
+            self,
+            Self::LowPointSpread
+                | Self::ArcHeightSpread
+                | Self::SwingDirectionSpread
+                | Self::FaceAngleSpread
+                | Self::StrikeAcrossSpread
+                | Self::ClubSpeedSpread
+                | Self::OwnHeightSpread
+        )
+    }
+
     /// Every axis with its name in the knowledge files, the unit symbol it is written in there,
     /// and whether a cause may shift it.
     pub const ALL: [(Self, &'static str, &'static str, bool); 35] = [

@@ -6,7 +6,7 @@
 
 use super::telling::with_usual_error;
 use super::{Case, Finding, Origin, Pattern, Row, Token, What};
-use crate::causes::model::{Axis, Evidence};
+use crate::causes::model::{Axis, Evidence, Seen};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Estimate;
 use crate::vocabulary::{CauseId, GroupId, QuantityId, SymptomId};
@@ -59,9 +59,15 @@ pub(super) fn evidence(
                     matches!(what, Some(What::Number { quantity, .. })
                         if base.model.measured.get(quantity.index()).is_some_and(Option::is_some))
                 };
-                let same = finding
-                    .same_words_as
-                    .is_some_and(|other| replaced.contains(&other) || weighed(other));
+                // What shots differ by is not what they are on the whole.
+                let seen = base.model.symptoms.get(symptom.index());
+                let of_spread = seen.is_some_and(
+                    |s| matches!(&s.seen, Some(Seen::Beyond { axis, .. }) if axis.is_spread()),
+                );
+                let same = !of_spread
+                    && finding
+                        .same_words_as
+                        .is_some_and(|other| replaced.contains(&other) || weighed(other));
                 let repeated =
                     case.findings.iter().take(index).any(|earlier| {
                         earlier.pattern.group == group && earlier.what == finding.what

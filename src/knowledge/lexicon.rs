@@ -236,8 +236,8 @@ pub struct QuantityWords {
     /// A number right beside a club, with a unit that other quantities have too, is this between
     /// these two, in the first unit.
     pub beside_club: Option<[f64; 2]>,
-    /// Shots whose standard deviation is this share of their mean or more mean this symptom.
-    pub uneven: Option<(SymptomId, f64)>,
+    /// Shots whose standard deviation is this share of their mean or more, and so much, mean this symptom.
+    pub uneven: Option<(SymptomId, f64, f64)>,
     /// Clubs told of apart whose values lie closer than this mean this symptom.
     pub close: Option<Close>,
     /// Less of it now than was told of before means this symptom.

@@ -11,7 +11,8 @@
 use std::collections::BTreeSet;
 
 use super::clauses::Line;
-use super::findings::{Draft, Parts};
+use super::findings::{Draft, Parts, draft};
+use super::phrases::Match;
 use super::{Polarity, What, Why};
 use crate::knowledge::lexicon::{Meaning, Mood};
 use crate::vocabulary::SymptomId;
@@ -24,6 +25,8 @@ pub(super) struct Circumstance {
     pub(super) symptom: SymptomId,
     /// It makes no difference.
     pub(super) denied: bool,
+    /// Where its shots are called good or bad.
+    pub(super) signs: Vec<usize>,
     /// How far such words are to be trusted.
     pub(super) weight: f64,
 }
@@ -102,6 +105,10 @@ pub(super) fn find(line: &Line<'_>, parts: &Parts<'_>, drafts: &[Draft]) -> Vec<
         },
     ) in judged
     {
+        if let Some(same) = out.iter_mut().find(|o| o.symptom == symptom) {
+            same.signs.extend(sign);
+            continue;
+        }
         let pair = [met.good, met.bad];
         let known = drafts
             .iter()
@@ -124,11 +131,83 @@ pub(super) fn find(line: &Line<'_>, parts: &Parts<'_>, drafts: &[Draft]) -> Vec<
             places,
             symptom,
             denied,
+            signs: sign.into_iter().collect(),
             weight: met.weight,
         });
     }
     out.sort_by_key(|o| o.places.first().copied());
     out
+}
+
+/// What makes it better or worse is a finding of its own, whatever light its words stand in.
+pub(super) fn write(
+    line: &mut Line<'_>,
+    parts: &Parts<'_>,
+    told: &Circumstance,
+    drafts: &mut Vec<Draft>,
+) {
+    let (Some(first), Some(last)) = (told.places.first(), told.places.last()) else {
+        return;
+    };
+    let found = Match {
+        entry: 0,
+        from: *first,
+        to: last + 1,
+        words: told.places.len(),
+        exact: true,
+        sided: false,
+        denied: false,
+    };
+    let mut new = draft(
+        line,
+        parts,
+        &found,
+        What::Symptom(told.symptom),
+        told.weight,
+    );
+    new.why = None;
+    new.not_always = false;
+    // It is told of the shot that is at fault: "soft ground" and "half swings" are what is told, not
+    // where it was seen.
+    let wrong = |d: &&Draft| {
+        let so = d.finding.polarity == Polarity::Present && d.why.is_none() && !d.is_number;
+        so && matches!(d.finding.what, What::Symptom(s) if !line.phrases.lexicon.well.contains(&s))
+    };
+    if let Some(fault) = drafts
+        .iter()
+        .filter(wrong)
+        .min_by_key(|d| d.at.abs_diff(*first))
+    {
+        new.finding.pattern = fault.finding.pattern.clone();
+    } else {
+        new.finding.pattern.lie = None;
+        new.finding.pattern.part_shot = false;
+    }
+    // "Half swings are pure": good under that alone.
+    let at_fault = |at: usize| drafts.iter().filter(wrong).any(|d| d.at == at);
+    let signs: Vec<usize> = (told.signs.iter().copied())
+        .filter(|at| !told.denied && !at_fault(*at))
+        .collect();
+    for sign in signs {
+        drafts.retain(|d| {
+            let well = match d.finding.what {
+                // "Clean with a half swing" says itself of which shots.
+                What::AllWell => !d.finding.pattern.part_shot && d.finding.pattern.lie.is_none(),
+                What::Symptom(s) => line.phrases.lexicon.well.contains(&s),
+                What::Number(_) => false,
+            };
+            !(well && d.finding.polarity == Polarity::Present && line.same_clause(d.at, sign))
+        });
+    }
+    new.finding.polarity = if told.denied {
+        Polarity::Absent
+    } else {
+        Polarity::Present
+    };
+    drafts.push(new);
+    for at in &told.places {
+        line.use_words(*at, at + 1);
+    }
 }
 
 /// True if a phrase has told something by the same words.

@@ -5,7 +5,7 @@
 //! often, how bad and counts go to the nearest symptom of the clause, else to the one before.
 
 use super::carried;
-use super::circumstances::{self, Circumstance};
+use super::circumstances;
 use super::clauses::Line;
 use super::flight_course::{self, Course};
 use super::frames::{Frame, Frames};
@@ -41,7 +41,7 @@ pub(super) struct Draft {
     correct: bool,
     pub(super) is_number: bool,
     /// "Not always": so now and then, unless more is said.
-    not_always: bool,
+    pub(super) not_always: bool,
     /// What a slight one is instead.
     slight: Option<SymptomId>,
     /// For a number: what a smaller one than before means.
@@ -132,7 +132,7 @@ pub(super) fn write(
         }
     }
     for told in circumstances::find(line, parts, &drafts) {
-        circumstance(line, parts, &told, &mut drafts);
+        circumstances::write(line, parts, &told, &mut drafts);
     }
     modifiers::leftovers(line, &measures.rest, &counted, reading);
     reading.unclear.extend(measures.unclear);
@@ -234,7 +234,14 @@ fn polarity(frame: Frame, denied: bool) -> Polarity {
     }
 }
 
-fn draft(line: &Line<'_>, parts: &Parts<'_>, found: &Match, what: What, weight: f64) -> Draft {
+/// A finding on its way, in the light and with the clubs of its words.
+pub(super) fn draft(
+    line: &Line<'_>,
+    parts: &Parts<'_>,
+    found: &Match,
+    what: What,
+    weight: f64,
+) -> Draft {
     let frame = frame_at(parts, found.from);
     Draft {
         at: found.from,
@@ -424,48 +431,6 @@ fn flight(line: &mut Line<'_>, parts: &Parts<'_>, course: &Course, drafts: &mut 
     line.use_words(course.from, course.to);
 }
 
-/// What makes it better or worse is a finding of its own, whatever light its words stand in.
-fn circumstance(
-    line: &mut Line<'_>,
-    parts: &Parts<'_>,
-    told: &Circumstance,
-    drafts: &mut Vec<Draft>,
-) {
-    let (Some(first), Some(last)) = (told.places.first(), told.places.last()) else {
-        return;
-    };
-    let found = Match {
-        entry: 0,
-        from: *first,
-        to: last + 1,
-        words: told.places.len(),
-        exact: true,
-        sided: false,
-        denied: false,
-    };
-    let mut new = draft(
-        line,
-        parts,
-        &found,
-        What::Symptom(told.symptom),
-        told.weight,
-    );
-    new.why = None;
-    new.not_always = false;
-    // "Soft ground" and "half swings" are what is told of, not where it was seen.
-    new.finding.pattern.lie = None;
-    new.finding.pattern.part_shot = false;
-    new.finding.polarity = if told.denied {
-        Polarity::Absent
-    } else {
-        Polarity::Present
-    };
-    drafts.push(new);
-    for at in &told.places {
-        line.use_words(*at, at + 1);
-    }
-}
-
 /// Words for all shots, where no phrase of how often says so.
 const OF_ALL: [&str; 9] = [
     "all",
@@ -646,9 +611,11 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     let value = measured.number.value.mean();
     let groups = new.finding.pattern.groups.clone();
     let spread = measured.number.spread.map_or(0.0, Amount::base);
-    if let Some((symptom, share)) = measured.words.uneven
-        && measured.number.shots >= LISTED
-        && spread >= share * value.abs()
+    // Shots of a list, or the two ends of a range.
+    let several = measured.number.shots >= LISTED || measured.number.shots == 1 && spread > 0.0;
+    if let Some((symptom, share, by)) = measured.words.uneven
+        && several
+        && spread >= (share * value.abs()).max(by)
     {
         let mut named = draft(line, parts, &found, What::Symptom(symptom), measured.weight);
         named.finding.said = measured.span;

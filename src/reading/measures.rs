@@ -119,7 +119,7 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
             out.rest.push(group);
             continue;
         }
-        if let Some(bound) = &last
+        if let Some(bound) = &mut last
             && goes_on(
                 line,
                 &names,
@@ -128,6 +128,10 @@ pub(super) fn bind(line: &mut Line<'_>, groups: Vec<Group>, measured: &[Number])
                 &group,
             )
         {
+            // "Low point 3.5, 3, 4 in ahead": the direction of all stands after the last.
+            if bound.beside.is_none() {
+                bound.beside = beside(line, &group, bound.words, bound.name);
+            }
             list.push(group);
             continue;
         }
@@ -275,7 +279,8 @@ fn goes_on(
         && before.from > bound.group.from
         && before.unit.is_none()
         && fits_unit(bound.words, group)
-        && numbers::directions_after(line, group.to).next().is_none();
+        && numbers::directions_after(line, group.to)
+            .all(|b| bound.words.signs.iter().any(|(d, _)| *d == b.direction));
     if last_unit {
         return between_ok && !named_after;
     }

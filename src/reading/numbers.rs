@@ -16,6 +16,8 @@ pub(super) struct Group {
     pub(super) to: usize,
     pub(super) low: f64,
     pub(super) high: f64,
+    /// The other end, on the other side: 3 for "between 3 left and 6 right".
+    pub(super) opposite: Option<f64>,
     /// A plus or minus was written.
     pub(super) signed: bool,
     pub(super) about: bool,
@@ -134,12 +136,60 @@ pub(super) fn groups(line: &Line<'_>) -> Vec<Group> {
         match group {
             Some(group) => {
                 at = group.to.max(at + 1);
-                out.push(group);
+                let one = out
+                    .last()
+                    .and_then(|before| two_ended(line, before, &group));
+                if let Some(one) = one {
+                    out.pop();
+                    out.push(one);
+                } else {
+                    out.push(group);
+                }
             }
             None => at += 1,
         }
     }
     out
+}
+
+/// "Between 3 left and 6 right", "2 in behind to 4 ahead": two ends on two sides are one range.
+fn two_ended(line: &Line<'_>, one: &Group, other: &Group) -> Option<Group> {
+    const LEADS: [&str; 8] = [
+        "between", "from", "ranges", "ranging", "anywhere", "varies", "swings", "anything",
+    ];
+    let plain = |g: &Group| g.counted.is_none() && !g.signed && g.opposite.is_none();
+    let units = one.unit.is_none() || other.unit.is_none() || one.unit == other.unit;
+    if !(plain(one) && plain(other) && units) {
+        return None;
+    }
+    let of_phrase = direction_at(line, one.to).filter(|b| b.from == one.to);
+    let first = of_phrase.or_else(|| direction_in(line, one.to))?;
+    let second = direction_at(line, other.to).filter(|b| b.from == other.to)?;
+    let leads = |at: usize| LEADS.iter().any(|w| line.is_word(at, w));
+    let led = one.about || (one.from.saturating_sub(3)..one.from).any(leads);
+    let joins = |at: usize| match line.role_at(at) {
+        Some(Role::To | Role::Carry) => true,
+        Some(Role::And) => led,
+        _ => line.words.get(at).is_some_and(|w| w.filler) || line.is_word(at, "to"),
+    };
+    let joined = first.to < other.from && (first.to..other.from).all(joins);
+    let across = first.direction != second.direction;
+    joined.then(|| Group {
+        from: one.from,
+        low: if across {
+            other.low
+        } else {
+            one.low.min(other.low)
+        },
+        high: if across {
+            other.high
+        } else {
+            one.high.max(other.high)
+        },
+        opposite: across.then(|| one.mean()),
+        unit: other.unit.or(one.unit),
+        ..other.clone()
+    })
 }
 
 fn mark_at(line: &Line<'_>, at: usize) -> Option<Mark> {
@@ -182,6 +232,7 @@ fn group_at(line: &Line<'_>, start: usize) -> Option<Group> {
         to: start + 1,
         low: first,
         high: first,
+        opposite: None,
         signed: word.sign != 0,
         about: false,
         unit: None,
@@ -319,9 +370,16 @@ fn range(line: &Line<'_>, group: &mut Group) {
     let Some(high) = number_at(line, next) else {
         return;
     };
+    // "From 2 up to 5 down" has two sides.
+    if line.is_word(group.to, "up") && direction_at(line, next + 1).is_some() {
+        return;
+    }
     // "2 to 3" rises; "-3 to -5" falls; "-5 to +5" has a sign on either side.
     let (a, b) = (group.low, high);
-    let across = group.signed && line.words.get(next).is_some_and(|w| w.sign > 0) && a < b;
+    let sign_of_next = line.words.get(next).map_or(0, |w| w.sign);
+    let across = group.signed && sign_of_next > 0 && a < b;
+    // "-1 to -9" has its sign on both ends.
+    let across = across || group.signed && sign_of_next < 0 && a < 0.0;
     // "From 101 to 88", "down from 150 to 120": what it was, and what it is now.
     let is = |at: usize, words: &[&str]| words.iter().any(|w| line.is_word(at, w));
     let from = (group.from.saturating_sub(2)..group.from).find(|i| is(*i, &["from"]));
@@ -487,6 +545,7 @@ fn implied_one(line: &Line<'_>, at: usize) -> Option<Group> {
         to,
         low: value,
         high: value,
+        opposite: None,
         signed: false,
         about: false,
         unit: Some(*unit),

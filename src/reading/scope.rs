@@ -115,6 +115,7 @@ impl Scope {
             }
             match line.phrases.meaning(found) {
                 Some(Meaning::Lie(_)) if is_no_lie(line, found.from) => {}
+                Some(Meaning::Lie(_)) if makes_no_difference(line, found.from, found.to) => {}
                 Some(Meaning::Lie(lie)) => {
                     scope.lies.push((found.from, *lie));
                     // "Off four tees": the number counts them.
@@ -448,9 +449,21 @@ impl Scope {
             line.sentence.get(*i) == line.sentence.get(at)
                 && self.clubs.get(clubs).is_none_or(|m| m.from > at)
         };
+        // "I hook it when the ball is above my feet, flat lies I don't".
+        let led = |(i, _): &&(usize, LieId)| {
+            let when = |w: usize| {
+                ["when", "if", "whenever"]
+                    .iter()
+                    .any(|s| line.is_word(w, s))
+            };
+            line.sentence.get(*i) == line.sentence.get(at)
+                && (at..*i).any(when)
+                && (at..*i).all(|w| line.words.get(w).is_some_and(|w| w.mark.is_none()))
+        };
         before
             .filter(here)
             .or(next.filter(here))
+            .or(next.filter(led))
             .or(before.filter(carried))
             .map(|(_, lie)| *lie)
             .or({
@@ -511,6 +524,33 @@ fn is_no_lie(line: &Line<'_>, at: usize) -> bool {
     let ended =
         (sentence.start..at).any(|i| tells(line, i)) && !(at..sentence.end).any(|i| tells(line, i));
     ended && (up || side || is(last, &ENDS)) || tool && is(last, &["with", "using"])
+}
+
+/// "Wet ground isn't the problem, does it on dry too", "same on wet or hard": from there as from anywhere,
+/// so no lie that the shot owes anything to.
+fn makes_no_difference(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let is = |i: usize, words: &[&str]| words.iter().any(|w| line.is_word(i, w));
+    let sentence = line.sentence_range(from);
+    let after = to..(to + 5).min(sentence.end);
+    let before = from.saturating_sub(4).max(sentence.start)..from;
+    let denied = after
+        .clone()
+        .any(|i| is(i, &["isnt", "not", "arent", "wasnt"]))
+        && (after.start..after.end)
+            .any(|i| is(i, &["problem", "issue", "reason", "cause", "fault"]));
+    let same = (before.start..before.end).any(|i| is(i, &["same", "whether", "regardless"]));
+    // What is so here "too" is so elsewhere: all lies of the sentence are.
+    let too =
+        |i: usize| is(i, &["too", "either"]) && !is(i + 1, &["much", "far", "long", "high", "low"]);
+    let ends = |i: usize| line.words.get(i + 1).is_none_or(|w| w.mark.is_some());
+    let also = (sentence.start..sentence.end).any(|i| {
+        too(i)
+            && ends(i)
+            && (i.saturating_sub(3)..i).any(|b| {
+                matches!(line.meaning_at(b), Some(Meaning::Lie(_))) || is(b, &["dry", "flat"])
+            })
+    });
+    denied || same || also
 }
 
 /// True if a part shot is followed by the club it is hit with: "chips w the lob wedge".

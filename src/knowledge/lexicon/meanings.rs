@@ -271,6 +271,7 @@ fn quantity_words(
         Some(uneven) => Some((
             gather.one(&uneven.symptom, "symptom", ids.symptom)?,
             uneven.share,
+            uneven.by * bare.first().map_or(1.0, |unit| unit.scale()),
         )),
         None => None,
     };

@@ -111,8 +111,8 @@ pub struct RawEntry {
     /// With `quantity`: a number with a unit right beside a club ("78 mph driver") is this, between
     /// these two in the first of `bare`, where its unit would fit other quantities too.
     pub beside_club: Option<[f64; 2]>,
-    /// With `quantity`: measured shots that spread by this share of their mean or more mean this
-    /// symptom, as `{symptom: distance_random, share: 0.08}`.
+    /// With `quantity`: measured shots that spread by this share of their mean, or by so much, mean this
+    /// symptom, as `{symptom: distance_random, share: 0.08}` or `{symptom: path_wanders, by: 2.5}`.
     pub uneven: Option<RawUneven>,
     /// With `quantity`: single clubs told of apart whose values lie closer than this, per degree of their
     /// lofts, mean this symptom, as `{symptom: gaps_compressed, per_degree: 1.2}` in the first unit of
@@ -244,6 +244,8 @@ pub struct RawUneven {
     pub symptom: String,
     /// Standard deviation over mean, from 0 to 1; 0.08 is 8 in 100.
     pub share: f64,
+    /// Standard deviation, in the first unit of `bare`.
+    pub by: f64,
 }
 
 /// How close the values of different clubs have to lie for a symptom.
