@@ -7,8 +7,8 @@
 //! see `measures`.
 
 use super::clauses::Line;
-use super::measures::{Bound, Measured, Measures};
-use super::numbers::Group;
+use super::measures::{Bound, Measured, Measures, own_side};
+use super::numbers::{Beside, Group};
 use super::{Number, Plus, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
@@ -46,23 +46,16 @@ pub(super) fn settle(
         from = from.min(beside.from);
         to = to.max(beside.to);
         sided = beside.sided;
-        if let Some(place) = line.phrase_at.get(beside.from).copied().flatten() {
-            let eats = match line
-                .matches
-                .get(place)
-                .and_then(|m| line.phrases.meaning(m))
-            {
-                Some(Meaning::Symptoms(words)) => words.alone,
-                Some(Meaning::OneOf { .. }) => true,
-                _ => false,
-            };
-            if eats {
-                out.eaten.push(place);
-            }
-            if eats || matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_))) {
-                line.use_words(beside.from, beside.to);
-            }
-        }
+        eat(line, &beside, out);
+    }
+    // A list in which each number has its own side.
+    let sides: Option<Vec<Beside>> = (std::iter::once(&group).chain(list))
+        .map(|g| own_side(line, words, g))
+        .collect();
+    let sides = sides.filter(|_| !list.is_empty());
+    for side in sides.iter().flatten() {
+        to = to.max(side.to);
+        eat(line, side, out);
     }
     let said = line.span(from, to);
     line.use_words(group.from, group.to);
@@ -97,10 +90,19 @@ pub(super) fn settle(
         });
         return;
     }
-    let signed = |v: f64| sign.map_or(v, |s| v.abs() * s);
+    let sign_of = |b: &Beside| {
+        let mut signs = words.signs.iter();
+        signs.find_map(|(d, sign)| (*d == b.direction).then_some(*sign))
+    };
     let values: Vec<(f64, f64)> = all
         .iter()
-        .map(|g| {
+        .enumerate()
+        .map(|(place, g)| {
+            let own = sides
+                .as_ref()
+                .and_then(|sides| sides.get(place))
+                .and_then(sign_of);
+            let signed = |v: f64| own.or(sign).map_or(v, |s| v.abs() * s);
             let (mut a, b) = (signed(g.low), signed(g.high));
             if let (Some(other), Some(sign)) = (g.opposite, sign) {
                 a = -other * sign;
@@ -122,6 +124,28 @@ pub(super) fn settle(
             weight,
             written,
         });
+    }
+}
+
+/// A direction word that a number has taken says nothing else.
+fn eat(line: &mut Line<'_>, beside: &Beside, out: &mut Measures) {
+    let Some(place) = line.phrase_at.get(beside.from).copied().flatten() else {
+        return;
+    };
+    let eats = match line
+        .matches
+        .get(place)
+        .and_then(|m| line.phrases.meaning(m))
+    {
+        Some(Meaning::Symptoms(words)) => words.alone,
+        Some(Meaning::OneOf { .. }) => true,
+        _ => false,
+    };
+    if eats {
+        out.eaten.push(place);
+    }
+    if eats || matches!(line.meaning_at(beside.from), Some(Meaning::Direction(_))) {
+        line.use_words(beside.from, beside.to);
     }
 }
 

@@ -244,8 +244,17 @@ fn goes_on(
     before: &Group,
     group: &Group,
 ) -> bool {
-    let between_ok = before.to <= group.from
-        && (before.to..group.from).all(|i| {
+    // "Path 4 left, 6 left, 3 right": each with its own side.
+    let sides = (
+        own_side(line, bound.words, before),
+        own_side(line, bound.words, group),
+    );
+    let start = match (sides, bound.name) {
+        ((Some(side), Some(_)), Some(_)) => side.to,
+        _ => before.to,
+    };
+    let between_ok = start <= group.from
+        && (start..group.from).all(|i| {
             let word = line.words.get(i);
             let often = matches!(line.meaning_at(i), Some(Meaning::Often(_)));
             !often
@@ -285,6 +294,12 @@ fn goes_on(
         return between_ok && !named_after;
     }
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
+}
+
+/// The direction straight after a number, if the quantity knows it.
+pub(super) fn own_side(line: &Line<'_>, words: &QuantityWords, group: &Group) -> Option<Beside> {
+    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    numbers::direction_at(line, group.to).filter(|b| b.from == group.to && known(b))
 }
 
 /// The quantity bound before: its words, weight and unit, and where.
