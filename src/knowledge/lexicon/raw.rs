@@ -244,7 +244,7 @@ pub struct RawUneven {
     pub symptom: String,
     /// Standard deviation over mean, from 0 to 1; 0.08 is 8 in 100.
     pub share: f64,
-    /// Standard deviation, in the first unit of `bare`.
+    /// Standard deviation in the first unit of `bare`, such as deg or in; 0 for none.
     pub by: f64,
 }
 
