@@ -7,8 +7,8 @@
 //! see `measures`.
 
 use super::clauses::Line;
-use super::measures::{Bound, Measured, Measures, own_side};
-use super::numbers::{Beside, Group};
+use super::measures::{Bound, Measured, Measures};
+use super::numbers::{Beside, Group, own_side};
 use super::{Number, Plus, Span, Unclear};
 use crate::knowledge::lexicon::{Meaning, QuantityWords};
 use crate::quantity::{Amount, Dimension, Estimate, Unit};
@@ -232,8 +232,9 @@ fn settle_unit(
 /// A share of the value that "about" leaves open, one standard deviation (elicited).
 const ABOUT: f64 = 0.15;
 
-/// The standard deviation of shots over what lies between the two ends people tell, as of some ten
-/// shots: their range is 3.08 standard deviations (Tippett 1925, from memory).
+/// The standard deviation of shots over what lies between the two ends people tell (elicited: of ten
+/// shots it would be 0.32, their range being 3.08 deviations, Tippett 1925, from memory; ends are
+/// remembered well).
 const OF_ENDS: f64 = 0.3;
 
 fn number_of(

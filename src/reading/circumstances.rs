@@ -31,6 +31,9 @@ pub(super) struct Circumstance {
     pub(super) weight: f64,
 }
 
+/// Circumstances of one line at most, so that reading stays linear in its words; the words of more are
+/// listed as not used.
+const MOST: usize = 32;
 /// Words between a circumstance and what is said of it at most (elicited).
 const REACH: usize = 14;
 /// What a word of the next clause counts as further away, and of the one before (elicited): "when it
@@ -113,9 +116,7 @@ pub(super) fn find(line: &Line<'_>, parts: &Parts<'_>, drafts: &[Draft]) -> Vec<
         let known = drafts
             .iter()
             .any(|d| d.finding.what == What::Symptom(symptom))
-            || out.iter().any(|o| {
-                o.symptom == symptom || !denied && !o.denied && pair.contains(&Some(o.symptom))
-            });
+            || !denied && (out.iter()).any(|o| !o.denied && pair.contains(&Some(o.symptom)));
         if known {
             continue;
         }
@@ -258,6 +259,7 @@ fn hear(line: &Line<'_>, parts: &Parts<'_>, drafts: &[Draft]) -> Heard {
             _ => {}
         }
     }
+    heard.circumstances.truncate(MOST);
     if heard.circumstances.is_empty() {
         return heard;
     }

@@ -14,6 +14,7 @@ use super::modifiers;
 use super::phrases::{Match, WordGroup};
 use super::repeats;
 use super::scope::Scope;
+use super::together;
 use super::{
     Aside, Correction, Finding, Hint, Number, Pattern, Polarity, Reading, Span, Topic, Unclear,
     What, Why,
@@ -137,7 +138,7 @@ pub(super) fn write(
     modifiers::leftovers(line, &measures.rest, &counted, reading);
     reading.unclear.extend(measures.unclear);
     modifiers::fallen(line, &mut drafts);
-    together(line, &mut drafts);
+    together::find(line, &mut drafts);
     repeats::taken_back(line, &mut drafts);
     repeats::otherwise(line, &mut drafts);
     put_right(&mut drafts);
@@ -634,70 +635,3 @@ fn number(line: &Line<'_>, parts: &Parts<'_>, measured: &Measured, drafts: &mut 
     }
     drafts.push(new);
 }
-
-/// Symptoms that together mean more: a start to one side and a curve to it, club by club.
-fn together(line: &Line<'_>, drafts: &mut Vec<Draft>) {
-    for meaning in line.phrases.together() {
-        let Meaning::Together { all, mean } = meaning else {
-            continue;
-        };
-        let so = |d: &&Draft| d.finding.polarity == Polarity::Present && d.why.is_none();
-        let is = |d: &Draft, symptom: SymptomId| d.finding.what == What::Symptom(symptom);
-        let Some((head, rest)) = all.split_first() else {
-            continue;
-        };
-        let mut patterns: Vec<Pattern> = Vec::new();
-        for draft in drafts.iter().filter(so).filter(|d| is(d, *head)) {
-            if patterns.len() < PATTERNS && !patterns.contains(&draft.finding.pattern) {
-                patterns.push(draft.finding.pattern.clone());
-            }
-        }
-        let mut new: Vec<Draft> = Vec::new();
-        for pattern in &patterns {
-            let present = |symptom: SymptomId| {
-                let of_it = |d: &&Draft| is(d, symptom) && d.finding.pattern == *pattern;
-                drafts.iter().filter(so).find(of_it)
-            };
-            let others: Option<Vec<&Draft>> = rest.iter().map(|s| present(*s)).collect();
-            let (Some(first), Some(others)) = (present(*head), others) else {
-                continue;
-            };
-            let mut said = first.finding.said;
-            let mut weight = first.finding.weight;
-            let mut needs_hand = first.finding.needs_hand;
-            let mut at = first.at;
-            for other in others {
-                said = said.joined(other.finding.said);
-                weight = weight.min(other.finding.weight);
-                needs_hand |= other.finding.needs_hand;
-                at = at.max(other.at);
-            }
-            let missing = mean.iter().filter(|s| present(**s).is_none());
-            new.extend(missing.map(|symptom| Draft {
-                at,
-                to: at + 1,
-                why: None,
-                correct: false,
-                is_number: false,
-                not_always: false,
-                slight: None,
-                fallen: None,
-                finding: Finding {
-                    what: What::Symptom(*symptom),
-                    said,
-                    weight,
-                    needs_hand,
-                    count: None,
-                    often: None,
-                    severity: None,
-                    said_again: Vec::new(),
-                    ..first.finding.clone()
-                },
-            }));
-        }
-        drafts.extend(new);
-    }
-}
-
-/// Clubs whose flights of one kind are put together in one message at most.
-const PATTERNS: usize = 12;

@@ -246,8 +246,8 @@ fn goes_on(
 ) -> bool {
     // "Path 4 left, 6 left, 3 right": each with its own side.
     let sides = (
-        own_side(line, bound.words, before),
-        own_side(line, bound.words, group),
+        numbers::own_side(line, bound.words, before),
+        numbers::own_side(line, bound.words, group),
     );
     let start = match (sides, bound.name) {
         ((Some(side), Some(_)), Some(_)) => side.to,
@@ -294,12 +294,6 @@ fn goes_on(
         return between_ok && !named_after;
     }
     between_ok && !named_after && same_unit && (list_unit || group.unit.is_none())
-}
-
-/// The direction straight after a number, if the quantity knows it.
-pub(super) fn own_side(line: &Line<'_>, words: &QuantityWords, group: &Group) -> Option<Beside> {
-    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
-    numbers::direction_at(line, group.to).filter(|b| b.from == group.to && known(b))
 }
 
 /// The quantity bound before: its words, weight and unit, and where.
@@ -371,7 +365,7 @@ fn bind_one<'a>(
     if !group.digits && group.unit.is_none() && group.low > 0.0 && group.high < 1.0 {
         return Found::Nothing;
     }
-    if is_a_hole(line, group) {
+    if numbers::is_a_hole(line, group) {
         return Found::Nothing;
     }
     // A name inside the number's own words ("off 18") or before it in the clause.
@@ -429,21 +423,6 @@ fn bind_one<'a>(
         return Found::Bound(make(line, group, name));
     }
     nameless(line, group, measured)
-}
-
-/// "My second from the jungle on 4, ball flopped out": a bare number from 1 to 18 that ends its clause
-/// after "on" is where it happened.
-fn is_a_hole(line: &Line<'_>, group: &Group) -> bool {
-    let bare = group.unit.is_none() && group.digits && !group.signed && group.low.fract() == 0.0;
-    let on = group
-        .from
-        .checked_sub(1)
-        .is_some_and(|i| line.is_word(i, "on"));
-    let ends = line.words.get(group.to).is_none_or(|w| w.mark.is_some());
-    bare && group.low.to_bits() == group.high.to_bits()
-        && (1.0..=18.0).contains(&group.low)
-        && on
-        && ends
 }
 
 fn make<'a>(line: &Line<'_>, group: &Group, name: &Name<'a>) -> Bound<'a> {

@@ -59,6 +59,7 @@ mod shot_list;
 mod signs;
 mod spelling;
 mod tables;
+mod together;
 mod whose;
 
 pub use likeness::{Likeness, Sound};

@@ -6,7 +6,7 @@
 
 use super::clauses::Line;
 use super::letters::Mark;
-use crate::knowledge::lexicon::{DirectionId, Meaning, Role};
+use crate::knowledge::lexicon::{DirectionId, Meaning, QuantityWords, Role};
 use crate::quantity::Unit;
 
 /// A number with what stands beside it.
@@ -612,4 +612,25 @@ pub(super) fn directions_after<'a>(
                     .is_some_and(|w| w.mark.is_none() || w.mark == Some(Mark::Hyphen))
         })
         .filter_map(|i| direction_at(line, i))
+}
+
+/// The direction straight after a number, if the quantity knows it.
+pub(super) fn own_side(line: &Line<'_>, words: &QuantityWords, group: &Group) -> Option<Beside> {
+    let known = |b: &Beside| words.signs.iter().any(|(d, _)| *d == b.direction);
+    direction_at(line, group.to).filter(|b| b.from == group.to && known(b))
+}
+
+/// "My second from the jungle on 4, ball flopped out": a bare number from 1 to 18 that ends its clause
+/// after "on" is where it happened.
+pub(super) fn is_a_hole(line: &Line<'_>, group: &Group) -> bool {
+    let bare = group.unit.is_none() && group.digits && !group.signed && group.low.fract() == 0.0;
+    let on = group
+        .from
+        .checked_sub(1)
+        .is_some_and(|i| line.is_word(i, "on"));
+    let ends = line.words.get(group.to).is_none_or(|w| w.mark.is_some());
+    bare && group.low.to_bits() == group.high.to_bits()
+        && (1.0..=18.0).contains(&group.low)
+        && on
+        && ends
 }

@@ -457,6 +457,7 @@ impl Scope {
                     .any(|s| line.is_word(w, s))
             };
             line.sentence.get(*i) == line.sentence.get(at)
+                && *i - at <= LED
                 && (at..*i).any(when)
                 && (at..*i).all(|w| line.words.get(w).is_some_and(|w| w.mark.is_none()))
         };
@@ -526,6 +527,10 @@ fn is_no_lie(line: &Line<'_>, at: usize) -> bool {
     ended && (up || side || is(last, &ENDS)) || tool && is(last, &["with", "using"])
 }
 
+/// Words between a shot and the lie that a "when" leads to, or between two lies that are alike, at most
+/// (elicited).
+const LED: usize = 12;
+
 /// "Wet ground isn't the problem, does it on dry too", "same on wet or hard": from there as from anywhere,
 /// so no lie that the shot owes anything to.
 fn makes_no_difference(line: &Line<'_>, from: usize, to: usize) -> bool {
@@ -539,11 +544,12 @@ fn makes_no_difference(line: &Line<'_>, from: usize, to: usize) -> bool {
         && (after.start..after.end)
             .any(|i| is(i, &["problem", "issue", "reason", "cause", "fault"]));
     let same = (before.start..before.end).any(|i| is(i, &["same", "whether", "regardless"]));
-    // What is so here "too" is so elsewhere: all lies of the sentence are.
+    // What is so here "too" is so elsewhere: all lies about it are.
     let too =
         |i: usize| is(i, &["too", "either"]) && !is(i + 1, &["much", "far", "long", "high", "low"]);
     let ends = |i: usize| line.words.get(i + 1).is_none_or(|w| w.mark.is_some());
-    let also = (sentence.start..sentence.end).any(|i| {
+    let near = from.saturating_sub(LED).max(sentence.start)..(to + LED).min(sentence.end);
+    let also = (near.start..near.end).any(|i| {
         too(i)
             && ends(i)
             && (i.saturating_sub(3)..i).any(|b| {
