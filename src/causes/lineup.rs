@@ -259,7 +259,7 @@ impl Simulation {
                     across,
                     poor: chance() < tail,
                 };
-                let one = shots::one(tables, &axes, &dice, &lineup.normal);
+                let one = shots::one(tables, &axes, &dice);
                 let mut events: Vec<Event> = [strike(&one.rates, &mut chance)].to_vec();
                 if !tables.model.teed {
                     events.push(pick(&MARKS, &one.rates, &mut chance));

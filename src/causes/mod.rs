@@ -17,6 +17,7 @@ mod evidence;
 mod flights;
 mod implied;
 mod judgement;
+mod lanes;
 mod ledger;
 mod lineup;
 #[cfg(test)]

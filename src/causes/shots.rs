@@ -1,7 +1,7 @@
 //! What a golfer sees over a hundred shots: the rate of every event, from the golfer's axes.
 //!
 //! A shot has a low point, loft, swing direction and place across the face, taken at sixteen fixed
-//! nodes (twelve ordinary, four of poor swings), and a height and a face angle, which are integrated
+//! nodes (twelve ordinary, four of poor swings), four at a time, and a height and a face angle, which are integrated
 //! exactly given the node: strike classes are slices of height between closed-form limits, start
 //! side and curve are slices of face angle. So the rates are smooth in every axis, quiet, and cost
 //! microseconds. Limits are those of the strike window (one edge point on the arc, a ball on the
@@ -10,6 +10,7 @@
 //! Invariant: whiff, topped, thin, clean, slightly heavy and fat share out all shots (with a tee:
 //! whiff, topped, thin, clean, sky and drop-kick). Knows nothing of causes or evidence.
 
+use super::lanes::{Four, at_least, at_most, below, four, sum};
 use super::model::{Axis, Event, GroupModel};
 use super::quantities::{Axes, DEGREE, GroupTables, INCH, neck};
 use super::scores::Normal;
@@ -56,16 +57,24 @@ const FLIES: f32 = 0.27;
 /// The rates of a golfer with these axes.
 pub(super) fn rates(tables: &GroupTables, axes: &Axes, normal: &Normal) -> Rates {
     let swing = Swing::new(tables, axes);
-    let mut sums = Sums::nothing();
+    let mut sums = FourSums::nothing();
     let tail = tables.model.tail_share as f32;
-    for z in &CORE {
-        swing.add(&mut sums, z, (1.0 - tail) / CORE.len() as f32, 1.0, normal);
+    let (nodes, _) = CORE.as_chunks();
+    for nodes in nodes {
+        let weight = four((1.0 - tail) / CORE.len() as f32);
+        swing.add(&mut sums, &side_by_side(nodes), weight, 1.0);
     }
-    for z in &POOR {
-        let factor = tables.model.tail_factor as f32;
-        swing.add(&mut sums, z, tail / POOR.len() as f32, factor, normal);
-    }
-    swing.finish(sums, normal)
+    let weight = four(tail / POOR.len() as f32);
+    let factor = tables.model.tail_factor as f32;
+    swing.add(&mut sums, &side_by_side(&POOR), weight, factor);
+    swing.finish(sums.together(), normal)
+}
+
+/// Four nodes with each of their scores side by side.
+#[inline]
+fn side_by_side(nodes: &[[f32; 4]; 4]) -> [Four; 4] {
+    let [a, b, c, d] = nodes;
+    std::array::from_fn(|z| Four::new([a[z], b[z], c[z], d[z]]))
 }
 
 /// What decides one shot: normal scores, one by one, and whether it is a poor swing.
@@ -100,7 +109,7 @@ pub(super) struct OneShot {
 const POINT: f32 = 1e-3;
 
 /// One shot of a golfer with these axes: the same limits as [`rates`], with every spread taken out.
-pub(super) fn one(tables: &GroupTables, axes: &Axes, dice: &Dice, normal: &Normal) -> OneShot {
+pub(super) fn one(tables: &GroupTables, axes: &Axes, dice: &Dice) -> OneShot {
     let mut swing = Swing::new(tables, axes);
     let factor = if dice.poor {
         tables.model.tail_factor as f32
@@ -127,9 +136,10 @@ pub(super) fn one(tables: &GroupTables, axes: &Axes, dice: &Dice, normal: &Norma
     swing.loft_deg += turn / DEGREE;
     swing.loft = (swing.loft_deg * DEGREE).sin_cos();
     swing.across += swing.across_spread * dice.across * root;
-    let mut sums = Sums::nothing();
-    swing.add(&mut sums, &[0.0; 4], 1.0, 1.0, normal);
-    let mut rates = sums.rates;
+    let mut sums = FourSums::nothing();
+    let alone = Four::new([1.0, 0.0, 0.0, 0.0]);
+    swing.add(&mut sums, &[four(0.0); 4], alone, 1.0);
+    let mut rates = sums.together().rates;
     let shank = swing.across < -neck(swing.m);
     for (event, so) in [
         (Event::Heel, swing.across < -8.0),
@@ -161,34 +171,52 @@ pub(super) fn one(tables: &GroupTables, axes: &Axes, dice: &Dice, normal: &Norma
     }
 }
 
-pub(super) struct Sums {
-    pub rates: Rates,
+/// What the shots of all nodes add up to.
+struct Sums {
+    rates: Rates,
     /// Share of shots launched neither low nor high, and of those launched low.
-    pub between: f32,
-    pub low_launch: f32,
+    between: f32,
+    low_launch: f32,
     /// Launch angle, its square, mark start, its square, carry, its square.
-    pub moments: [f32; 6],
+    moments: [f32; 6],
 }
 
-impl Sums {
-    const fn nothing() -> Self {
+/// The same of every fourth node.
+pub(super) struct FourSums {
+    rates: [Four; EVENTS],
+    pub between: Four,
+    pub low_launch: Four,
+    pub moments: [Four; 6],
+}
+
+impl FourSums {
+    fn nothing() -> Self {
         Self {
-            rates: [0.0; EVENTS],
-            between: 0.0,
-            low_launch: 0.0,
-            moments: [0.0; 6],
+            rates: [four(0.0); EVENTS],
+            between: four(0.0),
+            low_launch: four(0.0),
+            moments: [four(0.0); 6],
         }
     }
 
     #[inline]
-    pub(super) fn add(&mut self, event: Event, rate: f32) {
+    pub(super) fn add(&mut self, event: Event, rate: Four) {
         self.rates[event as usize] += rate;
     }
 
     #[inline]
-    pub(super) fn moment(&mut self, which: usize, weight: f32, value: f32) {
+    pub(super) fn moment(&mut self, which: usize, weight: Four, value: Four) {
         self.moments[which] += weight * value;
         self.moments[which + 1] += weight * value * value;
+    }
+
+    fn together(&self) -> Sums {
+        Sums {
+            rates: self.rates.map(sum),
+            between: sum(self.between),
+            low_launch: sum(self.low_launch),
+            moments: self.moments.map(sum),
+        }
     }
 }
 
@@ -233,18 +261,17 @@ pub(super) struct Swing<'a> {
     pub fat_from: f32,
 }
 
-/// Where the height of one node's shots stands against its limits.
-pub(super) struct Heights<'a> {
-    pub normal: &'a Normal,
-    pub mean: f32,
-    pub inverse: f32,
+/// Where the height of four nodes' shots stands against its limits.
+pub(super) struct Heights {
+    pub mean: Four,
+    pub inverse: Four,
 }
 
-impl Heights<'_> {
+impl Heights {
     /// Share of the shots with the arc's bottom below this height.
     #[inline]
-    pub(super) fn below(&self, limit: f32) -> f32 {
-        self.normal.below((limit - self.mean) * self.inverse)
+    pub(super) fn below(&self, limit: Four) -> Four {
+        below((limit - self.mean) * self.inverse)
     }
 }
 
@@ -309,7 +336,7 @@ impl<'a> Swing<'a> {
             spin_loft: at(Axis::SpinLoft),
             strike_up: at(Axis::StrikeUp),
             friction: at(Axis::FrictionLost),
-            usual_launch: launch(loft0, attack0),
+            usual_launch: sum(launch(four(loft0), four(attack0))) / 4.0,
             usual_spin_loft: loft0 - attack0,
             gear_tilt,
             gear_start,
@@ -319,19 +346,18 @@ impl<'a> Swing<'a> {
         }
     }
 
-    /// Adds the shots of one node with the given share of all shots.
-    fn add(&self, sums: &mut Sums, z: &[f32; 4], weight: f32, factor: f32, normal: &Normal) {
+    /// Adds the shots of four nodes with the given shares of all shots.
+    fn add(&self, sums: &mut FourSums, z: &[Four; 4], weight: Four, factor: f32) {
         let root = factor.sqrt();
-        let low_moved = self.low_spread * z[0] * root;
-        let s = self.low + low_moved;
-        let turn = self.nodes_loft * z[1];
+        let low_moved = four(self.low_spread * root) * z[0];
+        let s = four(self.low) + low_moved;
+        let turn = four(self.nodes_loft) * z[1];
         let (sin, cos) = {
             // Small turn of the loft: exact to third order.
-            let (st, ct) = (turn - turn.powi(3) / 6.0, 1.0 - 0.5 * turn * turn);
-            (
-                self.loft.0 * ct + self.loft.1 * st,
-                self.loft.1 * ct - self.loft.0 * st,
-            )
+            let st = turn - turn * turn * turn * four(1.0 / 6.0);
+            let ct = four(1.0) - four(0.5) * turn * turn;
+            let (sin, cos) = (four(self.loft.0), four(self.loft.1));
+            (sin * ct + cos * st, cos * ct - sin * st)
         };
         let lift = if factor > 1.0 {
             POOR_LIFT * self.m.height_ssd as f32 + self.rescued
@@ -339,50 +365,62 @@ impl<'a> Swing<'a> {
             0.0
         };
         let heights = Heights {
-            normal,
-            mean: self.height + lift,
-            inverse: 1.0 / (self.height_spread * factor),
+            mean: four(self.height + lift),
+            inverse: four(1.0 / (self.height_spread * factor)),
         };
-        let node = Node {
+        let nodes = Nodes {
             weight,
             s,
             sin,
             cos,
             tan: sin / cos,
-            loft: self.loft_deg + turn / DEGREE,
-            attack: s * self.attack_per_mm,
+            loft: four(self.loft_deg) + turn * four(1.0 / DEGREE),
+            attack: s * four(self.attack_per_mm),
             spread: self.height_spread * factor,
         };
         let strike = if self.m.teed {
-            self.off_tee(sums, &node, &heights)
+            self.off_tee(sums, &nodes, &heights)
         } else {
-            self.off_turf(sums, &node, &heights)
+            self.off_turf(sums, &nodes, &heights)
         };
-        let across = self.across + self.across_spread * z[3] * root;
-        let swing_moved = self.direction_spread * z[2];
-        let face = self.face + FACE_WITH_SWING * swing_moved + self.face_per_low * low_moved;
-        let path = self.direction + swing_moved + s * self.path_per_mm;
-        self.flight(sums, &node, &strike, across, face, path, normal);
+        let swing_moved = four(self.direction_spread) * z[2];
+        let delivery = Delivery {
+            across: four(self.across) + four(self.across_spread * root) * z[3],
+            face: four(self.face)
+                + four(FACE_WITH_SWING) * swing_moved
+                + four(self.face_per_low) * low_moved,
+            path: four(self.direction) + swing_moved + s * four(self.path_per_mm),
+        };
+        self.flight(sums, &nodes, &strike, &delivery);
     }
 }
 
-pub(super) struct Node {
-    pub weight: f32,
-    pub s: f32,
-    pub sin: f32,
-    pub cos: f32,
-    pub tan: f32,
-    pub loft: f32,
-    pub attack: f32,
+/// Four nodes of a golfer's shots: share, low point (mm), loft and attack (deg), and how much their
+/// height spreads.
+pub(super) struct Nodes {
+    pub weight: Four,
+    pub s: Four,
+    pub sin: Four,
+    pub cos: Four,
+    pub tan: Four,
+    pub loft: Four,
+    pub attack: Four,
     pub spread: f32,
 }
 
-/// What the flight needs to know of a node's strikes.
+/// Place across the face (mm), face and path (deg) of four nodes.
+pub(super) struct Delivery {
+    pub across: Four,
+    pub face: Four,
+    pub path: Four,
+}
+
+/// What the flight needs to know of the strikes of four nodes.
 pub(super) struct Strike {
-    /// Share clean, of this node.
-    pub clean: f32,
+    /// Share clean, of each node.
+    pub clean: Four,
     /// Share that flies at all.
-    pub airborne: f32,
+    pub airborne: Four,
 }
 
 /// A smooth step at 0, close to the normal distribution.
@@ -393,8 +431,13 @@ fn soft(x: f32) -> f32 {
 /// Launch angle from loft and attack, deg: the ball leaves most of the way from the path to the
 /// loft; fit to published vertical shares of .83 (driver), .81 (mid iron), .72 (wedge), Wood,
 /// Henrikson and Broadie 2018.
-pub(super) fn launch(loft: f32, attack: f32) -> f32 {
-    attack + (0.88 - 0.004 * loft).clamp(0.6, 0.9) * (loft - attack)
+#[inline]
+pub(super) fn launch(loft: Four, attack: Four) -> Four {
+    let share = at_most(
+        at_least(four(0.88) - four(0.004) * loft, four(0.6)),
+        four(0.9),
+    );
+    attack + share * (loft - attack)
 }
 
 impl Swing<'_> {
