@@ -68,6 +68,27 @@ const TO_DO: [&str; 34] = [
     "bend",
 ];
 
+/// What somebody says is to be done, in its own words: "keep your head down".
+pub(super) fn given(line: &str) -> Option<String> {
+    let sentence = line.split(['.', ';', '!', '?']).next()?.to_lowercase();
+    let words: Vec<&str> = sentence
+        .split(|c: char| !c.is_alphanumeric() && c != '\'')
+        .filter(|w| !w.is_empty())
+        .collect();
+    let at = words.iter().position(|w| SAYS.contains(w))?;
+    let whom = [
+        "me", "i", "that", "him", "her", "us", "you", "to", "should", "need", "must", "ought",
+    ];
+    let mut rest = words
+        .get(at + 1..)?
+        .iter()
+        .skip_while(|w| whom.contains(w))
+        .peekable();
+    let to_do = rest.peek().is_some_and(|w| TO_DO.contains(w));
+    let rest: Vec<&str> = rest.map(|w| if *w == "your" { "my" } else { w }).collect();
+    to_do.then(|| rest.join(" "))
+}
+
 /// True if the words stand in advice that was given to the golfer.
 pub(super) fn advised(line: &str, said: Span) -> bool {
     let ends = |c: char| ".;!?".contains(c);
@@ -95,6 +116,19 @@ pub(super) fn advised(line: &str, said: Span) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_to_be_done_is_found() {
+        assert_eq!(
+            given("my husband says keep your head down. Is he right?").as_deref(),
+            Some("keep my head down")
+        );
+        assert_eq!(
+            given("a mate told me to close my stance").as_deref(),
+            Some("close my stance")
+        );
+        assert_eq!(given("my coach says I sway"), None);
+    }
 
     #[test]
     fn advice_is_told_apart_from_what_was_seen() {

@@ -173,9 +173,15 @@ fn asked(line: &str) -> Option<Asked> {
         return Some(Asked::One(format!("{one}?")));
     }
     // "Casting vs hanging back", and nothing else.
-    let (a, b) = [" vs ", " versus ", " v "]
+    let (a, b) = [" vs ", " versus ", " v ", " rather than "]
         .iter()
         .find_map(|w| text.split_once(w))?;
+    let asks = [
+        "why ", "what ", "how ", "is ", "are ", "which ", "was ", "i ",
+    ];
+    if asks.iter().any(|w| a.starts_with(w)) {
+        return None;
+    }
     // Names of causes have five words at most (elicited).
     let short =
         |s: &str| s.split_whitespace().count() <= 5 && !s.contains(|c: char| c.is_ascii_digit());

@@ -187,7 +187,16 @@ pub(super) fn asked(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Optio
     if !ASKS.iter().any(|way| whole.starts_with(way)) {
         return None;
     }
-    let padded = format!(" {whole} ");
+    change(base, whole)
+}
+
+/// The cause that a change takes away which was made: "I moved the ball back".
+pub(super) fn made(base: &KnowledgeBase, done: &str) -> Option<CauseId> {
+    change(base, done).map(|(cause, _)| cause)
+}
+
+fn change(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>)> {
+    let padded = format!(" {whole} ").replace(" stood ", " stand ");
     let without_owners: String = padded
         .replace(" the ", " ")
         .replace(" my ", " ")
@@ -200,7 +209,7 @@ pub(super) fn asked(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Optio
             padded.contains(&way) || without_owners.contains(&way)
         })
     })?;
-    let said: Vec<String> = words(whole).iter().map(|w| stem(w)).collect();
+    let said: Vec<String> = words(&padded).iter().map(|w| stem(w)).collect();
     let cause = best(base, gone, &said)?;
     let other = best(base, overdone, &said).filter(|other| *other != cause);
     Some((cause, other))

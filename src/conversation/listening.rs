@@ -45,7 +45,10 @@ const WRITTEN: f64 = 0.7;
 const PHRASED: f64 = 0.5;
 
 /// Words of practice, of place and of order, which tell of no cause either.
-const PASSING: [&str; 40] = [
+const PASSING: [&str; 43] = [
+    "good",
+    "hander",
+    "handed",
     "done",
     "drill",
     "drills",

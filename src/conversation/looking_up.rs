@@ -38,6 +38,20 @@ const SEE: [&str; 16] = [
     " measure ",
 ];
 
+/// What is to be seen where nothing is named.
+const OF_THE_LEADER: [&str; 10] = [
+    "at home",
+    "at the range",
+    "on my own",
+    "by myself",
+    "myself",
+    "it at home",
+    "that at home",
+    "this at home",
+    "it myself",
+    "that myself",
+];
+
 /// Words of a question for a good number.
 pub(super) const ASKS_GOOD: [&str; 12] = [
     "good", "ideal", "normal", "right", "best", "should", "typical", "perfect", "usual", "average",
@@ -75,9 +89,16 @@ impl Session {
             .min_by_key(|(at, _)| *at)?;
         let mut what = what.trim();
         for start in [
-            "out ", "if ", "whether ", "that ", "for ", "how ", "it is ", "it's ", "its ",
+            "out ", "if ", "whether ", "that ", "for ", "how ", "it is ", "it's ", "its ", "not ",
         ] {
             what = what.strip_prefix(start).unwrap_or(what);
+        }
+        // "How do I tell at home": of the cause that leads.
+        if OF_THE_LEADER.contains(&what)
+            && let Some(cause) = self.leader()
+        {
+            let check = self.mind.base().cause(cause).check?;
+            return Some(vec![Block::WorkedOut(WorkedOut::Look { cause, check })]);
         }
         let parts: Vec<&str> = what.split(" or ").collect();
         let mut blocks: Vec<Block> = Vec::new();
@@ -86,7 +107,8 @@ impl Session {
                 .trim_start_matches("it's ")
                 .trim_start_matches("it is ");
             let reading = self.read(part);
-            let hinted = reading.hints.iter().flat_map(|h| &h.causes).next().copied();
+            let causes = reading.hints.iter().flat_map(|h| &h.causes);
+            let hinted = causes.min_by_key(|c| self.place_of(**c)).copied();
             let Some(cause) = hinted.or_else(|| self.general_cause(part)) else {
                 continue;
             };
@@ -99,6 +121,15 @@ impl Session {
         (!blocks.is_empty() && own.topics.is_empty()).then_some(blocks)
     }
 
+    /// Where a cause stands in the ranking; last without one.
+    fn place_of(&self, cause: CauseId) -> usize {
+        let place = self
+            .last
+            .as_ref()
+            .and_then(|(d, _)| d.judgement.causes.iter().position(|c| c.cause == cause));
+        place.unwrap_or(usize::MAX)
+    }
+
     /// The cause that a question names.
     pub(super) fn cause_asked(&self, whole: &str, reading: &Reading) -> Option<CauseId> {
         // "How steep should a driver be?" names no cause, whatever its words sound like.
@@ -107,13 +138,7 @@ impl Session {
             return None;
         }
         let hints = reading.hints.iter().flat_map(|h| &h.causes);
-        let rank = |cause: &&CauseId| {
-            let place = self
-                .last
-                .as_ref()
-                .and_then(|(d, _)| d.judgement.causes.iter().position(|c| c.cause == **cause));
-            place.unwrap_or(usize::MAX)
-        };
+        let rank = |cause: &&CauseId| self.place_of(**cause);
         let hinted = hints.min_by_key(rank).copied();
         let it_is = [
             "is it ",
@@ -211,7 +236,7 @@ impl Session {
     }
 
     /// A number of the golfer's, said or worked out.
-    fn known_number(&self, id: &str) -> Option<KnownNumber> {
+    pub(super) fn known_number(&self, id: &str) -> Option<KnownNumber> {
         let (diagnosis, _) = self.last.as_ref()?;
         let numbers = arc::arc_numbers(self.mind.base(), &self.talk, diagnosis)?;
         let base = self.mind.base();

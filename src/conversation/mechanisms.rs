@@ -190,6 +190,9 @@ impl Session {
         if !blocks.is_empty() {
             return Some(blocks);
         }
+        if let Some(change) = self.change_asked(whole) {
+            return Some(self.what_if(&change).blocks);
+        }
         let does = whole
             .strip_prefix("what does ")
             .map(|rest| self.of_the_club(rest.trim_end_matches(" do")));
@@ -232,7 +235,7 @@ impl Session {
     }
 
     /// True if a question takes shots of the golfer's for granted: "why do I slice?".
-    fn tells(&self, whole: &str, reading: &Reading) -> bool {
+    pub(super) fn tells(&self, whole: &str, reading: &Reading) -> bool {
         let present = |f: &&Finding| f.polarity == Polarity::Present;
         let says = |list: &[&str]| words(whole).iter().any(|w| list.contains(&w.as_str()));
         // "Does a sway make me hit it fat?" asks of anybody.
@@ -240,8 +243,9 @@ impl Session {
         let of_whom = of_whom.iter().fold(whole.replace('\'', ""), |text, made| {
             text.replace(made, " make ")
         });
-        let helping =
-            !["why", "what", "where", "how"].contains(&whole.split(' ').next().unwrap_or(""));
+        let of_a_thing = ["why does a ", "why does the ", "why would a ", "why do "];
+        let helping = of_a_thing.iter().any(|way| whole.starts_with(way))
+            || !["why", "what", "where", "how"].contains(&whole.split(' ').next().unwrap_or(""));
         let asked_of = if helping {
             of_whom
         } else {
@@ -262,10 +266,14 @@ impl Session {
             return false;
         }
         let padded = format!(" {whole} ");
+        let first = whole.split(' ').next().unwrap_or("");
+        // "Will I slice it then?" looks ahead.
+        if ["will", "would", "could", "may", "might", "shall"].contains(&first) {
+            return false;
+        }
         if TELLS.iter().any(|way| padded.contains(way)) {
             return true;
         }
-        let first = whole.split(' ').next().unwrap_or("");
         match first {
             "why" | "what" | "where" | "how" | "whats" => {
                 let this = [" it ", " the ball ", " this ", " that "];

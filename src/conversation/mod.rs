@@ -13,6 +13,7 @@ mod aiming;
 mod answer_kinds;
 mod answering;
 mod arc;
+mod asked_on;
 mod carrying_out;
 mod child;
 mod coach_asks;
@@ -23,6 +24,7 @@ mod completing;
 mod concepts;
 mod counting;
 mod cures;
+mod denying;
 mod fading;
 mod fitting_units;
 mod for_today;
@@ -46,6 +48,7 @@ mod own_word;
 mod placing;
 mod plain_no;
 mod practice;
+mod put_otherwise;
 mod questions;
 mod reactions;
 mod reply;
@@ -55,6 +58,7 @@ mod results;
 mod returning;
 mod sand;
 mod settling;
+mod shown_by_numbers;
 mod signs;
 mod taking_in;
 mod talk;
@@ -317,6 +321,9 @@ impl Session {
             return reply;
         }
         let before = self.talk.clone();
+        if let Some(reply) = self.past_the_start(line) {
+            return reply;
+        }
         if let Some(reply) = self.results(line) {
             self.counted = self.notebook.length() > self.written;
             if self.counted {
@@ -325,6 +332,12 @@ impl Session {
             return reply;
         }
         self.counted = false;
+        if let Some(reply) = self.otherwise(line) {
+            if self.talk != before {
+                self.step(before);
+            }
+            return reply;
+        }
         if let Some(reply) = self.threaded(line) {
             if self.talk != before {
                 self.step(before);
@@ -357,6 +370,7 @@ impl Session {
         let between = between.or_else(|| self.unit_put_right(line));
         let between = between.or_else(|| self.target_read(line));
         let between = between.or_else(|| self.reaction(line));
+        let between = between.or_else(|| self.asked_after_telling(line));
         if let Some(reply) = between.or_else(|| self.no_such_drawing(line)) {
             if self.talk != before {
                 self.step(before);
@@ -364,6 +378,13 @@ impl Session {
             return reply;
         }
         if let Some(reply) = self.question(line).or_else(|| self.concept(line)) {
+            if self.talk != before {
+                self.step(before);
+            }
+            return reply;
+        }
+        let asked = self.only_asked(line).or_else(|| self.denied(line));
+        if let Some(reply) = asked {
             if self.talk != before {
                 self.step(before);
             }

@@ -238,9 +238,10 @@ pub(super) enum NoChange {
 }
 
 /// Words that make "ahead" and "behind" a move instead of a place.
-const MOVING: [&str; 16] = [
-    "further", "farther", "more", "less", "move", "moved", "moves", "moving", "shift", "shifted",
-    "add", "added", "extra", "another", "by", "back",
+const MOVING: [&str; 24] = [
+    "close", "closed", "open", "opened", "shut", "closing", "opening", "stronger", "further",
+    "farther", "more", "less", "move", "moved", "moves", "moving", "shift", "shifted", "add",
+    "added", "extra", "another", "by", "back",
 ];
 
 /// True for a word that makes a size a move from where it is.

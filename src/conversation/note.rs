@@ -63,6 +63,10 @@ pub enum Note {
     TakenBack(String),
     /// The club was changed.
     ClubChanged,
+    /// What did not work is a remedy of somebody's own.
+    OtherRemedy,
+    /// Numbers told before are of the club named now.
+    ClubAdopted,
     /// The answer was noted.
     Answered(bool),
     /// Another answer than the one given before, or none.

@@ -94,6 +94,9 @@ impl Session {
             .iter()
             .find_map(|w| rest.strip_prefix(w))
             .unwrap_or(rest);
+        if !helped && let Some(reply) = self.other_remedy(rest) {
+            return Some(reply);
+        }
         let reading = self.read(rest);
         let told = !reading.findings.is_empty() || !reading.unclear.is_empty();
         let bad = reading
@@ -110,6 +113,45 @@ impl Session {
             Vec::new()
         };
         blocks.extend(self.practised(helped, line)?.blocks);
+        Some(Reply {
+            blocks,
+            leave: false,
+        })
+    }
+
+    /// "That didn't work, told him to keep his head down and now he's fat": what failed is a remedy of
+    /// somebody's own and says nothing of the practice; what is so now is told.
+    fn other_remedy(&mut self, rest: &str) -> Option<Reply> {
+        const OWN: [&str; 9] = [
+            "told him",
+            "told her",
+            "i told",
+            "had him",
+            "had her",
+            "we tried",
+            "i tried to",
+            "my mate told me",
+            "i was told",
+        ];
+        let lower = rest.to_lowercase();
+        if !OWN.iter().any(|w| lower.starts_with(w)) {
+            return None;
+        }
+        let at = [" and now ", " but now ", " now "]
+            .iter()
+            .filter_map(|w| Some((lower.find(w)?, w.len())))
+            .min()?;
+        let (remedy, now) = (rest.get(..at.0)?, rest.get(at.0 + at.1..)?);
+        let mut blocks = vec![Block::Note(Note::OtherRemedy)];
+        let advice = super::advice::given(&format!("he says {}", to_do(remedy)));
+        let topics = advice.map(|a| self.read(&format!("should i {a}")).topics);
+        let answer = topics.into_iter().flatten().next();
+        blocks.extend(answer.map(|topic| Block::Answer {
+            answer: topic.answer,
+            put: super::reply::Put::Should,
+        }));
+        self.talk.pending = None;
+        blocks.extend(self.talk_line(now).blocks);
         Some(Reply {
             blocks,
             leave: false,
@@ -215,6 +257,12 @@ impl Session {
         }
         blocks
     }
+}
+
+/// What was to be done: "keep his head down" of "told him to keep his head down".
+fn to_do(remedy: &str) -> String {
+    let rest = remedy.split_once(" to ").map_or(remedy, |(_, rest)| rest);
+    rest.replace(" his ", " your ").replace(" her ", " your ")
 }
 
 /// A word on practice at the start of a line, and what follows it.

@@ -413,6 +413,26 @@ impl Session {
     }
 
     /// The golfer's word on whether the first count was made for the purpose.
+    /// A line that answers something else than whether the start was counted fresh: it is taken as not
+    /// known, the two counts are judged, and the line is taken up.
+    pub(super) fn past_the_start(&mut self, line: &str) -> Option<Reply> {
+        let Some(Question::Fresh { was, now }) = self.talk.pending else {
+            return None;
+        };
+        if !self.leaves_open(line) {
+            return None;
+        }
+        let mut blocks = vec![Block::Note(Note::DontKnow)];
+        blocks.extend(self.start_was_fresh(was, now, false));
+        let reply = self.respond_whole(line);
+        blocks.extend(reply.blocks);
+        Some(Reply {
+            blocks,
+            leave: reply.leave,
+        })
+    }
+
+    /// What follows from two counts, the first of which was counted fresh or is remembered.
     pub(super) fn start_was_fresh(&mut self, was: Tally, now: Tally, fresh: bool) -> Vec<Block> {
         let Some(mut current) = self.current() else {
             return vec![Block::Note(Note::CountOfWhat)];

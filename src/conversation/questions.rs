@@ -196,7 +196,11 @@ const WHY_THAT: [&str; 14] = [
 ];
 
 /// What was told, agreed, whose lesson it is.
-const RECORDED: [(&str, Recorded); 34] = [
+const RECORDED: [(&str, Recorded); 38] = [
+    ("what did you tell me to", Recorded::Agreed),
+    ("what did you say last", Recorded::Agreed),
+    ("what was i supposed to", Recorded::Agreed),
+    ("what was i meant to", Recorded::Agreed),
     ("what have we told you", Recorded::Said),
     ("what have i told you", Recorded::Said),
     ("what did i tell you", Recorded::Said),

@@ -7,6 +7,7 @@
 
 use super::note::Note;
 use super::reply::{Block, Question, Reply};
+use super::talk::Statement;
 use super::turn::Depth;
 use super::{Session, command};
 use crate::diagnosis::Clash;
@@ -84,6 +85,9 @@ fn put_right(text: &str) -> Option<&str> {
     (led && SAYS.iter().any(|way| rest.starts_with(way))).then_some(rest)
 }
 
+/// The kind of symptom of which a shot has one.
+const STRIKE: &str = "contact";
+
 impl Session {
     /// The reply to a line that agrees with what was said, or puts right what was told.
     pub(super) fn reaction(&mut self, line: &str) -> Option<Reply> {
@@ -116,7 +120,10 @@ impl Session {
         {
             return None;
         }
-        let given_up = self.given_up(&reading, &rest);
+        let mut given_up = self.given_up(&reading, &rest);
+        if given_up.is_empty() {
+            given_up.extend(self.in_its_place(&text, &rest, &reading));
+        }
         if given_up.is_empty() {
             return None;
         }
@@ -135,6 +142,36 @@ impl Session {
             blocks,
             leave: false,
         })
+    }
+
+    /// "No, it was fat": the only strike told of the same clubs, where another takes its place.
+    fn in_its_place(&self, text: &str, rest: &str, reading: &Reading) -> Option<usize> {
+        let denies = ["no", "nope", "nah", "sorry", "actually"];
+        let denies = denies.iter().any(|w| text.starts_with(w)) || text.ends_with(" actually");
+        let was = [
+            "it was ",
+            "i meant ",
+            "i mean ",
+            "they were ",
+            "it is ",
+            "it's ",
+            "its ",
+        ];
+        if !denies || !was.iter().any(|w| rest.starts_with(w)) || rest.contains(" too") {
+            return None;
+        }
+        let base = self.mind.base();
+        let strike =
+            |what: &What| matches!(what, What::Symptom(s) if base.symptom(*s).kind == STRIKE);
+        let [new] = reading.findings.as_slice() else {
+            return None;
+        };
+        let told = |s: &Statement| !s.dropped && s.finding.polarity == Polarity::Present;
+        let mut old = (self.talk.statements.iter().enumerate())
+            .filter(|(_, s)| told(s) && strike(&s.finding.what));
+        let (place, only) = old.next().filter(|_| old.next().is_none())?;
+        let other = strike(&new.what) && new.what != only.finding.what;
+        other.then_some(place)
     }
 
     /// The statements that cannot be true beside what a line tells.

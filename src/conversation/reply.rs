@@ -155,6 +155,8 @@ pub enum Block {
         cause: CauseId,
         /// The complaint is where across the face the ball is struck, and nothing else.
         across: bool,
+        /// Nothing stands out: it is said of the first as a supposition.
+        supposed: bool,
     },
     /// Why the first and not the second.
     RatherThan {
@@ -442,8 +444,8 @@ pub enum Changed {
     /// A change of the knowledge, by its place in the table, with a size in its unit, and as it was
     /// said if in another unit.
     Moved(usize, f64, Option<(f64, Unit)>),
-    /// A quantity was put at a value.
-    Put(Axis, Amount),
+    /// Quantities were put at values.
+    Put(Vec<(Axis, Amount)>),
     /// A cause was taken away.
     Without(CauseId),
 }

@@ -14,9 +14,10 @@ use crate::causes::model::Axis;
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Unit;
 use crate::reading::{
-    Aside, Context, Correction, Finding, Pattern, Polarity, Reading, Span, Unclear, What, Why, read,
+    Aside, Context, Correction, Count, Finding, Pattern, Polarity, Reading, Span, Unclear, What,
+    Why, read,
 };
-use crate::vocabulary::{CauseId, Hand};
+use crate::vocabulary::{CauseId, Hand, SymptomId};
 
 /// The clubs that the next line is about if it names none: those spoken of last, but not those that
 /// are fine where others are not ("the driver slices, irons are fine": it is the driver that goes on).
@@ -70,7 +71,8 @@ pub(super) fn looked_at(line: &str, said: Span) -> bool {
 /// Whether the sentence asks or guesses: "clubs too heavy?" and "too far away maybe" are ideas, and
 /// nothing that was looked at.
 pub(super) fn doubted(line: &str, said: Span) -> bool {
-    const GUESSES: [&str; 11] = [
+    const GUESSES: [&str; 12] = [
+        "reckon",
         "maybe",
         "perhaps",
         "possibly",
@@ -230,6 +232,7 @@ impl Session {
         let reading = match &advice {
             Some((rest, causes)) => {
                 blocks.push(Block::Note(Note::AdviceHeard(causes.clone())));
+                blocks.extend(self.advice_answered(line));
                 rest
             }
             None => reading,
@@ -246,12 +249,25 @@ impl Session {
                 blocks.push(Block::Note(Note::HandNoted(hand)));
             }
         }
+        let counted = self.counts_put_right(reading);
         blocks.extend(self.corrected(reading, number));
         self.talk.plus = reading.plus.or(self.talk.plus);
         let mut unused = self.unused(reading, line);
         blocks.extend(self.whose(reading, line, &mut unused));
         self.note_ground(line, &mut unused);
         self.note_findings(reading, line, number, &mut unused);
+        for (to, often, count) in counted {
+            let fresh = self.talk.statements.iter_mut().rev();
+            let mut fresh = fresh.filter(|s| s.line == number && s.finding.count.is_none());
+            if let Some(new) = fresh.find(|s| s.finding.what == What::Symptom(to)) {
+                new.finding.count = count;
+                new.finding.often = new.finding.often.or(often);
+            }
+        }
+        if self.talk.adopt_clubs(number) {
+            blocks.push(Block::Note(Note::ClubAdopted));
+        }
+        self.note_looks(number);
         blocks.extend(self.units_as_typed(reading));
         let signs = self.settle_signs(number, hand_is_new);
         self.take_hints(reading, line);
@@ -308,6 +324,39 @@ impl Session {
             }
         }
         blocks
+    }
+
+    /// "12 of 20 thin", "not thin, they were topped": how often what is put right was told to happen.
+    fn counts_put_right(&self, reading: &Reading) -> Vec<(SymptomId, Option<f64>, Option<Count>)> {
+        let told = |from: SymptomId| {
+            let mut told = self.talk.statements.iter().rev().filter(|s| !s.dropped);
+            told.find(|s| s.finding.what == What::Symptom(from))
+        };
+        let pairs = reading.corrections.iter().filter_map(|c| match c {
+            Correction::Symptom { from, to, .. } => Some((*from, (*to)?)),
+            _ => None,
+        });
+        pairs
+            .filter_map(|(from, to)| {
+                let old = &told(from)?.finding;
+                Some((to, old.often, old.count))
+            })
+            .collect()
+    }
+
+    /// What the knowledge says of advice that somebody gave.
+    fn advice_answered(&self, line: &str) -> Vec<Block> {
+        let Some(advice) = super::advice::given(line) else {
+            return Vec::new();
+        };
+        let reading = self.read(&format!("should i {advice}"));
+        let mut answers: Vec<_> = reading.topics.iter().map(|t| t.answer).collect();
+        answers.dedup();
+        let put = Put::Should;
+        let answers = answers.into_iter().take(1);
+        answers
+            .map(|answer| Block::Answer { answer, put })
+            .collect()
     }
 
     /// Takes back what a line corrects.
@@ -660,6 +709,17 @@ fn played_from(line: &str, said: Span) -> bool {
     };
     let before = line.get(..said.start).unwrap_or("");
     let after = line.get(said.end..).unwrap_or("");
+    let place = [
+        "to the green",
+        "to the pin",
+        "to the flag",
+        "to the hole",
+        "out from the green",
+    ];
+    let gone = after.trim_start().to_lowercase();
+    if place.iter().any(|w| gone.starts_with(w)) {
+        return true;
+    }
     let from = before.split_whitespace().next_back();
     let shot = after.split_whitespace().next();
     from.is_some_and(|w| word(w) == "from")

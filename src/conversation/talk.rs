@@ -324,6 +324,47 @@ impl Talk {
         }
     }
 
+    /// Numbers told before any club was named are of the clubs that the next line names, if it names
+    /// one kind and tells of its shots. True if any were.
+    pub(super) fn adopt_clubs(&mut self, line: usize) -> bool {
+        let bare = |p: &reading::Pattern| p.clubs.is_empty() && p.groups.is_empty();
+        let told = |s: &&Statement| !s.dropped;
+        let before = || {
+            self.statements
+                .iter()
+                .filter(told)
+                .filter(|s| s.line < line)
+        };
+        let mut now = self
+            .statements
+            .iter()
+            .filter(told)
+            .filter(|s| s.line == line);
+        let number = |s: &Statement| matches!(s.finding.what, What::Number(_));
+        let Some(named) = now.next().map(|s| s.finding.pattern.clone()) else {
+            return false;
+        };
+        let one = !bare(&named)
+            && now.all(|s| {
+                let p = &s.finding.pattern;
+                (&p.clubs, &p.groups) == (&named.clubs, &named.groups)
+                    && s.finding.what != What::AllWell
+            });
+        let numbers =
+            before().next().is_some() && before().all(|s| number(s) && bare(&s.finding.pattern));
+        if !one || !numbers {
+            return false;
+        }
+        for statement in self.statements.iter_mut().filter(|s| s.line < line) {
+            let lie = statement.finding.pattern.lie;
+            statement.finding.pattern = reading::Pattern {
+                lie: lie.or(named.lie),
+                ..named.clone()
+            };
+        }
+        true
+    }
+
     /// Moves the statements of the last line that told any to other clubs; those of earlier lines
     /// too, if all spoke of the same.
     pub(super) fn change_clubs(&mut self, to: &reading::Pattern, before_line: usize) {
@@ -341,7 +382,17 @@ impl Talk {
         let first = clubs.next();
         let one = clubs.all(|c| Some(c) == first);
         let moved = |line: usize| line < before_line && (one || Some(line) == last);
-        for statement in self.statements.iter_mut().filter(|s| moved(s.line)) {
+        // "No, those were with the irons": what was fine stays with the club that was.
+        let well = |s: &Statement| s.finding.what == What::AllWell;
+        let faults = self
+            .statements
+            .iter()
+            .any(|s| !s.dropped && moved(s.line) && !well(s));
+        for statement in self
+            .statements
+            .iter_mut()
+            .filter(|s| moved(s.line) && !(faults && well(s)))
+        {
             statement.finding.pattern.clubs.clone_from(&to.clubs);
             statement.finding.pattern.groups.clone_from(&to.groups);
             if to.lie.is_some() {

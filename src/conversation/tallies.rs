@@ -28,7 +28,8 @@ impl Session {
             .and_then(|(_, balls)| both_bare(line, balls).or_else(|| self.told_as_asked(line)));
         let line = as_asked.as_deref().unwrap_or(line);
         let Some(found) = results::read(line) else {
-            return self.faults_counted(line, asked);
+            let reply = self.faults_counted(line, asked);
+            return reply.or_else(|| self.counts_at_the_end(line, asked.is_some()));
         };
         let said_again = self.counted && results::puts_right(line);
         if said_again && !matches!(found, Results::Measured { .. }) && self.count_taken_back() {
@@ -41,6 +42,19 @@ impl Session {
             return Some(reply);
         }
         self.results_found(&found, line, asked, waits_for_something_else)
+    }
+
+    /// "I did the drill for a week. 6 out of 20 before, 14 with it": the counts that a line ends with.
+    fn counts_at_the_end(&mut self, line: &str, asked: bool) -> Option<Reply> {
+        let (head, counts) = line.split_once(". ").filter(|_| asked)?;
+        let counted = !head.contains(|c: char| c.is_ascii_digit());
+        if !counted || !matches!(results::read(counts), Some(Results::Counts(_))) {
+            return None;
+        }
+        let mut reply = self.results(counts)?;
+        let head = Block::Unused(vec![head.trim().to_owned()]);
+        reply.blocks.insert(0, head);
+        Some(reply)
     }
 
     /// "Hit 20, 14 started past the ball": the count, in the words that were asked to be counted.

@@ -7,10 +7,11 @@
 //! that did not help does, and whatever else the line says is taken as told of now. What is none of
 //! these is left to others. Makes no sentence.
 
-use super::Session;
 use super::names::spoken;
 use super::note::Note;
 use super::reply::{Block, Question, Reply};
+use super::turn::Depth;
+use super::{Session, command, cures};
 use crate::lesson::{self, Entry, Stage};
 use crate::vocabulary::CauseId;
 
@@ -85,8 +86,36 @@ fn no_help(said: &[String]) -> bool {
     has(&NO) && has(&HELP) && only(said, &words)
 }
 
+/// "I practised like you said but I still top it": done, and no help.
+fn done_and_still(line: &str) -> bool {
+    const DONE: [&str; 10] = [
+        "i practised",
+        "i practiced",
+        "i did the drill",
+        "i did it",
+        "i have done it",
+        "ive done it",
+        "ive done the drill",
+        "did the drill",
+        "i did what you said",
+        "i tried what you said",
+    ];
+    const STILL: [&str; 6] = [
+        " but i still ",
+        " but still ",
+        " and i still ",
+        " and still ",
+        " but it still ",
+        " still ",
+    ];
+    let text = line.to_lowercase().replace(['\'', '\u{2019}'], "");
+    let text = text.trim_start_matches("so ").trim_start_matches("well ");
+    let counted = text.contains(|c: char| c.is_ascii_digit());
+    DONE.iter().any(|w| text.starts_with(w)) && STILL.iter().any(|w| text.contains(w)) && !counted
+}
+
 /// What golfers do to a thing they were told of.
-const CHANGED: [&str; 22] = [
+const CHANGED: [&str; 28] = [
     "moved",
     "changed",
     "shifted",
@@ -109,9 +138,20 @@ const CHANGED: [&str; 22] = [
     "altered",
     "turned",
     "brought",
+    "stood",
+    "teed",
+    "gripped",
+    "aimed",
+    "played",
+    "stepped",
 ];
 /// The thing.
-const THING: [&str; 14] = [
+const THING: [&str; 19] = [
+    "away",
+    "closer",
+    "further",
+    "higher",
+    "lower",
     "it",
     "that",
     "this",
@@ -128,7 +168,13 @@ const THING: [&str; 14] = [
     "handle",
 ];
 /// What divides what was done from what is so now.
-const DIVIDES: [&str; 8] = [
+const DIVIDES: [&str; 14] = [
+    " and it was still ",
+    " and it's still ",
+    " and its still ",
+    " and it is still ",
+    " and i still ",
+    " and it got ",
     ", but ",
     " but ",
     " and it still ",
@@ -152,6 +198,18 @@ fn change_and_now(line: &str) -> Option<(&str, &str)> {
     (has(&CHANGED) && has(&THING) && said.len() <= LONG).then_some((done, rest))
 }
 
+/// What is so now where the change did nothing good.
+const NO_BETTER: [&str; 8] = [
+    "worse",
+    "even worse",
+    "no better",
+    "the same",
+    "no different",
+    "there",
+    "happens",
+    "did it",
+];
+
 /// More words than this are a story and no change.
 const LONG: usize = 14;
 
@@ -166,7 +224,7 @@ impl Session {
             if let Some(reply) = self.something_missing(&said) {
                 return Some(reply);
             }
-            if no_help(&said) {
+            if no_help(&said) || done_and_still(line) {
                 return self.practised(false, line);
             }
         }
@@ -234,17 +292,23 @@ impl Session {
 
     /// A change that was made, and the fault is there still or another came.
     fn changed(&mut self, line: &str) -> Option<Reply> {
-        let (_, now) = change_and_now(line)?;
+        let (done, now) = change_and_now(line)?;
         let told = |(cause, weight, _): &(CauseId, f64, String)| (*weight > 0.0).then_some(*cause);
-        let cause = match self.talk.prescribed {
-            Some((cause, _)) => cause,
-            None => self.talk.hints.iter().rev().find_map(told)?,
+        let cured = cures::made(self.base(), &done.to_lowercase());
+        let cause = match (cured, self.talk.prescribed) {
+            (Some(cause), _) | (None, Some((cause, _))) => cause,
+            (None, None) => self.talk.hints.iter().rev().find_map(told)?,
         };
         self.talk.hints.retain(|(c, _, _)| *c != cause);
         self.talk.tried(cause, false, line.trim().to_owned());
-        self.talk.prescribed = None;
+        self.talk.looked_at.retain(|c| *c != cause);
+        self.talk.prescribed = self.talk.prescribed.filter(|(c, _)| *c != cause);
         self.talk.pending = None;
         let mut reply = Reply::note(Note::ChangeMade(cause));
+        if NO_BETTER.contains(&command::plain(now).as_str()) {
+            reply.blocks.extend(self.turn(Depth::Told));
+            return Some(reply);
+        }
         let told = self.talk_line(now);
         reply.blocks.extend(told.blocks);
         Some(reply)

@@ -374,6 +374,7 @@ pub(super) fn findings_blocks(
         blocks.push(Block::Because {
             cause: first.cause,
             across: arc::across_alone(&base, talk),
+            supposed: judgement.little_to_go_on,
         });
         let given = base.cause(first.cause).condition && first.probability > 0.995;
         if let Some(second) = ranked.get(1).filter(|_| !given)

@@ -152,6 +152,33 @@ impl Session {
         }
     }
 
+    /// The change that a question about a remedy names: "should I close the face?".
+    pub(super) fn change_asked(&self, whole: &str) -> Option<String> {
+        const ASKS: [&str; 16] = [
+            "should i ",
+            "should he ",
+            "should she ",
+            "should we ",
+            "would it help to ",
+            "would it help if i ",
+            "would it help if he ",
+            "will it help to ",
+            "will it help if i ",
+            "does it help to ",
+            "would ",
+            "will ",
+            "can i ",
+            "could i ",
+            "how about ",
+            "what about ",
+        ];
+        self.last.as_ref()?;
+        let rest = ASKS.iter().find_map(|way| whole.strip_prefix(way))?;
+        names::change_named(self.base(), rest)
+            .is_ok()
+            .then(|| rest.to_owned())
+    }
+
     /// Where an axis is now: the golfer's own number, or that of golfers like this one.
     fn now(&mut self, base: &KnowledgeBase, axis: Axis) -> Option<Amount> {
         let (diagnosis, _) = self.last.as_ref()?;
@@ -182,21 +209,34 @@ impl Session {
             return None;
         }
         let reading = self.read(&said.join(" "));
-        let mut numbers = reading.findings.iter().filter_map(|f| match f.what {
-            What::Number(number) => Some(number),
-            What::Symptom(_) | What::AllWell => None,
-        });
-        let (number, None) = (numbers.next()?, numbers.next()) else {
-            return None;
-        };
-        let (axis, _) = (*base.model.measured.get(number.quantity.index())?)?;
-        let to = number.value.middle();
+        let mut put: Vec<(Axis, Amount)> = Vec::new();
+        let mut changes: Vec<Change> = Vec::new();
+        for finding in &reading.findings {
+            let What::Number(number) = finding.what else {
+                return None;
+            };
+            let (axis, _) = (*base.model.measured.get(number.quantity.index())?)?;
+            let to = number.value.middle();
+            let moved = self.moved_to(base, axis, to)?;
+            // What one number moves is not moved by another: attack and low point are one fact.
+            let twice = |c: &Change| matches!((c, &moved), (Change::Move(a, _), Change::Move(b, _)) if a == b);
+            if changes.iter().any(twice) {
+                return None;
+            }
+            put.push((axis, to));
+            changes.push(moved);
+        }
+        (!put.is_empty()).then_some((Changed::Put(put), changes))
+    }
+
+    /// The move that puts an axis at a value.
+    fn moved_to(&mut self, base: &KnowledgeBase, axis: Axis, to: Amount) -> Option<Change> {
         let now = self.now(base, axis)?;
         let by = Amount::from_base(to.base() - now.base(), to.dimension()).ok()?;
-        let moved = match axis {
-            Axis::ClubPath => Change::Move(Axis::SwingDirection, by),
-            Axis::FaceToPath => Change::Move(Axis::FaceAngle, by),
-            Axis::DeliveredLoft => Change::Move(Axis::DynamicLoft, by),
+        match axis {
+            Axis::ClubPath => Some(Change::Move(Axis::SwingDirection, by)),
+            Axis::FaceToPath => Some(Change::Move(Axis::FaceAngle, by)),
+            Axis::DeliveredLoft => Some(Change::Move(Axis::DynamicLoft, by)),
             Axis::AttackAngle => {
                 let (diagnosis, _) = self.last.as_ref()?;
                 let (radius, plane) = arc::arc_of(base, diagnosis.focus()?);
@@ -205,15 +245,13 @@ impl Session {
                     low_point_from_attack(attack, radius, plane).map(Estimate::mean)
                 };
                 let by = low_point(to).ok()? - low_point(now).ok()?;
-                Change::Move(
-                    Axis::LowPoint,
-                    Amount::from_base(by, Dimension::Length).ok()?,
-                )
+                Amount::from_base(by, Dimension::Length)
+                    .ok()
+                    .map(|by| Change::Move(Axis::LowPoint, by))
             }
-            axis if axis.moves_by_itself() => Change::Move(axis, by),
-            _ => return None,
-        };
-        Some((Changed::Put(axis, to), vec![moved]))
+            axis if axis.moves_by_itself() => Some(Change::Move(axis, by)),
+            _ => None,
+        }
     }
 
     /// A change of the table as told, with what it moves.
@@ -231,7 +269,7 @@ impl Session {
                 let to = Amount::new(value, change.unit).ok()?;
                 let by = (value - now.value_in(change.unit).ok()?) / factor;
                 let moves = changes(change, by);
-                return Some((Changed::Put(axis, to), moves));
+                return Some((Changed::Put(vec![(axis, to)]), moves));
             }
         };
         let moved = Changed::Moved(named.index, size, named.counted);

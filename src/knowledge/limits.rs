@@ -16,7 +16,7 @@ use super::report::{Place0, Report};
 use super::shapes::Kind;
 use super::{KnowledgeBase, Origin, Quantity, Table};
 use crate::quantity::{Amount, Angle};
-use crate::vocabulary::{GroupId, LimitId, QuantityId};
+use crate::vocabulary::{CauseId, GroupId, LimitId, QuantityId};
 
 /// The longest name, and the longest text of what it says (common practice: a line, and three).
 const NAME: usize = 32;
@@ -43,6 +43,9 @@ pub(super) struct LimitShape {
     pub from_loft: bool,
     /// What it says of the strike or the flight, in one or two sentences of at most 240 characters.
     pub says: String,
+    /// The cause that a number beyond it shows as a look at it does, such as `s_ball_back`: for
+    /// quantities that are no part of the arc. Left out: none, the number is weighed by itself.
+    pub shows: Option<String>,
     /// Where the numbers come from: `published` (then `source` too), `common`, `memory` or
     /// `elicited`. Left out: `elicited`, an estimate.
     #[serde(default)]
@@ -67,6 +70,8 @@ pub struct Limit {
     pub from_loft: bool,
     /// What it says.
     pub says: String,
+    /// The cause that a number beyond it shows.
+    pub shows: Option<CauseId>,
     /// Kind and source.
     pub origin: Origin,
 }
@@ -169,6 +174,7 @@ pub(super) fn limit(
         from,
         from_loft: shape.from_loft,
         says: shape.says.clone(),
+        shows: (shape.shows.as_ref()).and_then(|cause| ids.cause(cause, at, report)),
         origin: origin(shape.kind, shape.source.as_ref(), ids, at, report),
     }
 }

@@ -117,6 +117,7 @@ pub(super) fn write(
         reading.hints.retain(|h| !inside(h.said));
     }
     drafts.sort_by_key(|d| (d.at, d.to));
+    modifiers::pass_on_from_the_fine(line, parts.scope, &mut drafts);
     let counted = modifiers::hand_out(line, parts.scope, &mut drafts, &measures.rest);
     modifiers::drop_some_good_ones(line, parts.scope, &mut drafts);
     carried::echoes(line, parts, &measures.rest, &mut drafts);

@@ -100,8 +100,10 @@ pub(super) fn is_part(line: &Line<'_>, group: &Group) -> bool {
     match what {
         Part::Start => fits && side && group.unit.is_some(),
         Part::Bend => {
+            // "Curve 25 m left": the noun itself sizes the bend.
+            let noun = (group.from.checked_sub(1)).is_some_and(|i| line.is_word(i, "curve"));
             fits && if group.unit.is_some() {
-                other(Part::Start) || other(Part::End)
+                noun || other(Part::Start) || other(Part::End)
             } else {
                 bare && side && group.digits
             }

@@ -54,7 +54,16 @@ pub(super) fn hand_out(
         }
     }
     let totals = totals(line, drafts, rest);
+    let all_of = |n: u16| {
+        let mut others = rest.iter();
+        others.any(|g| matches!(g.counted, Some(Counted::Of(_, of)) if of == n))
+    };
     for group in rest {
+        // "10 balls: 4 of 10 fat": the ten are those that the four are of.
+        if matches!(group.counted, Some(Counted::Times(n)) if all_of(n)) {
+            line.use_words(group.from, group.to);
+            continue;
+        }
         if of_counted(line, drafts, group) {
             continue;
         }
@@ -585,6 +594,43 @@ pub(super) fn leftovers(
                 quantities: Vec::new(),
                 said: line.span(group.from, group.to),
             });
+        }
+    }
+}
+
+/// "The driver was fine but I hit a low one and a fat one with my 6 iron": what goes wrong after the
+/// "but" is of the club named after it, and not of the one that is fine.
+pub(super) fn pass_on_from_the_fine(line: &Line<'_>, scope: &Scope, drafts: &mut [Draft]) {
+    let fine: Vec<(usize, Pattern)> = drafts
+        .iter()
+        .filter(|d| d.finding.what == What::AllWell && d.finding.polarity == Polarity::Present)
+        .map(|d| (d.at, d.finding.pattern.clone()))
+        .collect();
+    for (at, pattern) in fine {
+        let sentence = line.sentence.get(at);
+        let but = (at..line.words.len())
+            .take_while(|i| line.sentence.get(*i) == sentence)
+            .find(|i| line.is_word(*i, "but"));
+        let Some(but) = but else {
+            continue;
+        };
+        let later = scope.clubs.iter().find(|m| {
+            m.from > but
+                && line.sentence.get(m.from) == sentence
+                && (&m.pattern.clubs, &m.pattern.groups) != (&pattern.clubs, &pattern.groups)
+        });
+        let Some(later) = later else {
+            continue;
+        };
+        let between = drafts
+            .iter_mut()
+            .filter(|d| but < d.at && d.at < later.from);
+        for draft in between.filter(|d| d.finding.what != What::AllWell) {
+            let own = &mut draft.finding.pattern;
+            if (&own.clubs, &own.groups) == (&pattern.clubs, &pattern.groups) {
+                own.clubs.clone_from(&later.pattern.clubs);
+                own.groups.clone_from(&later.pattern.groups);
+            }
         }
     }
 }

@@ -90,11 +90,35 @@ pub(super) fn use_list_numbers(line: &mut Line<'_>) -> bool {
             line.use_words(at, at + 1);
         }
     }
+    for (from, to) in samples(line) {
+        line.use_words(from, to);
+    }
     let numbered = numbered_shots(line);
     for (from, to) in &numbered {
         line.use_words(*from, *to);
     }
     !numbered.is_empty()
+}
+
+/// "Avg of 12: path -5", "mean of 8, attack -4": how many shots a mean is of, as from and to.
+fn samples(line: &Line<'_>) -> Vec<(usize, usize)> {
+    const MEANS: [&str; 6] = ["avg", "average", "averages", "averaged", "mean", "means"];
+    let mean = |at: usize| MEANS.iter().any(|w| line.is_word(at, w));
+    let sample = |at: usize| {
+        let word = line.words.get(at)?;
+        let whole = word.number.is_some_and(|n| n.fract() == 0.0 && n >= 2.0);
+        let plain = whole && word.sign == 0 && !line.is_used(at);
+        let from = at.checked_sub(2).filter(|from| {
+            let of = line.is_word(at - 1, "of") || line.is_word(at - 1, "over");
+            of && mean(*from)
+        })?;
+        // "An average of 4 down" is the mean itself.
+        let next = line.words.get(at + 1);
+        let ends = next.is_none_or(|w| w.mark.is_some());
+        let name = matches!(line.meaning_at(at + 1), Some(Meaning::Quantity(_)));
+        (plain && (ends || name)).then_some((from, at + 1))
+    };
+    (0..line.words.len()).filter_map(sample).collect()
 }
 
 /// "Shot 1 attack -1, shot 2 attack -3", "1) fat 2) thin", "1: -1.0 2: +0.5": the words that number the

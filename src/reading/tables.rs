@@ -35,6 +35,8 @@ struct Column {
     span: Span,
     /// The heading in words that name the quantity; none for another column.
     quantity: Option<String>,
+    /// The unit that the heading ends with.
+    unit: Option<String>,
 }
 
 /// Lines of a message with their place.
@@ -118,6 +120,24 @@ fn heading(phrases: &Phrases, text: &str) -> Option<String> {
         .find(|name| quantity_in(phrases, name))
 }
 
+/// A heading without the unit that it ends with, and the unit.
+fn with_unit(phrases: &Phrases, text: &str) -> (String, Option<String>) {
+    let plain: String = text
+        .chars()
+        .map(|c| if "_-()[]".contains(c) { ' ' } else { c })
+        .collect();
+    let (name, last) = match plain.trim().rsplit_once(' ') {
+        Some((name, last)) => (name.trim().to_owned(), last.to_owned()),
+        None => return (text.to_owned(), None),
+    };
+    let (mut words, _) = phrases.words(&last);
+    let unit = phrases
+        .matches(&mut words, Hand::Right)
+        .iter()
+        .any(|m| matches!(phrases.meaning(m), Some(Meaning::Unit(_))));
+    (name, unit.then_some(last))
+}
+
 fn quantity_in(phrases: &Phrases, text: &str) -> bool {
     let (mut words, _) = phrases.words(text);
     if words.iter().any(|w| w.number.is_some()) {
@@ -147,9 +167,14 @@ pub(super) fn find(phrases: &Phrases, text: &str) -> Option<Table> {
         };
         let columns: Vec<Column> = cells(text, *header, cut)
             .into_iter()
-            .map(|span| Column {
-                quantity: heading(phrases, span.of(text)),
-                span,
+            .map(|span| {
+                let (name, unit) = with_unit(phrases, span.of(text));
+                let named = unit.as_ref().and_then(|_| heading(phrases, &name));
+                Column {
+                    unit: unit.filter(|_| named.is_some()),
+                    quantity: named.or_else(|| heading(phrases, span.of(text))),
+                    span,
+                }
             })
             .collect();
         if columns.iter().filter(|c| c.quantity.is_some()).count() < 2 {
@@ -223,7 +248,11 @@ pub(super) fn read(
             let Some(name) = &column.quantity else {
                 continue;
             };
-            let words = format!("{name} {}", cell.of(text));
+            let cell = cell.of(text);
+            // "low point cm" says the unit of every bare number below it.
+            let bare = cell.ends_with(|c: char| c.is_ascii_digit());
+            let unit = column.unit.as_deref().filter(|_| bare).unwrap_or_default();
+            let words = format!("{name} {cell} {unit}");
             let found = measure(phrases, &words, hand);
             for measured in found.measured {
                 let key = (scope.clone(), measured.number.quantity);

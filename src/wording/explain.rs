@@ -416,10 +416,14 @@ pub(super) fn what_if(
                 }
             })
         }
-        Changed::Put(axis, value) => axis_named(base, *axis).map_or(String::new(), |quantity| {
-            let name = &base.quantity(quantity).name;
-            format!("{name} {}", amount(base, quantity, *value, manner))
-        }),
+        Changed::Put(values) => {
+            let named = values.iter().filter_map(|(axis, value)| {
+                let quantity = axis_named(base, *axis)?;
+                let name = &base.quantity(quantity).name;
+                Some(format!("{name} {}", amount(base, quantity, *value, manner)))
+            });
+            named.collect::<Vec<_>>().join(" and ")
+        }
         Changed::Without(cause) => format!(
             "without {}, for the {} in 100 like you who have it",
             base.cause(*cause).name,
@@ -468,7 +472,8 @@ pub(super) fn what_if(
     );
     let clean = rates.iter().find(|(e, _, _)| *e == Event::Clean);
     if let Some((_, before, after)) = clean {
-        let gain = (after - before) * 100.0;
+        // The difference of the figures shown.
+        let gain = (after * 100.0).round() - (before * 100.0).round();
         let text = if gain.abs() < 0.5 {
             "About as many clean strikes as now.".to_owned()
         } else if gain.abs() < 1.5 {
@@ -486,8 +491,8 @@ pub(super) fn what_if(
 /// A change of so many shots in a hundred is worth a word where balls start or curve (elicited).
 const FLIGHTS_WORTH: f64 = 4.5;
 
-/// The two largest changes of where balls start and curve, as a sentence with a space before it; nothing
-/// if none is large.
+/// The two largest changes of where balls start and curve, and what gets worse the most, as a sentence
+/// with a space before it; nothing if none is large.
 fn flights_moved(rates: &[(Event, f64, f64)]) -> String {
     let name = |event: Event| match event {
         Event::StartsPush => Some("start to the push side"),
@@ -497,12 +502,15 @@ fn flights_moved(rates: &[(Event, f64, f64)]) -> String {
         _ => None,
     };
     let moved = rates.iter().filter_map(|(event, before, after)| {
-        let by = (after - before) * 100.0;
+        let by = (after * 100.0).round() - (before * 100.0).round();
         (by.abs() >= FLIGHTS_WORTH).then_some((name(*event)?, by))
     });
     let mut moved: Vec<(&str, f64)> = moved.collect();
     moved.sort_by(|a, b| b.1.abs().total_cmp(&a.1.abs()));
+    let worse = moved.iter().skip(2).find(|(_, by)| *by > 0.0).copied();
+    let shown = moved.iter().take(2).any(|(_, by)| *by > 0.0);
     moved.truncate(2);
+    moved.extend(worse.filter(|_| !shown));
     if moved.is_empty() {
         return String::new();
     }

@@ -186,6 +186,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             format!("Taken back: \"{}\", and all that rested on it.", shortened(words, 50))
         }
         Note::ClubChanged => "Noted, with the other club.".to_owned(),
+        Note::OtherRemedy => "That was a remedy of its own, so it says nothing against the practice; I take what is so now.".to_owned(),
+        Note::ClubAdopted => "The numbers told before are taken with that club too.".to_owned(),
         Note::Answered(true) => "Noted: yes.".to_owned(),
         Note::Answered(false) => "Noted: no.".to_owned(),
         Note::AnsweredInstead(Some(true)) => "Changed to yes, and worked out again.".to_owned(),

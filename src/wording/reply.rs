@@ -200,8 +200,13 @@ fn say(base: &KnowledgeBase, block: &Block, manner: Manner, page: &mut Page) {
             };
             causes(base, ranked, *little, telling, *more, page);
         }
-        Block::Because { cause, across } => {
-            page.labelled("Because", because(base, *cause, *across));
+        Block::Because {
+            cause,
+            across,
+            supposed,
+        } => {
+            let label = if *supposed { "If so" } else { "Because" };
+            page.labelled(label, because(base, *cause, *across));
         }
         Block::RatherThan {
             causes,
@@ -653,11 +658,15 @@ fn so_or_not(base: &KnowledgeBase, causes: &[(CauseId, Polarity)]) -> String {
         of.map(|(cause, _)| base.cause(*cause).name.as_str())
             .collect()
     };
+    let quoted = |name: &&str| format!("\"{name}\"");
     let so = named(false).join(" or ");
     let not = match named(true).as_slice() {
         [] => String::new(),
-        [one] => format!("not {one}"),
-        several => format!("neither {}", several.join(" nor ")),
+        [one] => format!("not \"{one}\""),
+        several => {
+            let names: Vec<String> = several.iter().map(quoted).collect();
+            format!("neither {}", names.join(" nor "))
+        }
     };
     match (so.is_empty(), not.is_empty()) {
         (false, false) => format!("{so}; {not}"),

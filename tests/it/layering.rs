@@ -72,6 +72,7 @@ const NAMED_IN: &[(&str, &[&str])] = &[
     ),
     ("petgraph", &["causes/graph.rs"]),
     ("rustyline", &["terminal.rs"]),
+    ("wide", &["causes/lanes.rs"]),
 ];
 
 /// Rooms without clock, chance, input or output.
