@@ -586,7 +586,7 @@ pub(super) fn numbers(base: &KnowledgeBase, d: &Diagnosis, manner: Manner, page:
     for text in modelled {
         page.labelled("  about", text);
     }
-    page.text("What the club did:");
+    page.text("What the club did, among those golfers (\"So\" in a reply goes by your number and its error alone):");
     let mut effects: Vec<_> = d
         .judgement
         .effects
