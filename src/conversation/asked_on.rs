@@ -118,16 +118,13 @@ impl Session {
             };
         }
         let answer = self.question(tail).or_else(|| self.concept(tail));
-        match answer {
-            Some(reply) => {
-                blocks.retain(|b| !matches!(b, Block::Ask { .. }));
-                blocks.extend(reply.blocks);
-            }
-            None => {
-                blocks.push(Block::Note(Note::QuestionNotAnswered));
-                if silent {
-                    return self.asking_again(blocks);
-                }
+        if let Some(reply) = answer {
+            blocks.retain(|b| !matches!(b, Block::Ask { .. }));
+            blocks.extend(reply.blocks);
+        } else {
+            blocks.push(Block::Note(Note::QuestionNotAnswered));
+            if silent {
+                return self.asking_again(blocks);
             }
         }
         Reply {

@@ -419,7 +419,7 @@ impl Session {
         let Some(Question::Fresh { was, now }) = self.talk.pending else {
             return None;
         };
-        if !self.leaves_open(line) {
+        if !super::thread::leaves_open(line) {
             return None;
         }
         let mut blocks = vec![Block::Note(Note::DontKnow)];

@@ -444,27 +444,25 @@ fn meant(line: &str, was: Option<bool>, answer: impl Fn(&str) -> Answered) -> Op
     })
 }
 
-impl Session {
-    /// True for a line that says nothing to a question for yes or no: a question of its own, a result, or
-    /// a word on the practice.
-    pub(super) fn leaves_open(&self, line: &str) -> bool {
-        if one_sound(line).is_some() {
-            return false;
-        }
-        let text = command::plain(line);
-        let word = [
-            "didn't",
-            "didnt",
-            "did not",
-            "worse",
-            "no better",
-            "no difference",
-        ];
-        let about = ["next day", "today", "tomorrow", "yesterday", "later"];
-        let has = |list: &[&str]| list.iter().any(|w| text.contains(w));
-        let counted = text.contains(|c: char| c.is_ascii_digit());
-        has(&word) && !counted && text.starts_with(['i', 't']) || counted && has(&about)
+/// True for a line that says nothing to a question for yes or no: a question of its own, a result, or
+/// a word on the practice.
+pub(super) fn leaves_open(line: &str) -> bool {
+    if one_sound(line).is_some() {
+        return false;
     }
+    let text = command::plain(line);
+    let word = [
+        "didn't",
+        "didnt",
+        "did not",
+        "worse",
+        "no better",
+        "no difference",
+    ];
+    let about = ["next day", "today", "tomorrow", "yesterday", "later"];
+    let has = |list: &[&str]| list.iter().any(|w| text.contains(w));
+    let counted = text.contains(|c: char| c.is_ascii_digit());
+    has(&word) && !counted && text.starts_with(['i', 't']) || counted && has(&about)
 }
 
 /// True if the question is answered with yes or no.
