@@ -5,7 +5,7 @@
 //! nothing asked is noted, and the question that stands stays open. Makes no sentence.
 
 use super::note::Note;
-use super::put_otherwise::{SHORT, put_otherwise, told_and_asked};
+use super::put_otherwise::{SHORT, put_otherwise, tagged, told_and_asked};
 use super::questions::{self, Asks};
 use super::reply::{Block, Question, Reply};
 use super::worked_out::WorkedOut;
@@ -24,6 +24,23 @@ const IS_IT_RIGHT: [&str; 10] = [
     "is that good advice",
     "is that good",
     "should i",
+];
+
+/// Words that answer a question for yes or no before anything else is said.
+const YES_OR_NO: [&str; 7] = ["yes", "no", "yeah", "yep", "nope", "nah", "aye"];
+
+/// Whether what was just told is much.
+const IS_IT_MUCH: [&str; 10] = [
+    "is that too many",
+    "is that too much",
+    "is that a lot",
+    "is that many",
+    "is that much",
+    "is that too far",
+    "is that bad",
+    "is it too much",
+    "is it too many",
+    "is it a lot",
 ];
 
 /// Whole lines that ask why a circumstance makes it better or worse.
@@ -89,6 +106,13 @@ impl Session {
     pub(super) fn asked_after_telling(&mut self, line: &str) -> Option<Reply> {
         let check = matches!(self.talk.pending, Some(Question::Check(_)));
         let (head, tail) = told_and_asked(line).filter(|_| check)?;
+        // "And my driver, why do I slice that?" tells of one more club.
+        if let Some(Asks::Thing(whole)) = questions::asks(tail) {
+            let reading = self.read(&whole);
+            if self.tells(&whole, &reading) {
+                return None;
+            }
+        }
         Some(self.told_then_asked(head, tail))
     }
 
@@ -100,6 +124,8 @@ impl Session {
             && reading.unclear.is_empty()
             && reading.corrections.is_empty()
             && reading.hand.is_none();
+        let first = head.split([' ', ',']).next().unwrap_or("").to_lowercase();
+        let silent = silent && !YES_OR_NO.contains(&first.as_str());
         let mut blocks = if silent {
             vec![Block::Unused(vec![head.to_owned()])]
         } else {
@@ -112,6 +138,13 @@ impl Session {
         // "My husband says keep your head down. Is he right?": the advice has been answered.
         let answered = blocks.iter().any(|b| matches!(b, Block::Answer { .. }));
         if answered && IS_IT_RIGHT.contains(&command::plain(tail).as_str()) {
+            return Reply {
+                blocks,
+                leave: false,
+            };
+        }
+        // "Four knuckles, is that too many?": what is told has been judged.
+        if !silent && IS_IT_MUCH.contains(&command::plain(tail).as_str()) {
             return Reply {
                 blocks,
                 leave: false,
@@ -265,6 +298,16 @@ impl Session {
     /// shots for granted.
     pub(super) fn only_asked(&mut self, line: &str) -> Option<Reply> {
         self.last.as_ref()?;
+        let text = command::plain(line);
+        let bare = questions::bare(&text);
+        let supposed = line.trim_end().ends_with('?') && bare.starts_with("if ");
+        let doubted = ["what made you ", "what makes you "];
+        let doubted = doubted.iter().any(|way| bare.starts_with(way));
+        if tagged(line) || supposed || doubted {
+            let reading = self.read(line);
+            let says = !reading.findings.is_empty() || !reading.hints.is_empty();
+            return says.then(|| self.asking_again(vec![Block::Note(Note::QuestionNotAnswered)]));
+        }
         let Some(Asks::Thing(whole)) = questions::asks(line) else {
             return None;
         };

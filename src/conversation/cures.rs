@@ -18,6 +18,8 @@ const CHANGES: [(&[&str], &[&str], &[&str]); 22] = [
         &[
             "further away",
             "farther away",
+            "further off",
+            "farther off",
             "further from",
             "farther from",
         ],

@@ -164,7 +164,8 @@ impl Session {
         line: &str,
         unused: &mut Vec<String>,
     ) -> Option<Block> {
-        let text = listened_to(reading, line, self.talk.of_a_pupil);
+        let running = self.last.is_some();
+        let text = listened_to(reading, line, (self.talk.of_a_pupil, running));
         self.talk.telling.push(text);
         let text = self.talk.telling.join(". ");
         let sounds = self.sounds(&text);
@@ -269,7 +270,7 @@ fn heard(sound: &Sound, text: &str) -> Heard {
 }
 
 /// The line without the words that were read as facts, and without what is not so.
-fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
+fn listened_to(reading: &Reading, line: &str, (of_a_pupil, running): (bool, bool)) -> String {
     let asks =
         !reading.topics.is_empty() && reading.findings.is_empty() && reading.hints.is_empty();
     // "Why does my glove wear at the heel?" tells; any other question only asks.
@@ -287,8 +288,10 @@ fn listened_to(reading: &Reading, line: &str, of_a_pupil: bool) -> String {
     // "tee too close?" is an idea and no telling, where something else was told.
     let wonders = |span: &Span| {
         let after = line.get(span.end..).unwrap_or("");
-        let mark = after.find(|c: char| ",.;!?".contains(c));
-        !reading.findings.is_empty()
+        // In a talk that runs a whole sentence that asks tells nothing.
+        let marks = if running { ".;!?" } else { ",.;!?" };
+        let mark = after.find(|c: char| marks.contains(c));
+        (running && !tells || !reading.findings.is_empty())
             && mark
                 .and_then(|at| after.get(at..))
                 .is_some_and(|rest| rest.starts_with('?'))

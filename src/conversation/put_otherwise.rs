@@ -71,7 +71,13 @@ const WHAT_TO_FIX: [&str; 25] = [
 ];
 
 /// Said after a statement to have it confirmed.
-const TAGS: [&str; 12] = [
+const TAGS: [&str; 18] = [
+    "is it",
+    "is he",
+    "does it",
+    "does he",
+    "do i",
+    "am i",
     "yes",
     "right",
     "correct",
@@ -178,10 +184,70 @@ pub(super) fn put_otherwise(line: &str) -> Option<String> {
         let asks = asks.iter().any(|w| rest.starts_with(w)) && !rest.ends_with("the club");
         return (asks && rest.split(' ').count() <= SHORT).then(|| format!("{rest}?"));
     }
+    if let Some(denied) = denied_and_asked(&text) {
+        return Some(denied);
+    }
     if let Some(turned) = confirmed(&text).filter(|_| marked) {
         return Some(turned);
     }
+    if let Some(back) = taken_back(&text) {
+        return Some(back);
+    }
     theory(bare)
+}
+
+/// True for a statement with a tag that asks for its confirmation: "unlikely that I sway, no?".
+pub(super) fn tagged(line: &str) -> bool {
+    let text = command::plain(line);
+    let tag = text.rsplit_once([',', ';']).map(|(_, tag)| tag.trim());
+    line.trim_end().ends_with('?') && tag.is_some_and(|tag| TAGS.contains(&tag))
+}
+
+/// "Then it isn't my ball position, is it": what is denied, as a question.
+fn denied_and_asked(text: &str) -> Option<String> {
+    const NOT: [&str; 5] = [
+        "it isn't ",
+        "it isnt ",
+        "it's not ",
+        "its not ",
+        "it is not ",
+    ];
+    let said = [", is it", " is it then", ", is that right"];
+    let said = said.iter().find_map(|tag| text.strip_suffix(tag))?;
+    let said = questions::bare(said);
+    let what = NOT.iter().find_map(|way| said.strip_prefix(way))?;
+    (what.split(' ').count() <= SHORT).then(|| format!("is it {what}?"))
+}
+
+/// "Forget the thin, it is only fat": what is taken back, in the form that does it.
+fn taken_back(text: &str) -> Option<String> {
+    const BACK: [&str; 10] = [
+        "forget about the ",
+        "forget the ",
+        "scrap the ",
+        "scratch the ",
+        "ignore the ",
+        "never mind the ",
+        "strike the ",
+        "forget my ",
+        "scrap my ",
+        "ignore my ",
+    ];
+    let bare = questions::bare(text);
+    let rest = BACK.iter().find_map(|way| bare.strip_prefix(way))?;
+    let (what, more) = rest.split_once(',').unwrap_or((rest, ""));
+    let short = what.split(' ').count() <= 2;
+    let more = more.trim();
+    let more = ["it is only ", "it's only ", "its only ", "only "]
+        .iter()
+        .find_map(|way| more.strip_prefix(way))
+        .unwrap_or(more);
+    let put_right = if more.is_empty() {
+        format!("not {what}")
+    } else {
+        format!("not {what}, {more}")
+    };
+    short.then_some(put_right)
 }
 
 /// "So the ball starts left then, yes?": what is to be confirmed, as a question.
@@ -296,6 +362,11 @@ mod tests {
                 "I thought in to out means it bottoms out behind",
                 "does in to out mean it bottoms out behind?",
             ),
+            (
+                "then it isn't my ball position, is it",
+                "is it my ball position?",
+            ),
+            ("forget the thin, it is only fat", "not thin, fat"),
             ("which one is it then?", "why"),
             ("so what would you fix first?", "practise"),
         ] {

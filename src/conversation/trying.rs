@@ -290,9 +290,37 @@ impl Session {
         Reply::note(Note::Easier { cause, balls })
     }
 
+    /// "I tried keeping my head still and it got worse": a remedy of somebody's own, which shows no cause
+    /// and is no habit.
+    fn tried_in_vain(&mut self, line: &str) -> Option<Reply> {
+        self.last.as_ref()?;
+        let text = command::plain(line);
+        let tried = [
+            "i tried ",
+            "i've tried ",
+            "ive tried ",
+            "we tried ",
+            "he tried ",
+            "she tried ",
+            "tried ",
+        ];
+        let tried = tried.iter().any(|way| text.starts_with(way));
+        let (_, now) = text
+            .rsplit_once(" and it got ")
+            .or_else(|| text.rsplit_once(", "))?;
+        let now = now.trim_start_matches("it got ").trim_start_matches("but ");
+        if !tried || !NO_BETTER.contains(&now) {
+            return None;
+        }
+        let told = Block::Unused(vec![line.trim().to_owned()]);
+        Some(self.asking_again(vec![told, Block::Note(Note::OtherRemedy)]))
+    }
+
     /// A change that was made, and the fault is there still or another came.
     fn changed(&mut self, line: &str) -> Option<Reply> {
-        let (done, now) = change_and_now(line)?;
+        let Some((done, now)) = change_and_now(line) else {
+            return self.tried_in_vain(line);
+        };
         let told = |(cause, weight, _): &(CauseId, f64, String)| (*weight > 0.0).then_some(*cause);
         let cured = cures::made(self.base(), &done.to_lowercase());
         let cause = match (cured, self.talk.prescribed) {
