@@ -14,7 +14,9 @@ mod note;
 mod paper;
 mod ten;
 
-pub use paper::{bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page};
+pub use paper::{
+    Graded, bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page,
+};
 
 use ten::{counts, table};
 
