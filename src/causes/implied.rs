@@ -7,10 +7,9 @@
 
 use super::population::Population;
 use super::posterior::Simulation;
-use super::report;
 use super::scores::Normal;
 use super::world::{CALM_BITS, World};
-use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, SymptomId};
+use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
 
 /// An effect with and without a cause.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -104,17 +103,5 @@ impl Simulation {
         }
         ground.normal = usual_normal;
         (effects, symptoms)
-    }
-
-    /// The chance that a golfer with these causes (by id) answers a check with yes; one half for an
-    /// unknown check.
-    pub fn answers_yes(&self, check: CheckId, causes: &[CauseId]) -> f64 {
-        self.ground
-            .model
-            .checks
-            .get(check.index())
-            .map_or(0.5, |asked| {
-                report::says_yes(asked, |cause| causes.binary_search(&cause).is_ok())
-            })
     }
 }

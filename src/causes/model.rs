@@ -424,6 +424,27 @@ pub struct CheckModel {
     pub groups: Vec<GroupId>,
 }
 
+impl CheckModel {
+    /// The one symptom that a yes says is there and a no says is not, if it asks for just one.
+    pub fn asks_for(&self) -> Option<SymptomId> {
+        match self.same_as.as_slice() {
+            _ if self.tells.is_empty() => self.finds,
+            [one] => Some(*one),
+            _ => None,
+        }
+    }
+
+    /// The chance that a golfer with these causes says yes.
+    pub fn says_yes(&self, has: impl Fn(CauseId) -> bool) -> f64 {
+        super::report::says_yes(self, has)
+    }
+
+    /// True if both ask the same in other words: whoever answered one has answered the other.
+    pub fn asks_the_same(&self, other: &Self) -> bool {
+        self.asks_for().is_some() && self.asks_for() == other.asks_for()
+    }
+}
+
 /// A club group: usual golfer, spread between golfers (`*_psd`) and between shots (`*_ssd`).
 #[derive(Debug, Clone, PartialEq)]
 pub struct GroupModel {

@@ -163,6 +163,11 @@ impl Simulation {
                         symptom, present, ..
                     } => (*present || only) && asked.same_as.contains(symptom),
                     Evidence::Unsure { symptom, .. } => only && asked.same_as.contains(symptom),
+                    // Asked and answered in other words.
+                    Evidence::Answer { check, .. } => {
+                        let other = model.checks.get(check.index());
+                        other.is_some_and(|other| asked.asks_the_same(other))
+                    }
                     _ => false,
                 });
                 if !fits || told_already {

@@ -17,7 +17,8 @@ use crate::learning::{Commitment, Comparison, PaperCase, attempts, compare};
 use crate::lesson::{Book, BookError, Entry, Facts, Lessons};
 use crate::terminal::{Lines, converse, now};
 use crate::wording::learning::{
-    bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page, taught_page,
+    Graded, bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page,
+    taught_page,
 };
 use crate::wording::{Style, clean};
 
@@ -159,18 +160,21 @@ fn grade(
             why: BadLine::NoName,
         }));
     };
-    let graded: Vec<Option<Comparison>> = list
-        .iter()
-        .zip(&filled.answers)
+    let graded: Vec<Graded> = list
+        .into_iter()
+        .zip(filled.answers)
         .map(|(case, answer)| {
-            let stated = answer.as_ref()?;
-            Some(compare(trainee.mind(), &case.pupil, &case.desk, stated))
+            let answer = answer.map(|stated| {
+                let comparison = compare(trainee.mind(), &case.pupil, &case.desk, &stated);
+                (stated, comparison)
+            });
+            Graded { case, answer }
         })
         .collect();
     let text = if options.json {
-        lines(&graded_json(filled.name, &graded))
+        lines(&graded_json(&knowledge, filled.name, &graded))
     } else {
-        graded_page(filled.name, &graded).render(Style::default())
+        graded_page(&knowledge, filled.name, &graded).render(Style::default())
     };
     let done = written(&text);
     let codes: Vec<ExitCode> = filled.bad.iter().map(bad).collect();

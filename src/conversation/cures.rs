@@ -9,8 +9,14 @@ use super::names::{stem, words};
 use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::CauseId;
 
+type Change = (
+    &'static [&'static str],
+    &'static [&'static str],
+    &'static [&'static str],
+);
+
 /// A change, what it takes away, and what too much of it is; by the first letters of words.
-const CHANGES: [(&[&str], &[&str], &[&str]); 22] = [
+const CHANGES: [Change; 22] = [
     (&["stronger", "strengthen"], &["weak"], &["strong"]),
     (&["weaker", "weaken"], &["strong"], &["weak"]),
     (&["closer", "nearer"], &["far"], &["close"]),
@@ -184,20 +190,29 @@ const ASKS: [&str; 20] = [
     "what will ",
 ];
 
-/// The cause that a change asked about takes away, and the one that too much of it makes.
-pub(super) fn asked(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>)> {
-    if !ASKS.iter().any(|way| whole.starts_with(way)) {
-        return None;
-    }
-    change(base, whole)
+/// The causes that a change takes away by its words, each with how many words of its name were said,
+/// the most first; none if no change is named.
+pub(super) fn taken_away(base: &KnowledgeBase, text: &str) -> Vec<(CauseId, usize)> {
+    let whole = text.to_lowercase();
+    let Some((_, gone, _)) = change_in(&whole) else {
+        return Vec::new();
+    };
+    let said: Vec<String> = words(&whole).iter().map(|w| stem(w)).collect();
+    let mut out: Vec<(CauseId, usize)> = base
+        .causes
+        .iter()
+        .enumerate()
+        .filter_map(|(at, cause)| {
+            let score = score(&cause.name, gone, &said)?;
+            Some((CauseId::from_index(at), score))
+        })
+        .collect();
+    out.sort_by_key(|(_, score)| std::cmp::Reverse(*score));
+    out
 }
 
-/// The cause that a change takes away which was made: "I moved the ball back".
-pub(super) fn made(base: &KnowledgeBase, done: &str) -> Option<CauseId> {
-    change(base, done).map(|(cause, _)| cause)
-}
-
-fn change(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>)> {
+/// The change that words name.
+fn change_in(whole: &str) -> Option<&'static Change> {
     let padded = format!(" {whole} ").replace(" stood ", " stand ");
     let without_owners: String = padded
         .replace(" the ", " ")
@@ -205,46 +220,65 @@ fn change(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>
         .replace(" his ", " ")
         .replace(" her ", " ")
         .replace(" a ", " ");
-    let (_, gone, overdone) = CHANGES.iter().find(|(ways, ..)| {
+    CHANGES.iter().find(|(ways, ..)| {
         ways.iter().any(|way| {
             let way = format!(" {way}");
             padded.contains(&way) || without_owners.contains(&way)
         })
-    })?;
-    let said: Vec<String> = words(&padded).iter().map(|w| stem(w)).collect();
+    })
+}
+
+/// The cause that a change asked about takes away, and the one that too much of it makes.
+pub(super) fn asked(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>)> {
+    if !ASKS.iter().any(|way| whole.starts_with(way)) {
+        return None;
+    }
+    of_change(base, whole)
+}
+
+/// The cause that a change takes away which was made: "I moved the ball back".
+pub(super) fn made(base: &KnowledgeBase, done: &str) -> Option<CauseId> {
+    of_change(base, done).map(|(cause, _)| cause)
+}
+
+fn of_change(base: &KnowledgeBase, whole: &str) -> Option<(CauseId, Option<CauseId>)> {
+    let (_, gone, overdone) = change_in(whole)?;
+    let whole = format!(" {whole} ").replace(" stood ", " stand ");
+    let said: Vec<String> = words(&whole).iter().map(|w| stem(w)).collect();
     let cause = best(base, gone, &said)?;
     let other = best(base, overdone, &said).filter(|other| *other != cause);
     Some((cause, other))
 }
 
-/// The cause whose name has one of these words and most of what was said.
-fn best(base: &KnowledgeBase, marks: &[&str], said: &[String]) -> Option<CauseId> {
-    let score = |name: &str| {
-        let in_full = marks
+/// How many words of a name were said; 10 if it has one of the marks in full, none if it has no mark.
+fn score(name: &str, marks: &[&str], said: &[String]) -> Option<usize> {
+    let in_full = marks
+        .iter()
+        .any(|mark| mark.contains(' ') && name.contains(mark));
+    let name_words = words(name);
+    let mark = in_full
+        || marks
             .iter()
-            .any(|mark| mark.contains(' ') && name.contains(mark));
-        let name_words = words(name);
-        let mark = in_full
-            || marks
-                .iter()
-                .any(|mark| !mark.contains(' ') && name_words.iter().any(|w| w == mark));
-        if !mark {
-            return 0;
-        }
-        if in_full {
-            return 10;
-        }
+            .any(|mark| !mark.contains(' ') && name_words.iter().any(|w| w == mark));
+    if in_full {
+        return Some(10);
+    }
+    mark.then(|| {
         name_words
             .iter()
             .filter(|w| w.len() > 2 && !EMPTY.contains(&w.as_str()) && !marks.contains(&w.as_str()))
             .filter(|w| said.contains(&stem(w)))
             .count()
-    };
+    })
+}
+
+/// The cause whose name has one of these words and most of what was said.
+fn best(base: &KnowledgeBase, marks: &[&str], said: &[String]) -> Option<CauseId> {
     let scored = base
         .causes
         .iter()
         .enumerate()
-        .map(|(index, cause)| (score(&cause.name), index));
+        .map(|(index, cause)| (score(&cause.name, marks, said).unwrap_or(0), index));
     // Of equals the shortest name, which says nothing else.
     let (most, index) = scored.filter(|(score, _)| *score > 0).max_by(|a, b| {
         let length = |i: usize| base.causes.iter().nth(i).map_or(0, |c| c.name.len());

@@ -9,7 +9,9 @@
 use std::sync::Arc;
 
 use super::draw::Pupil;
+use crate::causes::model::{Event, Seen};
 use crate::diagnosis::Mind;
+use crate::knowledge::KnowledgeBase;
 use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
 
 /// One end of a link.
@@ -34,6 +36,9 @@ pub struct Link {
     pub shares: (f64, f64),
     /// The second is clearly likelier with the first.
     pub holds: bool,
+    /// Golfers with the first show the second, but the others, who have reasons of their own for it,
+    /// show it nearly as often: the golfers neither bear it out nor speak against it.
+    pub open: bool,
     /// Both ends are so of this golfer.
     pub here: bool,
 }
@@ -50,6 +55,9 @@ pub struct Reasoned {
 /// A share with against one without that makes a link: so many times, and so much more.
 const TIMES: f64 = 1.25;
 const MORE: f64 = 0.05;
+/// Golfers with a fault of whom fewer show something hardly show it; more than so much seldomer than the
+/// others is no way to it.
+const SOME: f64 = 0.1;
 /// A golfer this likely to mention something shows it.
 const SHOWS: f64 = 0.4;
 /// And so does one on this share of whose shots it happens.
@@ -75,13 +83,17 @@ pub fn recognise(mind: &mut Mind, pupil: &Pupil, named: &[LinkEnd]) -> Reasoned 
         // "It opens the face and adds loft": both are of the cause, if that brings the second about
         // more than the first does.
         let more = |l: &Link| l.shares.0 - l.shares.1;
-        if (rank(from) == rank(to) || found.is_none_or(|l| !l.holds))
-            && let Some(root) = earlier.iter().rev().copied().find(|e| rank(*e) < rank(to))
-            && root != from
-            && let Some(of_root) = link(mind, pupil, group, root, to)
-            && found.is_none_or(|l| of_root.holds && (!l.holds || more(&of_root) > more(&l)))
-        {
-            found = Some(of_root);
+        if rank(from) == rank(to) || found.is_none_or(|l| !l.holds) {
+            let roots = earlier.iter().rev().copied();
+            let roots = roots.filter(|e| rank(*e) < rank(to) && *e != from);
+            let of_root = roots
+                .filter_map(|root| link(mind, pupil, group, root, to))
+                .find(|l| l.holds);
+            if let Some(of_root) = of_root
+                && found.is_none_or(|l| !l.holds || more(&of_root) > more(&l))
+            {
+                found = Some(of_root);
+            }
         }
         if let Some(link) = found
             && !out.links.contains(&link)
@@ -150,18 +162,38 @@ fn link(
         LinkEnd::Cause(cause) => pupil.has(cause),
         LinkEnd::Fault(fault) => pupil.first.case.effects.contains(&fault),
         LinkEnd::Seen(symptom) => {
-            let told = pupil.account.mentions.iter().any(|m| m.symptom == symptom);
+            let told = pupil.account.mentions.iter().any(|m| {
+                m.symptom == symptom || (m.stand == 0 && holds_both(&base, m.symptom, symptom))
+            });
             let mut likely = pupil.first.case.symptoms.iter();
             let rate = super::voice::rate(&base, pupil, 0, symptom);
             told || likely.any(|(s, p)| *s == symptom && *p >= SHOWS)
                 || rate.is_some_and(|r| r >= HAPPENS)
         }
     };
+    let holds = shares.0 >= TIMES * shares.1 && shares.0 >= shares.1 + MORE;
+    // A cause is set beside golfers with nothing at work, a fault beside golfers with other faults.
+    let beside_others = matches!(from, LinkEnd::Fault(_));
     Some(Link {
         from,
         to,
         shares,
-        holds: shares.0 >= TIMES * shares.1 && shares.0 >= shares.1 + MORE,
+        holds,
+        open: !holds && beside_others && shares.0 >= (shares.1 / TIMES).max(SOME),
         here: so(from) && so(to),
     })
+}
+
+/// Whether who tells of the one tells of the other: fat and thin by turns is thin as well.
+fn holds_both(base: &KnowledgeBase, told: SymptomId, other: SymptomId) -> bool {
+    let seen = |symptom: SymptomId| base.model.symptoms.get(symptom.index())?.seen.as_ref();
+    let (Some(Seen::Both(one, two)), Some(Seen::Events(of_other))) = (seen(told), seen(other))
+    else {
+        return false;
+    };
+    let held = |side: &[(Event, f64)]| {
+        let mut terms = of_other.iter();
+        terms.all(|(event, _)| side.iter().any(|(e, _)| e == event))
+    };
+    !of_other.is_empty() && (held(one) || held(two))
 }

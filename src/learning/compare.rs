@@ -11,14 +11,15 @@ use std::sync::Arc;
 
 use super::desk::{Answer, Desk, Done, EYES, Way, answer};
 use super::draw::{AT_WORK, Pupil};
+use super::pieces::{Piece, weighed};
 use super::score::{Commitment, Score, points};
 use super::watch::quantities;
-use crate::causes::model::{Axis, Change, Evidence};
+use crate::causes::model::{Axis, Change};
 use crate::causes::{CheckValue, Lineup, Simulation};
 use crate::diagnosis::{Diagnosis, Mind, can_be_looked_at, diagnose};
 use crate::knowledge::KnowledgeBase;
 use crate::quantity::Amount;
-use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId, SymptomId};
+use crate::vocabulary::{CauseId, CheckId, EffectId, GroupId, QuantityId};
 
 /// Shots in a hundred gained if something were gone.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
@@ -82,21 +83,6 @@ pub(super) fn worths(
             .then(a.cause.cmp(&b.cause))
     });
     out
-}
-
-/// A piece of evidence, as it can be named.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Piece {
-    /// Something seen or felt.
-    Symptom(SymptomId, bool),
-    /// A number.
-    Number(QuantityId),
-    /// An answer.
-    Answer(CheckId, bool),
-    /// The golfer's own idea.
-    Hint(CauseId),
-    /// Anything else.
-    Other,
 }
 
 /// Where the learner and the program parted.
@@ -267,7 +253,8 @@ pub fn compare(mind: &mut Mind, pupil: &Pupil, desk: &Desk, commitment: &Commitm
             let roots = mind
                 .simulation()
                 .roots_in(&pupil.lineup, pupil.number, w.cause);
-            roots.first().map(|root| (w.cause, *root))
+            let root = roots.iter().find(|root| has(**root));
+            root.map(|root| (w.cause, *root))
         })
         .collect();
     let fault = commitment
@@ -420,29 +407,6 @@ pub fn wrong_number(mind: &Mind, pupil: &Pupil, desk: &Desk) -> Option<WrongNumb
     })
 }
 
-/// What speaks for the costliest cause against another that the golfer does not have, weightiest
-/// first, in decibans, from what the learner saw.
-pub fn against(mind: &mut Mind, pupil: &Pupil, desk: &Desk, cause: CauseId) -> Vec<(Piece, f64)> {
-    let Some(main) = pupil.worths.first() else {
-        return Vec::new();
-    };
-    let last = diagnose(mind, &desk.case(pupil, usize::MAX));
-    let pieces: Vec<Evidence> = last.evidence.iter().map(|(_, e)| e.clone()).collect();
-    let ledger = mind
-        .simulation()
-        .ledger(&pieces, pupil.first.group, &[cause, main.cause]);
-    let [away, toward] = ledger.columns.as_slice() else {
-        return Vec::new();
-    };
-    let mut out: Vec<(Piece, f64)> = pieces
-        .iter()
-        .map(piece)
-        .zip(toward.items.iter().zip(&away.items).map(|(t, a)| t - a))
-        .collect();
-    out.sort_by(|a, b| b.1.total_cmp(&a.1));
-    out
-}
-
 /// What a look shows of each cause at work: the check that settles it, and what it brings.
 pub fn settling(mind: &mut Mind, pupil: &Pupil) -> Vec<(CauseId, CheckId, Answer)> {
     let base = Arc::clone(mind.base());
@@ -460,6 +424,11 @@ pub fn settling(mind: &mut Mind, pupil: &Pupil) -> Vec<(CauseId, CheckId, Answer
 pub fn look_at(mind: &mut Mind, pupil: &Pupil, cause: CauseId) -> Option<(CheckId, Answer)> {
     let check = mind.base().cause(cause).check?;
     Some((check, answer(mind, pupil, check, Way::Looked)))
+}
+
+/// What a look by a check shows of this golfer.
+pub fn looked_at(mind: &Mind, pupil: &Pupil, check: CheckId) -> Answer {
+    answer(mind, pupil, check, Way::Looked)
 }
 
 /// The place at which the program puts the first true cause if it has seen ten shots with each club
@@ -511,41 +480,16 @@ fn turned(
         }
         step = upto - 1;
     }
-    let pieces: Vec<Evidence> = last.evidence.iter().map(|(_, e)| e.clone()).collect();
-    let ledger = mind
-        .simulation()
-        .ledger(&pieces, pupil.first.group, &[from, to]);
-    let [away, toward] = ledger.columns.as_slice() else {
-        return None;
-    };
-    let (place, decibans) = toward
-        .items
-        .iter()
-        .zip(&away.items)
-        .map(|(t, a)| t - a)
-        .enumerate()
-        .max_by(|a, b| a.1.total_cmp(&b.1).then(b.0.cmp(&a.0)))?;
+    let (by, decibans) = weighed(mind, pupil, desk, last, (from, to))
+        .into_iter()
+        .next()?;
     Some(Turned {
         step,
         from,
         to,
-        by: pieces.get(place).map_or(Piece::Other, piece),
+        by,
         decibans,
     })
-}
-
-fn piece(evidence: &Evidence) -> Piece {
-    match evidence {
-        Evidence::Symptom {
-            symptom, present, ..
-        } => Piece::Symptom(*symptom, *present),
-        Evidence::Measured { quantity, .. } => Piece::Number(*quantity),
-        Evidence::Answer { check, yes } => Piece::Answer(*check, *yes),
-        Evidence::Hint { cause, .. } => Piece::Hint(*cause),
-        Evidence::Unsure { .. } | Evidence::Known { .. } | Evidence::Practised { .. } => {
-            Piece::Other
-        }
-    }
 }
 
 fn value_of(values: &[CheckValue], check: CheckId) -> Option<&CheckValue> {

@@ -5,7 +5,8 @@
 //! so that the program can be asked what it made of exactly the same. Answers are the golfer's own and
 //! truthful: a golfer knows what can be thought of or looked down at, says "no idea" where a camera
 //! or a device is needed, and now and then otherwise; a look of the learner always answers, unless
-//! the club cannot show what is looked for. The same question gives the same answer.
+//! the club cannot show what is looked for. The same question gives the same answer, in whatever words
+//! it is put: two checks that ask for one thing are answered alike.
 
 use super::chance::Chance;
 use super::draw::{Pupil, Stand};
@@ -203,6 +204,17 @@ impl Desk {
         case
     }
 
+    /// Of each hint that the steps gave, in order: the look that it came of; none for the golfer's own
+    /// idea.
+    pub(super) fn hinted_by(&self) -> Vec<Option<CheckId>> {
+        let by = |step: &Step| match step.done {
+            Done::Check { check, .. } => Some(check),
+            _ => None,
+        };
+        let of_step = |step: &Step| vec![by(step); step.hints.len()];
+        self.steps.iter().flat_map(of_step).collect()
+    }
+
     #[allow(clippy::indexing_slicing, reason = "the last step was just added")]
     fn add(&mut self, done: Done, minutes: f64, noted: Noted) -> &Step {
         self.steps.push(Step {
@@ -230,17 +242,30 @@ impl Desk {
     /// The measured numbers of ten shots with the first or the second club; once for each.
     pub fn measured(&mut self, mind: &mut Mind, pupil: &Pupil, stand: usize) -> Option<&Step> {
         let at = pupil.stands().nth(stand)?;
-        let reads = watch::measured(mind, pupil, at);
+        let reads = watch::measured(mind, pupil, at, 0);
+        Some(self.read(pupil, stand, at, reads))
+    }
+
+    /// The measured numbers of the ten shots that were watched last with the first club.
+    pub(super) fn measured_as_shown(&mut self, mind: &mut Mind, pupil: &Pupil) -> &Step {
+        let shown = |step: &Step| matches!(step.done, Done::Shots { stand: 0, .. });
+        let turn = self.steps.iter().rposition(shown).unwrap_or(0) as u64;
+        let reads = watch::measured(mind, pupil, &pupil.first, turn);
+        self.read(pupil, 0, &pupil.first, reads)
+    }
+
+    fn read(&mut self, pupil: &Pupil, stand: usize, at: &Stand, reads: Vec<Read>) -> &Step {
         let noted = Noted {
             findings: watch::as_findings(pupil, at, &reads),
             ..Noted::default()
         };
-        Some(self.add(Done::Measured { stand, reads }, MEASURING, noted))
+        self.add(Done::Measured { stand, reads }, MEASURING, noted)
     }
 
     /// A check.
     pub fn check(&mut self, mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> &Step {
-        let held = way == Way::Asked && believes(mind.base(), pupil, check);
+        let same = in_other_words(mind.base(), check);
+        let held = way == Way::Asked && believes(mind.base(), pupil, same);
         let known = if held {
             Answer::Yes
         } else {
@@ -249,7 +274,7 @@ impl Desk {
         let yes = known == Answer::Yes;
         let base = mind.base();
         let entry = base.check(check);
-        let mut chance = Chance::new(pupil.seed, 7_000 + check.index() as u64);
+        let mut chance = Chance::new(pupil.seed, 7_000 + same.index() as u64);
         let knows = held || (entry.cost <= Cost::Look && !chance.happens(NO_IDEA));
         let (answer, minutes) = match way {
             Way::Asked if knows => (known, QUESTION),
@@ -349,9 +374,16 @@ fn recalled(base: &KnowledgeBase, pupil: &Pupil, symptom: SymptomId) -> Answer {
     if of_pain(base, symptom) {
         return Answer::No;
     }
-    let of_first = |m: &super::voice::Mention| m.symptom == symptom && m.stand == 0;
-    if pupil.account.mentions.iter().any(of_first) {
+    if mentioned(pupil, symptom) {
         return Answer::Yes;
+    }
+    if let Some(check) = cause_asked_by(base, symptom) {
+        let held = believes(base, pupil, check);
+        return if held {
+            Answer::Yes
+        } else {
+            of_causes(base, pupil, check, Way::Asked)
+        };
     }
     match super::voice::rate(base, pupil, 0, symptom) {
         Some(rate) if rate >= NOTICED => return Answer::Yes,
@@ -376,10 +408,13 @@ pub(super) const EYES: f64 = 0.1;
 /// brings what the golfer has noticed of it, or what their shots show, and nothing with clubs that
 /// cannot show it. Any other answer is drawn from the causes they have: a look errs seldom, and only
 /// where the golfer's own answer errs too.
-pub(super) fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
+pub(super) fn answer(mind: &Mind, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
     let base = mind.base();
-    if let Some(asked) = base.model.checks.get(check.index())
-        && let Some(symptom) = asked.finds.filter(|_| asked.tells.is_empty())
+    let check = in_other_words(base, check);
+    let asked = base.model.checks.get(check.index());
+    if let Some(asked) = asked
+        && let Some(symptom) = asked.asks_for()
+        && (asked.tells.is_empty() || mentioned(pupil, symptom))
     {
         let fits = asked.groups.is_empty() || asked.groups.contains(&pupil.first.group);
         return match recalled(base, pupil, symptom) {
@@ -391,14 +426,43 @@ pub(super) fn answer(mind: &mut Mind, pupil: &Pupil, check: CheckId, way: Way) -
     if asks_of_pain(base, check) {
         return Answer::No;
     }
+    of_causes(base, pupil, check, way)
+}
+
+/// What a check brings by the causes the golfer has.
+fn of_causes(base: &KnowledgeBase, pupil: &Pupil, check: CheckId, way: Way) -> Answer {
     let causes = &pupil.first.case.causes;
-    let p = mind.simulation().answers_yes(check, causes);
+    let asked = base.model.checks.get(check.index());
+    let p = asked.map_or(0.5, |asked| {
+        asked.says_yes(|cause| causes.binary_search(&cause).is_ok())
+    });
     let p = match way {
         Way::Asked => p,
         Way::Looked if p < 0.5 => EYES * p,
         Way::Looked => 1.0 - EYES * (1.0 - p),
     };
     Answer::of(Chance::new(pupil.seed, 1_000 + check.index() as u64).happens(p))
+}
+
+/// The check of a cause that asks for just what a check of the shots asks for; else the check itself.
+fn in_other_words(base: &KnowledgeBase, check: CheckId) -> CheckId {
+    let model = base.model.checks.get(check.index());
+    let symptom = model.filter(|m| m.tells.is_empty()).and_then(|m| m.finds);
+    let same = symptom.and_then(|s| cause_asked_by(base, s));
+    same.unwrap_or(check)
+}
+
+/// The check of a cause that asks for just this symptom.
+fn cause_asked_by(base: &KnowledgeBase, symptom: SymptomId) -> Option<CheckId> {
+    let mut checks = base.model.checks.iter();
+    let found = checks.position(|m| !m.tells.is_empty() && m.asks_for() == Some(symptom));
+    found.map(CheckId::from_index)
+}
+
+/// Whether the golfer spoke of it with the first club.
+fn mentioned(pupil: &Pupil, symptom: SymptomId) -> bool {
+    let mut mentions = pupil.account.mentions.iter();
+    mentions.any(|m| m.symptom == symptom && m.stand == 0)
 }
 
 /// Whether a finding denies what was said of the same clubs before: ten shots without a slice do not

@@ -3,14 +3,15 @@
 //! Takes a seed and a [`Wish`]; walks through golfers of the population from a place given by the
 //! seed and takes the first who fits: something at work that is worth being rid of, a fault of the
 //! arc or the impact that goes with it, and enough to complain of. So no golfer is made up, and the
-//! shares of causes among pupils are those of complaining golfers. Gives up after a fixed number.
+//! shares of causes among pupils are those of complaining golfers. What moves nothing with the clubs
+//! spoken of is no cause of the case: the golfer may have it, but nobody could find it here. Gives up after a fixed number.
 //! Knows nothing of the learner.
 
 use std::sync::Arc;
 
 use super::chance::Chance;
-use super::compare::{Worth, worths};
-use super::fitting::{hurt, kept_to, own_way, possible};
+use super::compare::{Gain, Worth, worths};
+use super::fitting::{acts, hurt, kept_to, own_way, possible, shown};
 use super::voice::{self, Account};
 use crate::causes::model::Change;
 use crate::causes::{Case, Lineup};
@@ -174,7 +175,9 @@ impl Candidate<'_> {
             ),
             None => None,
         };
-        let worths = worths(mind.simulation(), self.lineup, self.number, self.group);
+        let all = worths(mind.simulation(), self.lineup, self.number, self.group);
+        let acting = |w: &&Worth| acts(&base, w.cause, self.group);
+        let mut worths: Vec<Worth> = all.iter().filter(acting).copied().collect();
         let main = *worths.first()?;
         let at_work = worths.iter().filter(|w| w.at_work()).count();
         let enough = main.gain.most() >= WORTH_A_LESSON
@@ -187,6 +190,7 @@ impl Candidate<'_> {
         let case = mind
             .simulation()
             .case_of(self.lineup, self.number, self.group, &[]);
+        let mut case = shown(&base, case, self.group);
         if !possible(&case) || !kept_to(wanted, &case) {
             return None;
         }
@@ -213,25 +217,23 @@ impl Candidate<'_> {
         let bad_day = chance.happens(BAD_DAYS);
         let club = club_of(&base, self.group, &mut chance)?;
         let second = if wanted.second_club {
-            let others: Vec<GroupId> = (0..base.groups.len())
-                .map(GroupId::from_index)
-                .filter(|g| *g != self.group)
-                .collect();
-            let group = *chance.pick(&others)?;
-            let case = mind
-                .simulation()
-                .case_of(self.lineup, self.number, group, &[]);
-            if !possible(&case) {
-                return None;
-            }
-            Some(Stand {
-                club: club_of(&base, group, &mut chance)?,
-                group,
-                case,
-            })
+            Some(self.other_club(mind, &mut chance)?)
         } else {
             None
         };
+        // What acts with the other club alone is there, and costs nothing with this one.
+        let idle = |w: &Worth| {
+            let other = second
+                .as_ref()
+                .is_some_and(|s| acts(&base, w.cause, s.group));
+            (other && !acts(&base, w.cause, self.group)).then_some(Worth {
+                cause: w.cause,
+                gain: Gain::default(),
+            })
+        };
+        worths.extend(all.iter().filter_map(idle));
+        case.causes
+            .retain(|c| condition == Some(*c) || worths.iter().any(|w| w.cause == *c));
         let mistaken = if wanted.wrong_number {
             let able = super::watch::quantities(&base);
             let which = *chance.pick(able.get(..2).unwrap_or(&able))?;
@@ -261,6 +263,28 @@ impl Candidate<'_> {
         };
         pupil.account = voice::account(&base, phrases, &pupil, &wanted.told)?;
         Some(pupil)
+    }
+
+    /// Another club in the golfer's hands; none if nobody could swing it so.
+    fn other_club(&self, mind: &mut Mind, chance: &mut Chance) -> Option<Stand> {
+        let base = Arc::clone(mind.base());
+        let others: Vec<GroupId> = (0..base.groups.len())
+            .map(GroupId::from_index)
+            .filter(|g| *g != self.group)
+            .collect();
+        let group = *chance.pick(&others)?;
+        let case = mind
+            .simulation()
+            .case_of(self.lineup, self.number, group, &[]);
+        let case = shown(&base, case, group);
+        if !possible(&case) {
+            return None;
+        }
+        Some(Stand {
+            club: club_of(&base, group, chance)?,
+            group,
+            case,
+        })
     }
 }
 

@@ -3,7 +3,8 @@
 //! The population is drawn to weigh evidence, tails and all; a case is to be believed. Takes a golfer
 //! as drawn and says whether a body could swing so ([`possible`]), whether they are hurt ([`hurt`],
 //! who belong before a health professional and not before a learner), what of their faults no cause
-//! explains ([`own_way`]), and whether they do more than the level is about ([`kept_to`]). The limits
+//! explains ([`own_way`]), whether they do more than the level is about ([`kept_to`]), and which of
+//! their causes and faults can show with the clubs in hand ([`acts`], [`shown`]). The limits
 //! are elicited: what careful measurement of golfers of all kinds has hardly met. Knows nothing of
 //! the learner.
 
@@ -71,6 +72,35 @@ pub(super) fn asks_of_pain(base: &KnowledgeBase, check: CheckId) -> bool {
     asked.peek().is_some() && asked.all(|h| h)
 }
 
+/// Whether a cause moves anything with clubs of a group: how high a ball is teed does nothing to one
+/// that lies on the turf.
+pub(super) fn acts(base: &KnowledgeBase, cause: CauseId, group: GroupId) -> bool {
+    let model = base.model.causes.get(cause.index());
+    let shifts = model.and_then(|m| m.shifts.get(group.index()));
+    shifts.is_some_and(|s| !s.is_empty())
+}
+
+/// Takes out the faults that an average swing of this golfer cannot show: how the sole meets the soil
+/// is no fault of an arc that does not reach it.
+pub(super) fn shown(base: &KnowledgeBase, mut case: Case, group: GroupId) -> Case {
+    let of = |wanted: Axis| {
+        let found = case.axes.iter().find(|(axis, _)| *axis == wanted);
+        found.map(|(_, amount)| amount.base())
+    };
+    let reaches = match (of(Axis::ArcHeight), of(Axis::GrassTolerance)) {
+        (Some(height), Some(grass)) => height < -grass,
+        _ => true,
+    };
+    if !reaches {
+        case.effects.retain(|effect| {
+            let model = base.model.effects.get(effect.index());
+            let tests = model.and_then(|m| m.any_of.get(group.index()));
+            tests.is_none_or(|t| t.iter().any(|one| one.axis != Axis::Bounce))
+        });
+    }
+    case
+}
+
 /// The faults that stay with every cause gone: the golfer's own way of swinging.
 pub(super) fn own_way(
     mind: &mut Mind,
@@ -84,7 +114,7 @@ pub(super) fn own_way(
         .map(|c| Change::Without(*c))
         .collect();
     let case = mind.simulation().case_of(lineup, number, group, &gone);
-    case.effects
+    shown(mind.base(), case, group).effects
 }
 
 /// Whether the golfer has no fault that the wish leaves to other levels.

@@ -18,6 +18,7 @@ mod desk;
 mod draw;
 mod fitting;
 mod paper;
+mod pieces;
 mod record;
 mod score;
 mod voice;
@@ -27,12 +28,13 @@ pub use agreeing::contradict;
 pub use chain::{Link, LinkEnd, Reasoned, recognise};
 pub use chance::Chance;
 pub use compare::{
-    Asked, Comparison, Gain, Moved, Piece, Turned, Worth, WrongNumber, against, compare, look_at,
+    Asked, Comparison, Gain, Moved, Turned, Worth, WrongNumber, compare, look_at, looked_at,
     settling, solved, wrong_number,
 };
 pub use desk::{Answer, Desk, Done, LEAST, MINUTES, Step, Way};
 pub use draw::{NoPupil, Pupil, Stand, draw};
 pub use paper::{PaperCase, paper};
+pub use pieces::{Piece, against};
 pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standings};
 pub use score::{Commitment, Score, points};
 pub use voice::{Account, Hunch, Mention, reads_back};

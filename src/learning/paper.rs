@@ -1,7 +1,7 @@
 //! A paper test: pupils with everything a learner would see, fixed in advance.
 //!
 //! Takes a seed, a count and what is wanted; gives pupils with a desk on which the complaint, ten
-//! shots, the measured numbers and a few looks lie, the looks being those the program itself would
+//! shots, the measured numbers of the same ten and a few looks lie, the looks being those the program itself would
 //! take. A paper is named by seed, count and level: the same name gives the same paper, so that a
 //! filled one can be graded without its key. Writes nothing.
 
@@ -52,7 +52,7 @@ pub fn paper(
             let pupil = pupil?;
             let mut desk = Desk::new(mind.base(), &pupil);
             desk.shots(mind, &pupil, 0);
-            desk.measured(mind, &pupil, 0);
+            desk.measured_as_shown(mind, &pupil);
             for _ in 0..LOOKS {
                 let case = desk.case(&pupil, usize::MAX);
                 let Some(next) = diagnose(mind, &case).next_check else {

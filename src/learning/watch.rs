@@ -190,9 +190,10 @@ fn agree(shot: &mut Shot) {
     shot.turf_entry = None;
 }
 
-/// The measured numbers of a club: means of ten shots with the device's error.
-pub(super) fn measured(mind: &mut Mind, pupil: &Pupil, stand: &Stand) -> Vec<Read> {
-    let ten = ten(mind, pupil, stand, &[], 0);
+/// The measured numbers of a club: means of ten shots with the device's error; of ten for themselves,
+/// or of those that were watched at a turn.
+pub(super) fn measured(mind: &mut Mind, pupil: &Pupil, stand: &Stand, turn: u64) -> Vec<Read> {
+    let ten = ten(mind, pupil, stand, &[], turn);
     let base = mind.base();
     let mut chance = Chance::new(pupil.seed, 4);
     quantities(base)

@@ -169,20 +169,31 @@ pub fn side_sentence(arc: Arc, ball: BallOn, drawing: Drawing) -> Result<String,
                 drawing.along(cut.length)
             );
         }
-        None if arc.height() < Length::ZERO => text.push_str(" It only brushes the grass."),
+        None if arc.height() < Length::ZERO => text.push_str(&brushed(arc, drawing)),
         None => text.push_str(" It does not reach the turf."),
     }
     text.push(' ');
     text.push_str(&match ball {
-        BallOn::Turf(window) => {
-            strike_sentence(strike(arc, window)?, arc.cut(ball.grass()), drawing)
-        }
+        BallOn::Turf(window) => strike_sentence(arc, strike(arc, window)?, ball.grass(), drawing),
         BallOn::Tee(window) => teed_sentence(teed_strike(arc, window)?),
     });
     Ok(text)
 }
 
-fn strike_sentence(strike: Strike, cut: Option<TurfCut>, drawing: Drawing) -> String {
+/// Where an arc too high to cut turf goes through the grass.
+fn brushed(arc: Arc, drawing: Drawing) -> String {
+    arc.cut(Length::ZERO).map_or_else(String::new, |grass| {
+        format!(
+            " It only brushes the grass, from {} to {}.",
+            drawing.ahead(grass.start),
+            drawing.ahead(grass.end)
+        )
+    })
+}
+
+fn strike_sentence(arc: Arc, strike: Strike, grass: Length, drawing: Drawing) -> String {
+    let cut = arc.cut(grass);
+    let first = |met: Option<TurfCut>| met.is_some_and(|m| m.start < strike.edge_ahead);
     let up = millimetres(strike.contact_up_face);
     let turf = drawing.along(strike.turf_before);
     match strike.class {
@@ -194,6 +205,14 @@ fn strike_sentence(strike: Strike, cut: Option<TurfCut>, drawing: Drawing) -> St
         StrikeClass::Thin => format!("The ball is met only {up} mm up the face: thin."),
         StrikeClass::Clean if cut.is_some_and(beyond_turf) => format!(
             "The ball comes first and is met {up} mm up the face, but no club gets through so much turf."
+        ),
+        StrikeClass::Clean if first(cut) => format!(
+            "{turf} of turf come before the ball, too little to cost anything: it is met {up} mm up \
+             the face, clean."
+        ),
+        StrikeClass::Clean if cut.is_none() && first(arc.cut(Length::ZERO)) => format!(
+            "The grass comes first, too lightly to cost anything: the ball is met {up} mm up the \
+             face, clean."
         ),
         StrikeClass::Clean if cut.is_some_and(|cut| cut.start < Length::ZERO) => format!(
             "The ball still comes first (its back meets the face while the edge is {} behind its \

@@ -7,13 +7,16 @@
 //! not say.
 
 mod afterwards;
+mod asked_on;
 mod comparison;
 mod course;
 mod note;
 mod paper;
 mod ten;
 
-pub use paper::{bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page};
+pub use paper::{
+    Graded, bad_paper, graded_json, graded_page, key_json, key_page, paper_json, paper_page,
+};
 
 use ten::{counts, table};
 
@@ -140,7 +143,9 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
                 "In your own words, how does that cause make this ball? Or \"skip\".",
             );
         }
-        Block::Reasoned(reasoned) => comparison::reasoned(base, reasoned, &mut page),
+        Block::Reasoned(reasoned, unread) => {
+            comparison::reasoned(base, reasoned, unread, &mut page);
+        }
         Block::Compared {
             comparison,
             commitment,
@@ -176,6 +181,17 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
             pieces,
             look,
         } => afterwards::why_not(base, (pupil, *cause), pieces, *look, &mut page),
+        Block::Strikes(pupil) => asked_on::strikes(base, pupil, manner, &mut page),
+        Block::Flight(pupil) => asked_on::flight(base, pupil, manner, &mut page),
+        Block::WhatIf {
+            what,
+            before,
+            after,
+            rates,
+        } => asked_on::what_if(base, what, (*before, *after), rates, manner, &mut page),
+        Block::Sure(comparison) => asked_on::sure(base, comparison, &mut page),
+        Block::FirstLook(look) => asked_on::first_look(base, *look, &mut page),
+        Block::General(links) => asked_on::general(base, links, &mut page),
         Block::Settles(list) => afterwards::settles(base, list, &mut page),
         Block::Lost {
             causes,

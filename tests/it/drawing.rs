@@ -54,6 +54,37 @@ fn side_views() {
     insta::assert_snapshot!("side_driver", side_view(drive, tee, PLAIN).unwrap());
 }
 
+/// Grass or turf that an arc meets before the ball comes first, however little it costs; one that meets
+/// it under the ball or past it meets the ball first.
+#[test]
+fn what_is_met_first_is_said_first() {
+    let turf = BallOn::Turf(StrikeWindow::MID_IRON);
+    for (low, height, said) in [
+        (
+            -3.8,
+            -0.7,
+            "It only brushes the grass, from 5.5 in behind the ball to 2.1 in behind the ball. The grass comes first,",
+        ),
+        (
+            3.0,
+            -0.2,
+            "It only brushes the grass, from 2.1 in ahead of the ball to 3.9 in ahead of the ball. The ball comes first",
+        ),
+        (
+            -1.5,
+            -1.501,
+            "of turf come before the ball, too little to cost anything",
+        ),
+        (4.0, -5.0, "The ball comes first"),
+        (-2.0, -6.0, "of turf come before the ball: fat."),
+    ] {
+        let told = side_sentence(arc(low, height), turf, PLAIN).unwrap();
+        assert!(told.contains(said), "{low} {height}: {told}");
+        let first = told.contains("The ball comes first") || told.contains("still comes first");
+        assert_eq!(first, low > 0.0, "{told}");
+    }
+}
+
 #[test]
 fn views_from_above() {
     insta::assert_snapshot!(

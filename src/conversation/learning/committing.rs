@@ -2,6 +2,8 @@
 
 use super::Trainee;
 use super::finding;
+use super::practising;
+use super::reasons::Reader;
 use super::said::{Block, Heard, Note, Taught};
 use crate::conversation::names::nearest_cause;
 use crate::knowledge::KnowledgeBase;
@@ -178,7 +180,7 @@ impl Trainee {
         let found = if none {
             Vec::new()
         } else {
-            finding::practice(&base, &self.phrases, sitting.pupil.hand, line, &named)
+            practising::practice(&base, &self.phrases, sitting.pupil.hand, line, &named)
         };
         match found.as_slice() {
             [] if !none => {
@@ -213,16 +215,18 @@ impl Trainee {
                     .filter(|(_, e)| e.any_of.get(group).is_some_and(|t| !t.is_empty()))
                     .map(|(at, _)| crate::vocabulary::EffectId::from_index(at)),
             );
-            sitting.reasons = finding::reasons(
-                self.mind.base(),
-                &self.phrases,
-                sitting.pupil.hand,
-                line,
-                &likely,
-                sitting.commitment.practise,
-            );
+            let named: Vec<CauseId> = (sitting.commitment.practise.into_iter())
+                .chain(sitting.commitment.causes.iter().map(|(c, _)| *c))
+                .collect();
+            let reader = Reader {
+                base: self.mind.base(),
+                phrases: &self.phrases,
+                hand: sitting.pupil.hand,
+            };
+            let named = reader.reasons(line, &likely, &named);
+            sitting.reasons = named.ends;
             let reasoned = recognise(&mut self.mind, &sitting.pupil, &sitting.reasons);
-            taught.blocks.push(Block::Reasoned(reasoned));
+            taught.blocks.push(Block::Reasoned(reasoned, named.unread));
         }
         taught.then(self.compared());
         taught

@@ -1,14 +1,15 @@
-//! Which cause, fault, symptom or practice do a learner's words mean?
+//! Which cause, fault, symptom or question do a learner's words mean?
 //!
 //! Takes words and the knowledge; gives ids, several where several are meant. A number is the place
 //! in the list that was shown. Words of a cause are found as in the ordinary talk; faults by the
 //! stems of their names; symptoms by the golfers' phrases. Knows no entry by name.
 
+use super::reasons::Reader;
 use crate::conversation::names::{causes_named, stem, words};
 use crate::knowledge::KnowledgeBase;
 use crate::learning::LinkEnd;
 use crate::reading::{Context, Phrases, What, read};
-use crate::vocabulary::{AnswerId, CauseId, DrillId, EffectId, GroupId, Hand, SymptomId};
+use crate::vocabulary::{AnswerId, CauseId, EffectId, GroupId, Hand, SymptomId};
 
 /// Words with which questions begin and that say nothing of what is asked.
 const ASKING: &[&str] = &[
@@ -31,7 +32,7 @@ pub(super) const OFFERED: usize = 6;
 /// Symptoms answered for one open question.
 const ANSWERED: usize = 4;
 
-fn context(hand: Hand) -> Context {
+pub(super) fn context(hand: Hand) -> Context {
     Context {
         hand: Some(hand),
         ..Context::default()
@@ -39,14 +40,14 @@ fn context(hand: Hand) -> Context {
 }
 
 /// Lower case, with what is one thing in one word: there the order is the meaning.
-fn joined(text: &str) -> String {
+pub(super) fn joined(text: &str) -> String {
     text.to_lowercase()
         .replace('-', " ")
         .replace("out to in", "outtoin")
         .replace("in to out", "intoout")
 }
 
-fn content(text: &str) -> Vec<String> {
+pub(super) fn content(text: &str) -> Vec<String> {
     words(&joined(text))
         .iter()
         .filter(|w| !ASKING.contains(&w.as_str()))
@@ -77,9 +78,23 @@ pub(super) fn causes(
     by_question(base, text)
 }
 
+/// Of several causes, those that move anything with clubs of a group; all of them if none does.
+pub(super) fn acting(base: &KnowledgeBase, list: Vec<CauseId>, group: GroupId) -> Vec<CauseId> {
+    let acts = |c: &CauseId| {
+        let shifts = base.model.causes.get(c.index());
+        let shifts = shifts.and_then(|m| m.shifts.get(group.index()));
+        shifts.is_some_and(|s| !s.is_empty())
+    };
+    if list.len() > 1 && list.iter().any(acts) {
+        list.into_iter().filter(acts).collect()
+    } else {
+        list
+    }
+}
+
 /// Causes whose check asks in these words: at least two of them, and two of three, are in the
 /// question, or in what the cause is; a single word must be in the name.
-fn by_question(base: &KnowledgeBase, text: &str) -> Vec<CauseId> {
+pub(super) fn by_question(base: &KnowledgeBase, text: &str) -> Vec<CauseId> {
     let wanted = content(text);
     if wanted.iter().all(|w| VAGUE.contains(&w.as_str())) {
         return Vec::new();
@@ -213,253 +228,6 @@ pub(super) fn symptoms(
     open.into_iter().map(|o| o.2).collect()
 }
 
-/// What would be practised: a cause, or a drill, which stands for the cause named before that it is
-/// given for.
-pub(super) fn practice(
-    base: &KnowledgeBase,
-    phrases: &Phrases,
-    hand: Hand,
-    text: &str,
-    named: &[CauseId],
-) -> Vec<CauseId> {
-    let wanted = content(text);
-    let drill = base.drills.iter().position(|d| {
-        let known = content(&d.name);
-        !wanted.is_empty() && wanted.iter().all(|w| known.contains(w))
-    });
-    let of_causes = causes(base, phrases, hand, text);
-    match drill.map(DrillId::from_index) {
-        Some(drill) if of_causes.is_empty() || of_causes.len() > 1 => {
-            let given_for = |c: &CauseId| base.cause(*c).drills.contains(&drill);
-            let mut list: Vec<CauseId> = named.iter().copied().filter(given_for).collect();
-            if list.is_empty() {
-                list = (0..base.causes.len())
-                    .map(CauseId::from_index)
-                    .filter(given_for)
-                    .collect();
-            }
-            list
-        }
-        _ => {
-            // Of several, one that was named before is meant, if the words leave nothing over that
-            // neither its name nor what it is knows: "back up to the middle" is no "hanging back".
-            let meant = |c: &CauseId| {
-                let mut known = content(&base.cause(*c).name);
-                known.extend(content(&base.cause(*c).is));
-                known.extend(base.cause(*c).id.split('_').map(stem));
-                named.contains(c) && wanted.iter().all(|w| known.contains(w))
-            };
-            match of_causes.iter().copied().find(meant) {
-                Some(cause) => vec![cause],
-                None if of_causes.len() > 1 => Vec::new(),
-                None => of_causes,
-            }
-        }
-    }
-}
-
-/// The causes, faults and symptoms that a reason names, in the order named. The words are cut at
-/// joints ("because", "so", commas). A fault is found by the words of its name standing near each
-/// other; where they leave open which of several it is, the first of `likely` is meant, and if
-/// address is named it is no fault of the blow. What stands beside it gives a cause or a symptom.
-/// `it` is the cause that the reason was asked for: meant if no other is named.
-pub(super) fn reasons(
-    base: &KnowledgeBase,
-    phrases: &Phrases,
-    hand: Hand,
-    text: &str,
-    likely: &[EffectId],
-    it: Option<CauseId>,
-) -> Vec<LinkEnd> {
-    let mut out: Vec<LinkEnd> = Vec::new();
-    let mut note = |end: Option<LinkEnd>| {
-        if let Some(end) = end
-            && !out.contains(&end)
-        {
-            out.push(end);
-        }
-    };
-    let mut lower = format!(" {} ", joined(text));
-    for (said, meant) in SAME {
-        lower = lower.replace(said, meant);
-    }
-    for piece in pieces(&lower) {
-        let said = words(piece);
-        let posed = said.iter().any(|w| POSED.contains(&w.as_str()));
-        let mut done = 0;
-        if !posed {
-            for (from, to, fault) in faults_within(base, &said, likely) {
-                let before = said.get(done..from).unwrap_or(&[]).join(" ");
-                note(end_in(base, phrases, hand, &before));
-                note(Some(LinkEnd::Fault(fault)));
-                done = to;
-            }
-        }
-        let rest = said.get(done..).unwrap_or(&[]).join(" ");
-        note(end_in(base, phrases, hand, &rest));
-    }
-    let named = out.iter().any(|e| matches!(e, LinkEnd::Cause(_)));
-    if let Some(cause) = it.filter(|_| !named && !out.is_empty()) {
-        let back = matches!(out.first(), Some(LinkEnd::Seen(_)))
-            && matches!(out.last(), Some(LinkEnd::Fault(_)));
-        let at = if back { out.len() } else { 0 };
-        out.insert(at, LinkEnd::Cause(cause));
-    }
-    out
-}
-
-/// What coaches say for the words that faults are named by.
-const SAME: [(&str, &str); 12] = [
-    (" comes down too steeply ", " is hitting down "),
-    (" comes down too steep ", " is hitting down "),
-    (" comes down steeply ", " is hitting down "),
-    (" comes down steep ", " is hitting down "),
-    (" comes in too steep ", " is hitting down "),
-    (" comes in steep ", " is hitting down "),
-    (" steep angle of attack ", " hitting down "),
-    (" steep attack ", " hitting down "),
-    (" bottom of the arc ", " low point "),
-    (" bottom of the swing ", " low point "),
-    (" arc bottoms ", " low point "),
-    (" swing bottoms ", " low point "),
-];
-/// Words that place a thing before the swing.
-const POSED: [&str; 5] = ["address", "setup", "aim", "aimed", "aiming"];
-/// Words of a fault's name may have so many others among them.
-const BETWEEN: usize = 4;
-/// What follows these in a fault's name says where, not what.
-const WHERE: [&str; 6] = [
-    " to the ",
-    " at the ",
-    " of the ",
-    " through the ",
-    " off ",
-    " for ",
-];
-
-/// The faults whose names stand in the words, with the first place and the place after the last.
-fn faults_within(
-    base: &KnowledgeBase,
-    said: &[String],
-    likely: &[EffectId],
-) -> Vec<(usize, usize, EffectId)> {
-    let stems: Vec<String> = said
-        .iter()
-        .map(|w| {
-            if w.starts_with("shut") {
-                "clos".to_owned()
-            } else {
-                stem(w)
-            }
-        })
-        .collect();
-    let rank = |fault: EffectId| {
-        let place = likely.iter().position(|l| *l == fault);
-        place.unwrap_or(likely.len() + fault.index())
-    };
-    // How many words of the name, from where to where, and which.
-    let mut found: Vec<(usize, usize, usize, EffectId)> = Vec::new();
-    for (index, effect) in base.effects.iter().enumerate() {
-        let name = effect.name.replace("out to in", "outtoin");
-        let name = name.replace("in to out", "intoout");
-        for part in name.split(", ") {
-            let short = WHERE
-                .iter()
-                .filter_map(|w| part.find(w))
-                .min()
-                .and_then(|at| part.get(..at));
-            // "Ahead" is said for "too far ahead", "hitting down" of a driver as of any club.
-            let mut plain = part.replace(" far ", " ");
-            for (more, is) in [(" the ball", true), ("driver ", false)] {
-                let cut = if is {
-                    plain.strip_suffix(more)
-                } else {
-                    plain.strip_prefix(more)
-                };
-                plain = cut.unwrap_or(&plain).to_owned();
-            }
-            for variant in [part, plain.as_str()].into_iter().chain(short) {
-                let wanted = content(variant);
-                let alone = matches!(wanted.as_slice(), [one] if one.contains("to"));
-                // "Open to the target": where it looks comes last.
-                let placed = short.is_some_and(|s| s.len() < variant.len());
-                if (wanted.len() >= 2 || alone)
-                    && let Some((from, to)) = window(&stems, &wanted)
-                    && (!placed || stems.get(to - 1) == wanted.last())
-                {
-                    found.push((wanted.len(), from, to, EffectId::from_index(index)));
-                }
-            }
-        }
-    }
-    found.sort_by(|a, b| b.0.cmp(&a.0).then(rank(a.3).cmp(&rank(b.3))));
-    let mut out: Vec<(usize, usize, EffectId)> = Vec::new();
-    for (_, from, to, fault) in found {
-        if out.iter().all(|(f, t, _)| to <= *f || from >= *t) {
-            out.push((from, to, fault));
-        }
-    }
-    out.sort_unstable_by_key(|o| o.0);
-    out
-}
-
-/// The shortest run of words that holds all of the wanted, if few others are among them.
-fn window(stems: &[String], wanted: &[String]) -> Option<(usize, usize)> {
-    let most = wanted.len() + BETWEEN;
-    let mut best: Option<(usize, usize)> = None;
-    for from in 0..stems.len() {
-        let run = stems
-            .get(from..(from + most).min(stems.len()))
-            .unwrap_or(&[]);
-        if !run.first().is_some_and(|w| wanted.contains(w)) {
-            continue;
-        }
-        let last = wanted
-            .iter()
-            .map(|w| run.iter().position(|s| s == w))
-            .try_fold(0, |last, at| at.map(|at| last.max(at)));
-        if let Some(last) = last
-            && best.is_none_or(|(f, t)| last < t - f)
-        {
-            best = Some((from, from + last + 1));
-        }
-    }
-    best
-}
-
-/// The cause, the fault or the symptom that a few words mean, the surest first: a cause named, a
-/// fault named, a cause or a shot told in golfers' words, a cause described.
-fn end_in(base: &KnowledgeBase, phrases: &Phrases, hand: Hand, text: &str) -> Option<LinkEnd> {
-    let wanted = content(text);
-    if wanted.is_empty() {
-        return None;
-    }
-    let names = base.causes.iter().map(|c| content(&c.name)).enumerate();
-    let inside = names
-        .clone()
-        .filter(|(_, n)| !n.is_empty() && n.iter().all(|w| wanted.contains(w)))
-        .max_by_key(|(i, n)| (n.len(), usize::MAX - i));
-    let around = names
-        .filter(|(_, n)| wanted.len() >= 2 && wanted.iter().all(|w| n.contains(w)))
-        .min_by_key(|(i, n)| (n.len(), *i));
-    if let Some((index, _)) = inside.or(around) {
-        return Some(LinkEnd::Cause(CauseId::from_index(index)));
-    }
-    if let [one] = faults(base, text).as_slice() {
-        return Some(LinkEnd::Fault(*one));
-    }
-    let reading = read(phrases, &context(hand), text);
-    let hinted = reading.hints.iter().flat_map(|h| &h.causes).next();
-    if let Some(cause) = hinted {
-        return Some(LinkEnd::Cause(*cause));
-    }
-    let seen = reading.findings.iter().find_map(|f| match f.what {
-        What::Symptom(symptom) => Some(LinkEnd::Seen(symptom)),
-        What::Number(_) | What::AllWell => None,
-    });
-    seen.or_else(|| by_question(base, text).first().map(|c| LinkEnd::Cause(*c)))
-}
-
 /// Whether the words are a cause's name, with or without a number after it.
 pub(super) fn is_cause(base: &KnowledgeBase, text: &str) -> bool {
     let said = without_chance(text).to_lowercase();
@@ -531,6 +299,54 @@ const TO_GOLFER: &[&str] = &[
     "you", "your", "yours", "he", "his", "she", "her", "they", "their",
 ];
 
+/// Words before a question that say nothing.
+const BEFORE: [&str; 6] = ["so ", "and ", "but ", "ok ", "then ", "well "];
+
+/// A question of theory, in small letters without what leads in: one that supposes something, or asks
+/// what a thing tells; none that is put to the golfer.
+pub(super) fn theory(line: &str) -> Option<String> {
+    let said = words(line);
+    if said.iter().any(|w| TO_GOLFER.contains(&w.as_str())) {
+        return None;
+    }
+    let lower = line.trim().to_lowercase();
+    let mut text = lower.as_str();
+    while let Some(rest) = BEFORE.iter().find_map(|b| text.strip_prefix(b)) {
+        text = rest.trim_start_matches([',', ' ']);
+    }
+    let supposes = text.starts_with("if ") && text.contains([',', '?']);
+    let tells = ["tell me", "tell us", "tell of", "tell about"];
+    let asks = [
+        "does ",
+        "do ",
+        "can ",
+        "what does ",
+        "what do ",
+        "what can ",
+    ];
+    let told = asks.iter().any(|a| text.starts_with(a)) && tells.iter().any(|t| text.contains(t));
+    (supposes || told).then(|| text.to_owned())
+}
+
+/// The text without a size and its unit and place: "the divot 6 inches behind" is the divot.
+pub(super) fn without_size(text: &str) -> Option<String> {
+    const OF_SIZE: [&str; 8] = [
+        "inch", "inches", "in", "cm", "mm", "behind", "ahead", "degrees",
+    ];
+    let mut out: Vec<&str> = Vec::new();
+    let mut sized = false;
+    let mut any = false;
+    for word in text.split_whitespace() {
+        if word.starts_with(|c: char| c.is_ascii_digit()) {
+            (sized, any) = (true, true);
+        } else if !(sized && OF_SIZE.contains(&word)) {
+            sized = false;
+            out.push(word);
+        }
+    }
+    any.then(|| out.join(" "))
+}
+
 /// What a question about the game asks after.
 pub(super) enum Concept {
     /// An answer of the knowledge.
@@ -597,7 +413,12 @@ pub(super) fn concept(
     } else if !few && !of_causes.is_empty() && of_causes.len() <= EXPLAINED {
         of_causes.into_iter().map(LinkEnd::Cause).collect()
     } else {
-        let mut ends = reasons(base, phrases, hand, rest, &[], None);
+        let reader = Reader {
+            base,
+            phrases,
+            hand,
+        };
+        let mut ends = reader.reasons(rest, &[], &[]).ends;
         ends.retain(|e| !few || !matches!(e, LinkEnd::Cause(_)));
         ends
     };
@@ -642,37 +463,4 @@ pub(super) fn clubs_asked(
         return Some(reading.scope.groups);
     }
     which.then(Vec::new)
-}
-
-/// Joints of a reason.
-const JOINTS: [&str; 17] = [
-    " because ",
-    " since ",
-    " so that ",
-    " so ",
-    " which ",
-    " and then ",
-    " and ",
-    " then ",
-    " leads to ",
-    " puts ",
-    " makes ",
-    " causes ",
-    " gives ",
-    " means ",
-    " leaves ",
-    " brings ",
-    " as a result ",
-];
-
-fn pieces(text: &str) -> Vec<&str> {
-    let mut out = vec![text];
-    for joint in JOINTS {
-        out = out.iter().flat_map(|p| p.split(joint)).collect();
-    }
-    out.iter()
-        .flat_map(|p| p.split([',', ';', '.', ':', '>']))
-        .map(str::trim)
-        .filter(|p| !p.is_empty())
-        .collect()
 }

@@ -12,6 +12,7 @@ use serde_json::Value;
 use super::Trainee;
 use super::committing::stated;
 use super::finding;
+use super::practising;
 use crate::knowledge::KnowledgeBase;
 use crate::learning::{Commitment, PaperCase, paper};
 use crate::reading::Phrases;
@@ -276,7 +277,7 @@ impl Reader<'_> {
             return Ok(None);
         }
         let named: Vec<_> = commitment.causes.iter().map(|(c, _)| *c).collect();
-        let found = finding::practice(self.base, self.phrases, Hand::Right, words, &named);
+        let found = practising::practice(self.base, self.phrases, Hand::Right, words, &named);
         match found.as_slice() {
             [one] => Ok(Some(*one)),
             _ => Err(BadLine::Practice(words.to_owned())),

@@ -1,11 +1,13 @@
 //! The learner looks and asks: what each line costs and brings.
 
+use super::afterwards::SUPPOSES;
 use super::finding;
+use super::reasons::Reader;
 use super::said::{Block, Heard, Note, Taught};
 use super::{Sitting, Stage, Trainee};
 use crate::causes::model::Change;
 use crate::conversation::names::{Extent, change_named};
-use crate::learning::{Done, MINUTES, Step, Way};
+use crate::learning::{Done, MINUTES, Step, Way, recognise};
 use crate::quantity::Amount;
 use crate::vocabulary::CauseId;
 
@@ -109,7 +111,7 @@ impl Trainee {
         let number = text.trim_start_matches('#').parse::<usize>().is_ok();
         if !number
             && way == Way::Asked
-            && let Some(taught) = self.explained(text)
+            && let Some(taught) = self.explained(text).or_else(|| self.theory(text))
         {
             return taught;
         }
@@ -149,7 +151,12 @@ impl Trainee {
         let causes = if text.to_lowercase().contains("how long") {
             Vec::new()
         } else {
-            finding::causes(&base, &self.phrases, hand, text)
+            let group = sitting.pupil.first.group;
+            finding::acting(
+                &base,
+                finding::causes(&base, &self.phrases, hand, text),
+                group,
+            )
         };
         match causes.as_slice() {
             [] => Taught::note(Note::NotUnderstood(
@@ -171,7 +178,10 @@ impl Trainee {
     /// A line without an order while looking. A question goes to the golfer; whatever is none costs
     /// nothing and is answered with what to type instead.
     pub(super) fn bare(&mut self, line: &str) -> Taught {
-        if let Some(taught) = self.explained(line) {
+        if SUPPOSES.iter().any(|s| line.to_lowercase().starts_with(s)) {
+            return Taught::note(Note::NotYet);
+        }
+        if let Some(taught) = self.explained(line).or_else(|| self.theory(line)) {
             return taught;
         }
         if finding::is_question(line) {
@@ -201,6 +211,34 @@ impl Trainee {
             finding::Concept::Entries(list) => Block::Entries(list),
             finding::Concept::Unknown => Block::Note(Note::NoWords),
         }))
+    }
+
+    /// The answer to "if ..., is ...?" and "does ... tell me ...?", with nothing of this golfer in it: the
+    /// links it names, as golfers in general bear them out. It costs nothing.
+    fn theory(&mut self, line: &str) -> Option<Taught> {
+        let text = finding::theory(line)?;
+        if let Some(taught) = self.without_size(&text).or_else(|| self.explained(&text)) {
+            return Some(taught);
+        }
+        let pupil = self.pupil()?.clone();
+        let reader = Reader {
+            base: self.mind.base(),
+            phrases: &self.phrases,
+            hand: pupil.hand,
+        };
+        let ends = reader.reasons(&text, &[], &[]).ends;
+        let links = recognise(&mut self.mind, &pupil, &ends).links;
+        Some(match ends.as_slice() {
+            _ if !links.is_empty() => Taught::of(Block::General(links)),
+            [_one] => Taught::of(Block::Entries(ends)),
+            _ => Taught::note(Note::NoWords),
+        })
+    }
+
+    /// The answer to the same question without the size in it.
+    fn without_size(&self, text: &str) -> Option<Taught> {
+        let plain = finding::without_size(text)?;
+        self.explained(&plain)
     }
 
     fn check(&mut self, cause: CauseId, way: Way) -> Taught {

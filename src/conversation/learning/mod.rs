@@ -16,7 +16,10 @@ mod grading;
 mod inside;
 mod looking;
 mod order;
+mod practising;
+mod reasons;
 mod said;
+mod supposing;
 
 use std::sync::Arc;
 
@@ -33,7 +36,7 @@ use crate::vocabulary::{GroupId, Hand};
 
 pub use grading::{BadLine, BadPaper, Filled, MOST_CASES, PaperName};
 pub use order::{ORDERS, Order, OrderWords};
-pub use said::{Block, From, Heard, Note, Taught};
+pub use said::{Block, From, Heard, Note, Supposed, Taught};
 
 use committing::Stage;
 

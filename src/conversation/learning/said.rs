@@ -1,12 +1,14 @@
 //! What the learner's talk gives back: blocks of data that `wording` turns into text, and entries
 //! for the record.
 
+use crate::causes::model::Event;
 use crate::learning::{
     Answer, Attempt, Commitment, Comparison, Desk, Link, LinkEnd, Next, Piece, Pupil, Reasoned,
     Step,
 };
 use crate::lesson::Entry;
-use crate::vocabulary::{AnswerId, CauseId, CautionId, CheckId, EffectId, GroupId};
+use crate::quantity::Amount;
+use crate::vocabulary::{AnswerId, CauseId, CautionId, CheckId, EffectId, GroupId, QuantityId};
 
 /// Where a case comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +44,17 @@ pub enum Heard {
     Practice,
     /// A cause that the finished case might have had.
     Reason,
+}
+
+/// What is supposed to be otherwise.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Supposed {
+    /// A number put in place of the average: which, the average, the new one.
+    Put(QuantityId, Amount, Amount),
+    /// A change of the table, by its place, and its size in the change's unit.
+    Moved(usize, f64),
+    /// A cause gone.
+    Without(CauseId),
 }
 
 /// Short replies.
@@ -98,6 +111,8 @@ pub enum Note {
     Known(CauseId, bool),
     /// The lesson is over: the minutes are used up.
     OutOfTime,
+    /// What was supposed of the finished case names nothing that can be moved.
+    NothingSupposed,
     /// No change was recognised.
     NoChange(String),
     /// No fault was recognised.
@@ -176,8 +191,8 @@ pub enum Block {
     AskPractice(Vec<(CauseId, f64)>),
     /// The reason, if the learner wants to give it.
     AskReason(Option<CauseId>),
-    /// What was recognised in a reason.
-    Reasoned(Reasoned),
+    /// What was recognised in a reason, and the words in which nothing was.
+    Reasoned(Reasoned, Vec<String>),
     /// The comparison.
     Compared {
         /// It.
@@ -231,6 +246,27 @@ pub enum Block {
         /// What a look at it would have shown.
         look: Option<(CheckId, Answer)>,
     },
+    /// How this golfer strikes it, and why.
+    Strikes(Box<Pupil>),
+    /// Where this golfer's balls start and bend, and why.
+    Flight(Box<Pupil>),
+    /// The shots of this golfer if something were otherwise.
+    WhatIf {
+        /// What.
+        what: Vec<Supposed>,
+        /// Clean strikes and playable shots in a hundred as it is.
+        before: (f64, f64),
+        /// And then.
+        after: (f64, f64),
+        /// Shots in a hundred of each kind, as it is and then.
+        rates: Vec<(Event, f64, f64)>,
+    },
+    /// How sure the program was of what it now tells.
+    Sure(Box<Comparison>),
+    /// The look worth most after the golfer's first words, and what it shows; none if no look was.
+    FirstLook(Option<(CheckId, Answer)>),
+    /// Links of a general question, with what golfers in general show.
+    General(Vec<Link>),
     /// What would have settled the finished case: cause, check, what a look shows.
     Settles(Vec<(CauseId, CheckId, Answer)>),
     /// What cost points in the finished case.

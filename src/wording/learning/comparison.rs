@@ -5,7 +5,7 @@
 //! Takes a comparison that is already computed; rounds and words it. The score comes last.
 
 use super::super::calculator::ball_on;
-use super::super::drawing::{Drawing, side_picture, side_sentence};
+use super::super::drawing::{BallOn, Drawing, side_picture, side_sentence};
 use std::fmt::Write as _;
 
 use super::super::number::{Manner, amount, listed, rounded};
@@ -445,46 +445,23 @@ fn practice(base: &KnowledgeBase, c: &Compared<'_>, page: &mut Page) {
 
 fn geometry(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut Page) {
     let pupil = c.pupil;
-    let axis = |wanted: Axis| {
-        pupil
-            .first
-            .case
-            .axes
-            .iter()
-            .find(|(a, _)| *a == wanted)
-            .map(|(_, amount)| *amount)
-    };
     page.blank();
-    let (Some(low), Some(height)) = (axis(Axis::LowPoint), axis(Axis::ArcHeight)) else {
+    let Some((arc, ball)) = arc_of(base, pupil) else {
         return;
     };
-    let club = base.club(pupil.first.club);
-    let group = pupil.first.group;
-    let off = base
-        .model
-        .groups
-        .get(group.index())
-        .map_or(0.0, |m| m.loft_off_deg);
-    let ball = ball_on(base, group, club.loft + Angle::degrees(off));
-    let metres = |a: crate::quantity::Amount| a.value_in(Unit::Metre).unwrap_or(0.0);
-    let arc = Arc::new(
-        Length::metres(metres(low)),
-        Length::metres(metres(height)),
-        club.radius,
-        club.plane,
-    );
     let drawing = Drawing {
         plain: true,
         metric: manner.metric,
         hand: manner.hand,
     };
-    if let Ok((picture, told)) = arc.and_then(|arc| {
-        let told = side_sentence(arc, ball, drawing)?;
-        Ok((side_picture(arc, ball, drawing), told))
-    }) {
+    if let Ok(told) = side_sentence(arc, ball, drawing) {
+        let picture = side_picture(arc, ball, drawing);
         page.quiet("", "On an average swing:");
         page.picture(picture.into_iter().chain([String::new()]));
         page.text(told);
+        if let Some(stops) = stopped(pupil) {
+            page.text(stops);
+        }
     }
     let main = pupil.worths.first().map(|w| w.cause);
     let first = main.map_or(String::new(), |c| {
@@ -500,6 +477,39 @@ fn geometry(base: &KnowledgeBase, c: &Compared<'_>, manner: Manner, page: &mut P
     if let Some(text) = here(base, pupil, c.comparison, manner) {
         page.labelled("Here", text);
     }
+}
+
+/// The average swing of this golfer with the first club, and what the ball lies on.
+pub(super) fn arc_of(base: &KnowledgeBase, pupil: &Pupil) -> Option<(Arc, BallOn)> {
+    let metres = |wanted: Axis| {
+        let mut axes = pupil.first.case.axes.iter();
+        let (_, amount) = axes.find(|(axis, _)| *axis == wanted)?;
+        amount.value_in(Unit::Metre).ok().map(Length::metres)
+    };
+    let club = base.club(pupil.first.club);
+    let group = pupil.first.group;
+    let model = base.model.groups.get(group.index());
+    let off = model.map_or(0.0, |m| m.loft_off_deg);
+    let ball = ball_on(base, group, club.loft + Angle::degrees(off));
+    let (low, height) = (metres(Axis::LowPoint)?, metres(Axis::ArcHeight)?);
+    let arc = Arc::new(low, height, club.radius, club.plane).ok()?;
+    Some((arc, ball))
+}
+
+/// Share of shots from which a short mark is worth a word beside the length that the arc would cut.
+const STOPPED: f64 = 0.15;
+
+/// How often the turf stops the club, so that the mark is shorter than the arc.
+fn stopped(pupil: &Pupil) -> Option<String> {
+    let rates = &pupil.first.case.rates;
+    let (_, rate) = rates.iter().find(|(event, _)| *event == Event::Stabbed)?;
+    (*rate >= STOPPED).then(|| {
+        format!(
+            "That is the arc alone: on {:.0} of a hundred shots the turf stops the club, and the mark is \
+             deep and under 4 in long.",
+            100.0 * rate
+        )
+    })
 }
 
 /// What the costliest cause does to this golfer's numbers.
@@ -579,8 +589,26 @@ pub(super) fn signed(x: f64) -> String {
     }
 }
 
+/// What golfers say of a link; with whether it is so of this golfer, where that may be told.
+pub(super) const fn verdict(link: &Link, here: Option<bool>) -> &'static str {
+    match (link.holds, here) {
+        (true, Some(true)) => "holds, and is so here",
+        (true, Some(false)) => "holds in general, but not of this golfer",
+        (true, None) => "holds",
+        (false, _) if link.open => {
+            "can be; others come to it in other ways, so it sets nobody apart"
+        }
+        (false, _) => "the simulated golfers do not bear out",
+    }
+}
+
 /// The links recognised in a reason.
-pub(super) fn reasoned(base: &KnowledgeBase, reasoned: &Reasoned, page: &mut Page) {
+pub(super) fn reasoned(
+    base: &KnowledgeBase,
+    reasoned: &Reasoned,
+    unread: &[String],
+    page: &mut Page,
+) {
     if reasoned.links.is_empty() {
         page.labelled(
             "Your reason",
@@ -588,14 +616,17 @@ pub(super) fn reasoned(base: &KnowledgeBase, reasoned: &Reasoned, page: &mut Pag
         );
     }
     for link in &reasoned.links {
-        let verdict = match (link.holds, link.here) {
-            (true, true) => "holds, and is so here",
-            (true, false) => "holds in general, but not of this golfer",
-            (false, _) => "the simulated golfers do not bear out",
-        };
+        let said = verdict(link, Some(link.here));
         page.labelled(
             "Your reason",
-            format!("{}: {verdict} ({}).", chain(base, link), share(base, link)),
+            format!("{}: {said} ({}).", chain(base, link), share(base, link)),
+        );
+    }
+    if !unread.is_empty() {
+        let said: Vec<String> = unread.iter().map(|words| format!("\"{words}\"")).collect();
+        page.labelled(
+            "Not read",
+            format!("{}; it counts neither way.", listed(&said)),
         );
     }
     for link in &reasoned.missing {

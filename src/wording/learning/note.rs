@@ -12,7 +12,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::Empty => "Ask the golfer something, or type \"help\" for what you can do.".to_owned(),
         Note::Cut(limit) => format!("The line was long; only its first {limit} bytes were read."),
         Note::NothingOpen => "No case is open. Type \"next\" for one, or \"course\". Of the last one you \
-             can ask \"why\", \"why not\" and a cause, \"what would settle it\" and \"what did I do wrong\"."
+             can ask \"why\", \"why not\" and a cause, \"what if\" and a number, \"what would settle it\" and \"what \
+             did I do wrong\"."
             .to_owned(),
         Note::StillOpen(case) => format!(
             "Case {case} is still open. \"commit\" when you know, or \"give up\" to see the answer."
@@ -121,6 +122,10 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             "The lesson's minutes are used up. \"notes\" shows what you have; then \"commit\"."
                 .to_owned()
         }
+        Note::NothingSupposed => "I can move this golfer's numbers (\"what if path 0\"), make a change (\"what if \
+             the ball was an inch back\"), or take away a cause that was there (\"what if he stopped hanging \
+             back\")."
+            .to_owned(),
         Note::NoChange(_) => {
             let names: Vec<String> = base
                 .changes

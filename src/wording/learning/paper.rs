@@ -11,8 +11,9 @@ use super::ten::{curve, face, mark, start, strike, table};
 use super::{ONE_WRONG, lie, read_line, speech};
 use crate::conversation::learning::{BadLine, BadPaper, PaperName};
 use crate::knowledge::KnowledgeBase;
-use crate::learning::{Answer, Comparison, Done, PaperCase, Pupil, WrongNumber};
+use crate::learning::{Answer, Commitment, Comparison, Done, PaperCase, Pupil, WrongNumber};
 use crate::quantity::Amount;
+use crate::vocabulary::CauseId;
 
 /// How a golfer's numbers are written.
 const fn manner(pupil: &Pupil) -> Manner {
@@ -39,7 +40,7 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
          Causes: hanging back 60, ball too far forward 20",
     );
     page.text(
-        "Measured numbers are means of ten shots; +/- holds the golfer's average in 95 of a hundred such \
+        "Measured numbers are means of the ten shots shown; +/- holds the golfer's average in 95 of a hundred such \
          measurements.",
     );
     if cases.iter().any(|c| c.pupil.lie.is_some()) {
@@ -168,7 +169,7 @@ pub fn key_page(base: &KnowledgeBase, name: PaperName, cases: &[(PaperCase, Comp
     let mut page = Page::new();
     page.text(format!("Key to {}", title(name).replacen('P', "p", 1)));
     for (at, (case, comparison)) in cases.iter().enumerate() {
-        let cause = |c: crate::vocabulary::CauseId| base.cause(c).name.clone();
+        let cause = |c: CauseId| base.cause(c).name.clone();
         page.blank();
         page.text(format!("Case {} (golfer {})", at + 1, case.pupil.seed));
         let costs: Vec<String> = case
@@ -209,15 +210,22 @@ pub fn key_page(base: &KnowledgeBase, name: PaperName, cases: &[(PaperCase, Comp
                 format!("{}{told}", base.quantity(quantity).name),
             );
         }
-        let faults: Vec<String> = case
+        let others: Vec<String> = case
             .pupil
             .first
             .case
             .effects
             .iter()
+            .filter(|e| **e != case.pupil.fault)
             .map(|e| base.effect(*e).name.clone())
             .collect();
-        page.labelled("Faults", faults.join("; "));
+        let also = if others.is_empty() {
+            String::new()
+        } else {
+            format!(" (also counted: {})", others.join("; "))
+        };
+        let fault = &base.effect(case.pupil.fault).name;
+        page.labelled("Fault", format!("{fault}{also}"));
         let ranking: Vec<String> = comparison
             .ranking
             .iter()
@@ -307,8 +315,70 @@ pub fn key_json(
         .collect()
 }
 
-/// A graded paper: a line for each case, then the means. `None` was not filled in.
-pub fn graded_page(name: PaperName, graded: &[Option<Comparison>]) -> Page {
+/// A case of a graded paper: what was true, and what was answered with how it compares.
+pub struct Graded {
+    /// The case.
+    pub case: PaperCase,
+    /// The answer; `None` was not filled in.
+    pub answer: Option<(Commitment, Comparison)>,
+}
+
+impl Graded {
+    fn comparison(&self) -> Option<&Comparison> {
+        self.answer.as_ref().map(|(_, comparison)| comparison)
+    }
+
+    /// The causes named that are there, those that are not, and those at work that were not named. How
+    /// the ball lies was told, and counts neither way.
+    fn sorted(&self, base: &KnowledgeBase, stated: &Commitment) -> [Vec<CauseId>; 3] {
+        let pupil = &self.case.pupil;
+        let mut named = stated.causes.clone();
+        named.retain(|(c, _)| !base.cause(*c).condition);
+        let at_work = pupil.at_work().map(|w| w.cause);
+        let missed = at_work.filter(|cause| named.iter().all(|(c, _)| c != cause));
+        let missed = missed.collect();
+        let (there, not_there) = named.iter().map(|(c, _)| *c).partition(|c| pupil.has(*c));
+        [there, not_there, missed]
+    }
+}
+
+/// What was right and wrong in an answer.
+fn right_and_wrong(
+    base: &KnowledgeBase,
+    graded: &Graded,
+    (stated, comparison): &(Commitment, Comparison),
+) -> String {
+    let [there, not_there, missed] = graded.sorted(base, stated);
+    let mut parts = Vec::new();
+    for (word, list) in [
+        ("there", there),
+        ("not there", not_there),
+        ("missed", missed),
+    ] {
+        if !list.is_empty() {
+            let names: Vec<String> = list.iter().map(|c| base.cause(*c).name.clone()).collect();
+            parts.push(format!("{word}: {}", names.join(", ")));
+        }
+    }
+    let key = &base.effect(graded.case.pupil.fault).name;
+    parts.push(match (stated.fault, comparison.fault) {
+        (_, Some(holds)) if holds == graded.case.pupil.fault => format!("fault right: {key}"),
+        (_, Some(holds)) => format!(
+            "fault holds too: {}; first is {key}",
+            base.effect(holds).name
+        ),
+        (Some(named), None) => format!(
+            "fault \"{}\" does not hold of the average swing; it is {key}",
+            base.effect(named).name
+        ),
+        (None, None) => format!("fault not named; it is {key}"),
+    });
+    parts.join("; ")
+}
+
+/// A graded paper: a line for each case and what was right in it, then the means.
+pub fn graded_page(base: &KnowledgeBase, name: PaperName, list: &[Graded]) -> Page {
+    let graded: Vec<Option<&Comparison>> = list.iter().map(Graded::comparison).collect();
     let mut page = Page::new();
     page.text(title(name));
     page.art([format!(
@@ -328,7 +398,13 @@ pub fn graded_page(name: PaperName, graded: &[Option<Comparison>]) -> Page {
         ),
         None => format!("  {:>4} not filled in", at + 1),
     }));
-    let done: Vec<&Comparison> = graded.iter().flatten().collect();
+    for (at, case) in list.iter().enumerate() {
+        if let Some(answer) = &case.answer {
+            let label = format!("Case {}", at + 1);
+            page.labelled(&label, format!("{}.", right_and_wrong(base, case, answer)));
+        }
+    }
+    let done: Vec<&Comparison> = graded.iter().flatten().copied().collect();
     let n = done.len().max(1) as f64;
     let mean = |f: &dyn Fn(&Comparison) -> f64| done.iter().map(|c| f(c)).sum::<f64>() / n;
     page.key(
@@ -356,23 +432,33 @@ fn total(c: &Comparison) -> f64 {
 }
 
 /// A graded paper, a line for each case.
-pub fn graded_json(name: PaperName, graded: &[Option<Comparison>]) -> Vec<Value> {
-    graded
-        .iter()
+pub fn graded_json(base: &KnowledgeBase, name: PaperName, list: &[Graded]) -> Vec<Value> {
+    list.iter()
         .enumerate()
-        .map(|(at, g)| match g {
-            Some(c) => json!({
-                "format": 1,
-                "paper": name.seed,
-                "case": at + 1,
-                "points": round(c.score.points),
-                "program_points": round(c.program_points),
-                "fault": c.score.fault,
-                "gained": round(c.score.gained),
-                "could_gain": round(c.score.could_gain),
-                "total": round(total(c)),
-                "doubt": c.doubt,
-            }),
+        .map(|(at, graded)| match &graded.answer {
+            Some((stated, c)) => {
+                let ids = |list: Vec<CauseId>| -> Vec<&str> {
+                    list.into_iter()
+                        .map(|c| base.cause(c).id.as_str())
+                        .collect()
+                };
+                let [there, not_there, missed] = graded.sorted(base, stated).map(ids);
+                json!({
+                    "format": 1,
+                    "paper": name.seed,
+                    "case": at + 1,
+                    "points": round(c.score.points),
+                    "program_points": round(c.program_points),
+                    "fault": c.score.fault,
+                    "there": there,
+                    "not_there": not_there,
+                    "missed": missed,
+                    "gained": round(c.score.gained),
+                    "could_gain": round(c.score.could_gain),
+                    "total": round(total(c)),
+                    "doubt": c.doubt,
+                })
+            }
             None => json!({"format": 1, "paper": name.seed, "case": at + 1, "points": null}),
         })
         .collect()

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use super::{mind, phrases, pupil};
 use crate::support::base;
 use swingwhy::causes::model::Axis;
-use swingwhy::learning::{Answer, Desk, Done, Pupil, Way, contradict, draw};
+use swingwhy::learning::{Answer, Desk, Done, Piece, Pupil, Way, contradict, draw};
 use swingwhy::quantity::Unit;
 use swingwhy::vocabulary::{CauseId, Hand};
 use swingwhy::wording::learning::speech;
@@ -276,6 +276,134 @@ fn nobody_who_is_asked_is_hurt() {
         let step = desk.symptoms(&base, &pupil, &[pain]);
         assert_eq!(step.done, Done::Symptoms(vec![(pain, Answer::No)]));
     }
+}
+
+/// How high a ball is teed is no cause of a strike off the turf, and a sole that does not reach the soil
+/// cannot dig in it.
+#[test]
+fn what_moves_nothing_with_the_clubs_in_hand_is_no_cause_and_no_fault() {
+    let mind = &mut mind();
+    let base = base();
+    let (mut causes, mut idle, mut high) = (0, 0, 0);
+    for seed in 0..200 {
+        let pupil = pupil(mind, 70_000 + seed);
+        let groups: Vec<usize> = pupil.stands().map(|s| s.group.index()).collect();
+        let acts = |cause: CauseId| {
+            let shifts = &base.model.causes[cause.index()].shifts;
+            groups.iter().any(|g| !shifts[*g].is_empty())
+        };
+        let drawn = pupil.lineup.causes(pupil.number);
+        idle += drawn.iter().filter(|c| !acts(**c)).count();
+        for worth in &pupil.worths {
+            causes += 1;
+            assert!(acts(worth.cause), "{seed}: {}", base.cause(worth.cause).id);
+            assert!(pupil.has(worth.cause), "{seed}");
+        }
+        for index in 0..base.causes.len() {
+            let cause = CauseId::from_index(index);
+            let condition = base.model.causes[index].condition;
+            let keyed = pupil.worths.iter().any(|w| w.cause == cause);
+            assert_eq!(pupil.has(cause) && !condition, keyed, "{seed}");
+        }
+        let height = of(&pupil, Axis::ArcHeight, Unit::Millimetre);
+        let grass = of(&pupil, Axis::GrassTolerance, Unit::Millimetre);
+        if height >= -grass {
+            high += 1;
+            for fault in &pupil.first.case.effects {
+                let tests = &base.model.effects[fault.index()].any_of[groups[0]];
+                let of_sole = tests.iter().all(|t| t.axis == Axis::Bounce);
+                assert!(!of_sole, "{seed}: {} at {height}", base.effect(*fault).id);
+            }
+        }
+    }
+    // Such golfers are drawn, and so are arcs that pass over the soil.
+    assert!(
+        causes > 300 && idle > 5 && high > 20,
+        "{causes} {idle} {high}"
+    );
+}
+
+/// Two checks that ask for one thing in other words get one answer, asked or looked at, and so does the
+/// question about the thing itself.
+#[test]
+fn one_question_has_one_answer_in_whatever_words() {
+    let mind = &mut mind();
+    let base = base();
+    let mut pairs = Vec::new();
+    for (one, model) in base.model.checks.iter().enumerate() {
+        for (other, its) in base.model.checks.iter().enumerate().skip(one + 1) {
+            if model.asks_the_same(its) {
+                pairs.push((one, other, model.asks_for().unwrap()));
+            }
+        }
+    }
+    assert!(pairs.len() >= 4, "{pairs:?}");
+    let mut yes = 0;
+    for seed in 0..60 {
+        let pupil = pupil(mind, 80_000 + seed);
+        for (one, other, symptom) in &pairs {
+            let mut desk = Desk::new(&base, &pupil);
+            for way in [Way::Asked, Way::Looked] {
+                let [a, b] = [one, other].map(|check| {
+                    let check = swingwhy::vocabulary::CheckId::from_index(*check);
+                    let step = desk.check(mind, &pupil, check, way);
+                    match step.done {
+                        Done::Check { answer, .. } => answer,
+                        _ => panic!("no check"),
+                    }
+                });
+                assert_eq!(a, b, "{seed}: {one} and {other}");
+                yes += usize::from(a == Answer::Yes);
+                if way == Way::Asked && a != Answer::NoIdea {
+                    let step = desk.symptoms(&base, &pupil, &[*symptom]);
+                    assert_eq!(step.done, Done::Symptoms(vec![(*symptom, a)]), "{seed}");
+                }
+            }
+        }
+    }
+    assert!(yes > 20, "{yes}");
+}
+
+/// What the eyes saw is a look, and the golfer's own idea only what the golfer said.
+#[test]
+fn a_look_counts_once_and_under_its_own_name() {
+    let mind = &mut mind();
+    let base = base();
+    let mut looks = 0;
+    for seed in 0..30 {
+        let pupil = pupil(mind, 90_000 + seed);
+        if pupil.account.hunch.is_some() {
+            continue;
+        }
+        let main = pupil.worths[0].cause;
+        let Some(check) = base.cause(main).check else {
+            continue;
+        };
+        let mut desk = Desk::new(&base, &pupil);
+        let step = desk.check(mind, &pupil, check, Way::Looked).done.clone();
+        if !matches!(
+            step,
+            Done::Check {
+                answer: Answer::Yes,
+                ..
+            }
+        ) {
+            continue;
+        }
+        let other = CauseId::from_index(usize::from(main.index() == 0));
+        let told = swingwhy::learning::against(mind, &pupil, &desk, other);
+        let of_look = told
+            .iter()
+            .filter(|(piece, _)| *piece == Piece::Answer(check, true))
+            .count();
+        assert_eq!(of_look, 1, "{seed}: {told:?}");
+        let own = told
+            .iter()
+            .any(|(piece, _)| matches!(piece, Piece::Hint(_)));
+        assert!(!own, "{seed}: {told:?}");
+        looks += 1;
+    }
+    assert!(looks > 5, "{looks}");
 }
 
 /// How many golfers keep a fault with every cause gone; printed, for whoever changes the limits.

@@ -283,3 +283,75 @@ fn clubs_that_a_level_has_not_are_refused() {
         "{said}"
     );
 }
+
+/// The numbers of a paper are those of the ten shots beside them, but for the device's error.
+#[test]
+fn a_paper_measures_the_shots_that_it_shows() {
+    use crate::learning::{mind, phrases};
+    use swingwhy::learning::{Done, paper};
+    let base = crate::support::base();
+    let mind = &mut mind();
+    let wish = base.levels.iter().next().unwrap().wish.clone();
+    let mut numbers = 0;
+    for case in paper(mind, phrases(), &wish, 7, 3).unwrap() {
+        let (mut shown, mut read) = (Vec::new(), Vec::new());
+        for step in case.desk.steps() {
+            match &step.done {
+                Done::Shots { ten, .. } => shown.clone_from(&ten.shots),
+                Done::Measured { reads, .. } => read.clone_from(reads),
+                _ => {}
+            }
+        }
+        for one in read {
+            let (axis, _) = base.model.measured[one.quantity.index()].unwrap();
+            let of = |s: &swingwhy::causes::Shot| {
+                let found = s.axes.iter().find(|(a, _)| *a == axis);
+                found.map(|(_, amount)| amount.base())
+            };
+            let values: Vec<f64> = shown.iter().filter_map(of).collect();
+            let mean = values.iter().sum::<f64>() / values.len() as f64;
+            assert!((mean - one.hit.base()).abs() < 1e-12, "{axis:?}");
+            numbers += 1;
+        }
+    }
+    assert_eq!(numbers, 18);
+}
+
+/// A graded paper says which causes were there, which were not, and what was missed.
+#[test]
+fn a_graded_paper_says_what_was_right() {
+    let text = run(&["learn", "--cases", "1", "--seed", "7"]);
+    let key = run(&["learn", "--cases", "1", "--seed", "7", "--key", "--json"]);
+    let key: serde_json::Value = serde_json::from_str(&key).unwrap();
+    let base = crate::support::base();
+    let name = |id: &serde_json::Value| {
+        let cause = base.find_cause(id.as_str().unwrap()).unwrap();
+        base.cause(cause).name.clone()
+    };
+    let main = name(&key["causes"][0]["cause"]);
+    let fault = base.find_effect(key["fault"].as_str().unwrap()).unwrap();
+    let fault = base.effect(fault).name.clone();
+    let grade = |causes: &str, fault: &str| {
+        let filled = text.lines().map(|line| match line {
+            "Causes:" => format!("Causes: {causes}\n"),
+            "Fault:" => format!("Fault: {fault}\n"),
+            _ => format!("{line}\n"),
+        });
+        let path = file("right", &filled.collect::<String>());
+        let out = run(&["learn", "--grade", path.to_str().unwrap()]);
+        std::fs::remove_file(path).unwrap();
+        out.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let right = grade(&format!("{main} 80"), &fault);
+    assert!(right.contains(&format!("there: {main};")), "{right}");
+    assert!(right.contains(&format!("fault right: {fault}.")), "{right}");
+    let wrong = grade("ball teed too high 40", "club speed moves about");
+    assert!(
+        wrong.contains("not there: ball teed too high; missed: "),
+        "{wrong}"
+    );
+    assert!(
+        wrong.contains(&main) && wrong.contains(&format!("; it is {fault}.")),
+        "{wrong}"
+    );
+}
