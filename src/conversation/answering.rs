@@ -15,7 +15,7 @@ use super::reply::{Block, Question, Reply};
 use super::results::Set;
 use super::talk::Statement;
 use super::turn::{self, Depth};
-use super::{Session, own_telling, questions, results, taking_in};
+use super::{Session, own_telling, questions, results, sure_of};
 use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::reading::quick::{Answer, Reply as Answered, read_answer};
@@ -33,8 +33,8 @@ impl Session {
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
         for hint in &mut answer.extras.hints {
-            hint.seen |= taking_in::looked_at(line, hint.said);
-            hint.seen &= !taking_in::doubted(line, hint.said);
+            hint.seen |= sure_of::looked_at(line, hint.said);
+            hint.seen &= !sure_of::doubted(line, hint.said);
         }
         // "Perhaps I lift my arms?" is an idea and no answer.
         let idea = line.trim_end().ends_with('?') && !answer.extras.hints.is_empty();

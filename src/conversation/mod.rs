@@ -60,6 +60,7 @@ mod sand;
 mod settling;
 mod shown_by_numbers;
 mod signs;
+mod sure_of;
 mod taking_in;
 mod talk;
 mod tallies;
@@ -405,8 +406,8 @@ impl Session {
     fn read(&self, line: &str) -> Reading {
         let mut reading = read(&self.phrases, &self.talk.context(), line);
         for hint in &mut reading.hints {
-            hint.seen |= taking_in::looked_at(line, hint.said);
-            hint.seen &= !taking_in::doubted(line, hint.said);
+            hint.seen |= sure_of::looked_at(line, hint.said);
+            hint.seen &= !sure_of::doubted(line, hint.said);
         }
         reading
     }
