@@ -86,7 +86,8 @@ pub(super) fn causes_named(
         .collect();
     // "The ball position": where the ball is put, not what is done at it.
     let says = |list: &[&str]| wanted.iter().any(|w| list.contains(&w.as_str()));
-    if says(&["ball"]) && says(&["position", "placement", "plac"]) {
+    // "So it is the ball then": the same.
+    if says(&["ball"]) && (says(&["position", "placement", "plac"]) || wanted.len() == 1) {
         let causes = base.causes.iter().enumerate();
         return causes
             .filter(|(_, c)| c.family == "setup" && c.name.starts_with("ball "))

@@ -157,7 +157,23 @@ impl Session {
             "it's ",
             "its ",
         ];
-        if !denies || !was.iter().any(|w| rest.starts_with(w)) || rest.contains(" too") {
+        // "It is more often thin" says how often, and takes nothing back.
+        let beside = [
+            "too",
+            "also",
+            "more",
+            "mostly",
+            "sometimes",
+            "often",
+            "usually",
+            "both",
+            "well",
+            "now",
+            "then",
+            "mainly",
+        ];
+        let beside = rest.split([' ', ',']).any(|w| beside.contains(&w));
+        if !denies || !was.iter().any(|w| rest.starts_with(w)) || beside {
             return None;
         }
         let base = self.mind.base();
