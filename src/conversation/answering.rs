@@ -20,7 +20,7 @@ use crate::knowledge::KnowledgeBase;
 use crate::lesson::Followed;
 use crate::reading::quick::{Answer, Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
-use crate::vocabulary::{CauseId, Hand, SymptomId};
+use crate::vocabulary::{CauseId, CautionId, Hand, SymptomId};
 
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
@@ -64,6 +64,13 @@ impl Session {
                 No::Qualified => Answered::Partly(SELDOM),
                 No::Elsewhere => Answered::Other,
             };
+        }
+        // "Yes it hurts at night" is no leave to swing.
+        if let Question::Leave(caution) = question
+            && answer.reply == Answered::Yes
+            && says_it_hurts(&base, *caution, line)
+        {
+            answer.reply = Answered::No;
         }
         if own_telling::denies_something_else(&base, question, &answer, line) {
             answer.reply = Answered::Other;
@@ -588,6 +595,24 @@ fn half_said(question: &Question, line: &str) -> Option<Answered> {
         | "not that i can see" | "i wouldnt say so" => Some(Answered::No),
         _ => None,
     }
+}
+
+/// Whether a line names what hurts, in the words of the caution or in those that mean pain anywhere.
+fn says_it_hurts(base: &KnowledgeBase, caution: CautionId, line: &str) -> bool {
+    const ANYWHERE: [&str; 7] = ["hurt", "pain", "sore", "ache", "aching", "swollen", "numb"];
+    let said = line.to_lowercase();
+    let hurts = &base.caution(caution).hurts;
+    let named = hurts.iter().any(|hurt| said.contains(hurt.as_str()));
+    let free = [
+        "no pain",
+        "without pain",
+        "not hurt",
+        "doesn't hurt",
+        "doesnt hurt",
+        "pain free",
+    ];
+    let free = free.iter().any(|w| said.contains(w));
+    !free && (named || ANYWHERE.iter().any(|w| said.contains(w)))
 }
 
 /// "It's not pain" answers whether any of the signs of danger is there.

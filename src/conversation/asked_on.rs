@@ -85,6 +85,9 @@ const NOT_IT: [&str; 14] = [
 impl Session {
     /// The reply to a line that says in other words what is known in one form.
     pub(super) fn otherwise(&mut self, line: &str) -> Option<Reply> {
+        if let Some(reply) = self.drill_asked_while_held(line) {
+            return Some(reply);
+        }
         self.last.as_ref()?;
         if let Some(lie) = self.lie_asked(line) {
             return Some(self.respond_whole(&lie));
@@ -164,6 +167,20 @@ impl Session {
             blocks,
             leave: false,
         }
+    }
+
+    /// "Can I still do a drill?" while a danger is asked about: not before that is answered.
+    fn drill_asked_while_held(&self, line: &str) -> Option<Reply> {
+        const SWINGS: [&str; 9] = [
+            "drill", "drills", "practise", "practice", "play", "swing", "hit", "train", "carry",
+        ];
+        self.talk.held?;
+        let text = command::plain(line);
+        let bare = questions::bare(&text);
+        let may = ["can i ", "could i ", "may i ", "should i ", "shall i "];
+        let asks = may.iter().any(|way| bare.starts_with(way));
+        let swings = bare.split(' ').any(|w| SWINGS.contains(&w));
+        (asks && swings).then(|| self.asking_again(vec![Block::DrillsHeld]))
     }
 
     /// "So is my face open or my path?": both numbers of this golfer, and what the ball does by them.
