@@ -58,20 +58,7 @@ impl Session {
             answer.reply = reply;
             answer.extras.unused.clear();
         }
-        if matches!(question, Question::Safety(_)) && answer.reply == Answered::No {
-            answer.reply = match no_of(line) {
-                No::Plain => Answered::No,
-                No::Qualified => Answered::Partly(SELDOM),
-                No::Elsewhere => Answered::Other,
-            };
-        }
-        // "Yes it hurts at night" is no leave to swing.
-        if let Question::Leave(caution) = question
-            && answer.reply == Answered::Yes
-            && says_it_hurts(&base, *caution, line)
-        {
-            answer.reply = Answered::No;
-        }
+        answer.reply = of_danger(&base, question, answer.reply, line);
         if own_telling::denies_something_else(&base, question, &answer, line) {
             answer.reply = Answered::Other;
         }
@@ -594,6 +581,22 @@ fn half_said(question: &Question, line: &str) -> Option<Answered> {
         "probably not" | "i doubt it" | "doubt it" | "i dont think so" | "dont think so"
         | "not that i can see" | "i wouldnt say so" => Some(Answered::No),
         _ => None,
+    }
+}
+
+/// What an answer about danger is worth: only a plain "no" clears a sign of it, and "yes it hurts at
+/// night" is no leave to swing.
+fn of_danger(base: &KnowledgeBase, question: &Question, reply: Answered, line: &str) -> Answered {
+    match (question, reply) {
+        (Question::Safety(_), Answered::No) => match no_of(line) {
+            No::Plain => Answered::No,
+            No::Qualified => Answered::Partly(SELDOM),
+            No::Elsewhere => Answered::Other,
+        },
+        (Question::Leave(caution), Answered::Yes) if says_it_hurts(base, *caution, line) => {
+            Answered::No
+        }
+        _ => reply,
     }
 }
 
