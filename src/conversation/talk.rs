@@ -8,7 +8,7 @@ use super::listening;
 use super::reply::{Care, Question};
 use crate::diagnosis::{Case, Finding, Pattern, What as Stated};
 use crate::knowledge::KnowledgeBase;
-use crate::reading::{self, Context, Count, Polarity, What};
+use crate::reading::{self, Context, Count, Polarity, What, names_a_mark};
 use crate::vocabulary::{
     CauseId, CautionId, CheckId, CountId, DrillId, GroupId, Hand, LieId, QuantityId, SymptomId,
 };
@@ -165,6 +165,7 @@ impl Talk {
         let mut context = Context {
             hand: self.hand,
             scope: self.scope.clone(),
+            mark: self.said.last().is_some_and(|line| names_a_mark(line)),
             ..Context::default()
         };
         for statement in self.statements.iter().filter(|s| !s.dropped) {

@@ -49,6 +49,7 @@ mod measures;
 mod modifiers;
 mod numbers;
 mod phrases;
+mod pronouns;
 mod put_right;
 pub mod quick;
 mod repeats;
@@ -71,6 +72,7 @@ use crate::quantity::{Amount, Estimate, Unit};
 use crate::vocabulary::{AnswerId, CauseId, ClubId, GroupId, Hand, LieId, QuantityId, SymptomId};
 use clauses::Line;
 use left_over::{free, unused};
+pub use pronouns::names_a_mark;
 
 /// A byte range of the line, always on character borders.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -117,6 +119,8 @@ pub struct Context {
     pub present: Vec<SymptomId>,
     /// Numbers told before, so that "no, 3 in" can be told from a new number.
     pub measured: Vec<Number>,
+    /// The line before spoke of a mark in the turf, so that "it" may be the mark.
+    pub mark: bool,
 }
 
 /// The clubs and the lie a finding speaks of. Nothing in it: nothing was said.
@@ -494,6 +498,8 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
             matches = phrases.matches(&mut words, hand);
         }
     }
+    let held = said_hand.map_or(reading.hand.unwrap_or(assumed), |(hand, _, _)| hand);
+    matches = pronouns::of_marks(phrases, &mut words, matches, held, context.mark);
     let mut cut = Line::new(phrases, words, matches);
     if let Some((hand, from, to)) = said_hand {
         reading.hand = Some(hand);
