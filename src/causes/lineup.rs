@@ -7,13 +7,14 @@
 //! Invariant: same number, same golfer. The caller brings the chances; nothing is drawn here. Knows
 //! nothing of evidence or of what a learner sees.
 
-use super::judgement::{on_axis, unit_of};
+use super::judgement::on_axis;
 use super::model::{Axis, Change, Event};
-use super::population::{Member, Population};
+use super::population::Population;
 use super::posterior::Simulation;
-use super::quantities::{AXES, Axes, INCH};
+use super::quantities::INCH;
 use super::scores::{Normal, mix, place, score_at};
 use super::shots::{self, Dice};
+use super::what_if::Sorted;
 use super::world::{CALM_BITS, Ground, World, holds};
 use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, EffectId, GroupId, SymptomId};
@@ -142,10 +143,11 @@ impl Simulation {
         changes: &[Change],
     ) -> Case {
         let member = lineup.population.member(lineup.index(number));
-        let (gone, moved) = split(changes);
-        let causes = self.left(&member, &gone);
+        let changed = Sorted::of(changes);
+        let causes = changed.causes(&member, &self.sources);
+        let group = changed.club.unwrap_or(group);
         let mut case = Case {
-            causes: causes.clone(),
+            causes: causes.to_vec(),
             rates: Vec::new(),
             axes: Vec::new(),
             effects: Vec::new(),
@@ -154,7 +156,7 @@ impl Simulation {
         let Some(tables) = self.ground.table(group) else {
             return case;
         };
-        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &moved);
+        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &changed.moved);
         let rates = shots::rates(tables, &axes, &lineup.normal);
         case.rates = Event::ALL
             .iter()
@@ -182,7 +184,7 @@ impl Simulation {
             .map(|(e, _)| EffectId::from_index(e))
             .collect();
         let mut single = lineup.population.single(lineup.index(number));
-        if !gone.is_empty() {
+        if !changed.gone.is_empty() || !changed.come.is_empty() {
             single.set_causes(&causes);
         }
         let mut world = World::new(single);
@@ -208,12 +210,13 @@ impl Simulation {
         changes: &[Change],
     ) -> (f64, f64) {
         let member = lineup.population.member(lineup.index(number));
-        let (gone, moved) = split(changes);
-        let causes = self.left(&member, &gone);
+        let changed = Sorted::of(changes);
+        let causes = changed.causes(&member, &self.sources);
+        let group = changed.club.unwrap_or(group);
         let Some(tables) = self.ground.table(group) else {
             return (0.0, 0.0);
         };
-        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &moved);
+        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &changed.moved);
         let rates = shots::rates(tables, &axes, &lineup.normal);
         let rate = |event: Event| 100.0 * f64::from(rates[event as usize]);
         (rate(Event::Clean), rate(Event::Playable))
@@ -239,12 +242,13 @@ impl Simulation {
         mut chance: impl FnMut() -> f64,
     ) -> Vec<Shot> {
         let member = lineup.population.member(lineup.index(number));
-        let (gone, moved) = split(changes);
-        let causes = self.left(&member, &gone);
+        let changed = Sorted::of(changes);
+        let causes = changed.causes(&member, &self.sources);
+        let group = changed.club.unwrap_or(group);
         let Some(tables) = self.ground.table(group) else {
             return Vec::new();
         };
-        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &moved);
+        let axes = tables.moved(&member.golfer_with(&causes), &lineup.normal, &changed.moved);
         let tail = (tables.model.tail_share * poor).clamp(0.0, 0.5);
         (0..count)
             .map(|_| {
@@ -394,14 +398,6 @@ impl Simulation {
         self.ground.normal = usual;
         sides
     }
-
-    fn left(&self, member: &Member, gone: &[CauseId]) -> Vec<CauseId> {
-        if gone.is_empty() {
-            member.causes.clone()
-        } else {
-            member.without(&self.sources, gone)
-        }
-    }
 }
 
 /// The strike of one shot. A heavy blow whose sole skids comes out thin; off a tee a blow that meets
@@ -425,23 +421,4 @@ fn pick(of: &[Event], rates: &shots::Rates, chance: &mut impl FnMut() -> f64) ->
         }
     }
     of.last().copied().unwrap_or(Event::Clean)
-}
-
-fn split(changes: &[Change]) -> (Vec<CauseId>, Axes) {
-    let mut gone = Vec::new();
-    let mut moved: Axes = [0.0; AXES];
-    for change in changes {
-        match change {
-            Change::Without(cause) => gone.push(*cause),
-            Change::Move(axis, amount) => {
-                if let (Ok(value), Some(slot)) = (
-                    amount.value_in(unit_of(*axis)),
-                    moved.get_mut(*axis as usize),
-                ) {
-                    *slot += value as f32;
-                }
-            }
-        }
-    }
-    (gone, moved)
 }

@@ -648,8 +648,13 @@ pub enum Evidence {
 pub enum Change {
     /// The cause is gone, with what it alone brought about.
     Without(CauseId),
+    /// The cause is there, in those who do not have it as well: a slope, or a habit that comes on. What it
+    /// would lead to in turn is left out.
+    With(CauseId),
     /// An axis is moved by an amount (ball back an inch: low point + 1 in).
     Move(Axis, Amount),
+    /// The same golfers with a club of this group.
+    Club(GroupId),
 }
 
 /// Effects by probability are named by this alias in results.

@@ -1,14 +1,16 @@
 //! What these golfers would see if something were different.
 //!
-//! Takes the golfers that fit and a list of changes (a cause gone, an axis moved) and reads rates
+//! Takes the golfers that fit and a list of changes (a cause gone or come, an axis moved, another club) and reads rates
 //! and axes again, with and without. Of a cause that goes only the golfers who have it are asked: in the
 //! others nothing changes. Leaves the judgement as it is. An axis that other axes follow
 //! from is moved where it begins: moving the low point moves attack, path and height window with
 //! it, because the whole golfer is worked out again.
 
+use std::borrow::Cow;
+
 use super::judgement::{Judgement, on_axis, unit_of};
 use super::model::{Axis, Change, Event};
-use super::population::Member;
+use super::population::{Member, Sources};
 use super::posterior::Simulation;
 use super::quantities::{AXES, Axes};
 use super::shots::{self, EVENTS};
@@ -30,6 +32,63 @@ pub struct WhatIf {
     pub axes_after: Vec<(Axis, Amount)>,
 }
 
+/// Changes by what they act on.
+#[derive(Debug, Clone)]
+pub(super) struct Sorted {
+    /// Causes that go.
+    pub(super) gone: Vec<CauseId>,
+    /// Causes that come.
+    pub(super) come: Vec<CauseId>,
+    /// How far each axis is moved, in its unit.
+    pub(super) moved: Axes,
+    /// The club group in place of the one asked for.
+    pub(super) club: Option<GroupId>,
+}
+
+impl Sorted {
+    /// Sorts changes; of two clubs the last counts, and a move in a unit of another dimension is left out.
+    pub(super) fn of(changes: &[Change]) -> Self {
+        let mut out = Self {
+            gone: Vec::new(),
+            come: Vec::new(),
+            moved: [0.0; AXES],
+            club: None,
+        };
+        for change in changes {
+            match change {
+                Change::Without(cause) => out.gone.push(*cause),
+                Change::With(cause) => out.come.push(*cause),
+                Change::Club(group) => out.club = Some(*group),
+                Change::Move(axis, amount) => {
+                    if let (Ok(value), Some(slot)) = (
+                        amount.value_in(unit_of(*axis)),
+                        out.moved.get_mut(*axis as usize),
+                    ) {
+                        *slot += value as f32;
+                    }
+                }
+            }
+        }
+        out
+    }
+
+    /// The causes of a golfer after the changes, in order.
+    pub(super) fn causes<'m>(&self, member: &'m Member, sources: &Sources) -> Cow<'m, [CauseId]> {
+        if self.gone.is_empty() && self.come.is_empty() {
+            return Cow::Borrowed(&member.causes);
+        }
+        let mut causes = if self.gone.is_empty() {
+            member.causes.clone()
+        } else {
+            member.without(sources, &self.gone)
+        };
+        causes.extend(&self.come);
+        causes.sort_unstable();
+        causes.dedup();
+        Cow::Owned(causes)
+    }
+}
+
 struct Averages {
     rates: [f64; EVENTS],
     axes: [f64; AXES],
@@ -39,28 +98,15 @@ impl Simulation {
     /// What golfers like these would see with a club group after the changes, beside what they see
     /// now. Moves in a unit of another dimension are left out.
     pub fn what_if(&self, judgement: &Judgement, changes: &[Change], group: GroupId) -> WhatIf {
-        let mut gone: Vec<CauseId> = Vec::new();
-        let mut moved: Axes = [0.0; AXES];
-        for change in changes {
-            match change {
-                Change::Without(cause) => gone.push(*cause),
-                Change::Move(axis, amount) => {
-                    if let (Ok(value), Some(slot)) = (
-                        amount.value_in(unit_of(*axis)),
-                        moved.get_mut(*axis as usize),
-                    ) {
-                        *slot += value as f32;
-                    }
-                }
-            }
-        }
+        let changed = Sorted::of(changes);
+        let gone = &changed.gone;
         let has = |member: &&Member| gone.iter().any(|cause| member.causes.contains(cause));
         let with: Vec<&Member> = judgement.members.iter().filter(has).collect();
         let all: Vec<&Member> = judgement.members.iter().collect();
         let members = if with.is_empty() { &all } else { &with };
         let share = members.len() as f64 / all.len().max(1) as f64;
-        let before = self.means(members, group, &[], &[0.0; AXES]);
-        let after = self.means(members, group, &gone, &moved);
+        let before = self.means(members, group, &Sorted::of(&[]));
+        let after = self.means(members, changed.club.unwrap_or(group), &changed);
         let rates = |m: &Averages| Event::ALL.iter().map(|(e, _)| *e).zip(m.rates).collect();
         let axes = |m: &Averages| {
             Axis::ALL
@@ -78,13 +124,7 @@ impl Simulation {
         }
     }
 
-    fn means(
-        &self,
-        members: &[&Member],
-        group: GroupId,
-        gone: &[CauseId],
-        moved: &Axes,
-    ) -> Averages {
+    fn means(&self, members: &[&Member], group: GroupId, changed: &Sorted) -> Averages {
         let mut means = Averages {
             rates: [0.0; EVENTS],
             axes: [0.0; AXES],
@@ -94,14 +134,12 @@ impl Simulation {
         };
         let share = 1.0 / members.len().max(1) as f64;
         for member in members {
-            let left;
-            let causes = if gone.is_empty() {
-                member.causes.as_slice()
-            } else {
-                left = member.without(&self.sources, gone);
-                left.as_slice()
-            };
-            let axes = tables.moved(&member.golfer_with(causes), &self.ground.normal, moved);
+            let causes = changed.causes(member, &self.sources);
+            let axes = tables.moved(
+                &member.golfer_with(&causes),
+                &self.ground.normal,
+                &changed.moved,
+            );
             let rates = shots::rates(tables, &axes, &self.ground.normal);
             for (sum, &x) in means.rates.iter_mut().zip(&rates) {
                 *sum += share * f64::from(x);

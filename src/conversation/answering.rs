@@ -33,8 +33,7 @@ impl Session {
         let asked = asked(&base, question);
         let mut answer = read_answer(&self.phrases, &self.talk.context(), &asked, line);
         for hint in &mut answer.extras.hints {
-            hint.seen |= sure_of::looked_at(line, hint.said);
-            hint.seen &= !sure_of::doubted(line, hint.said);
+            sure_of::settle(line, hint);
         }
         // "Perhaps I lift my arms?" is an idea and no answer.
         let idea = line.trim_end().ends_with('?') && !answer.extras.hints.is_empty();

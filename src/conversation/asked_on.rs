@@ -9,8 +9,9 @@ use super::put_otherwise::{SHORT, put_otherwise, tagged, told_and_asked};
 use super::questions::{self, Asks};
 use super::reply::{Block, Question, Reply};
 use super::worked_out::WorkedOut;
-use super::{Session, command};
+use super::{Session, command, openings};
 use crate::reading::{Reading, Tone, What};
+use crate::vocabulary::CauseId;
 
 /// Whether advice is good.
 const IS_IT_RIGHT: [&str; 10] = [
@@ -92,6 +93,9 @@ impl Session {
         if let Some(lie) = self.lie_asked(line) {
             return Some(self.respond_whole(&lie));
         }
+        if let Some(club) = self.club_asked(line) {
+            return Some(self.respond_whole(&club));
+        }
         if let Some(other) = self.circumstance_asked(line) {
             return Some(self.respond_whole(&other));
         }
@@ -120,7 +124,8 @@ impl Session {
     }
 
     /// What is told first, then the answer to what is asked.
-    fn told_then_asked(&mut self, head: &str, tail: &str) -> Reply {
+    pub(super) fn told_then_asked(&mut self, head: &str, tail: &str) -> Reply {
+        let before = self.talk.hints.len();
         let reading = self.read(head);
         let silent = reading.findings.is_empty()
             && reading.hints.is_empty()
@@ -141,6 +146,20 @@ impl Session {
         // "My husband says keep your head down. Is he right?": the advice has been answered.
         let answered = blocks.iter().any(|b| matches!(b, Block::Answer { .. }));
         if answered && IS_IT_RIGHT.contains(&command::plain(tail).as_str()) {
+            return Reply {
+                blocks,
+                leave: false,
+            };
+        }
+        // "My husband says I lift my head. Is he right?": how likely that is with this golfer.
+        if IS_IT_RIGHT.contains(&command::plain(tail).as_str())
+            && let Some(cause) = self.hinted_last(before)
+        {
+            let name = self.base().cause(cause).name.clone();
+            blocks.retain(|b| !matches!(b, Block::Ask { .. }));
+            if let Some(reply) = self.question(&format!("is it {name}?")) {
+                blocks.extend(reply.blocks);
+            }
             return Reply {
                 blocks,
                 leave: false,
@@ -167,6 +186,11 @@ impl Session {
             blocks,
             leave: false,
         }
+    }
+
+    /// The first cause hinted at since there were so many hints.
+    fn hinted_last(&self, before: usize) -> Option<CauseId> {
+        self.talk.hints.get(before).map(|(cause, ..)| *cause)
     }
 
     /// "Can I still do a drill?" while a danger is asked about: not before that is answered.
@@ -309,6 +333,43 @@ impl Session {
         let lie = reading.scope.lie.filter(|_| silent)?;
         let only = place || rest.split(' ').count() <= 3;
         only.then(|| does(lie))
+    }
+
+    /// "Same with my 4 iron?", "and my driver?" of a club that nothing was told of: the same swing with it.
+    fn club_asked(&self, line: &str) -> Option<String> {
+        const ASKS: [&str; 14] = [
+            "is it the same with ",
+            "is that the same with ",
+            "would it be the same with ",
+            "would that be the same with ",
+            "same with ",
+            "same for ",
+            "the same with ",
+            "does that hold for ",
+            "does that go for ",
+            "what about ",
+            "how about ",
+            "and with ",
+            "and ",
+            "how does that change with ",
+        ];
+        if !line.trim_end().ends_with('?') {
+            return None;
+        }
+        let text = command::plain(line);
+        let bare = openings::without(&text, &["so", "ok", "but", "then"], &[' ', ',']);
+        let rest = ASKS.iter().find_map(|w| bare.strip_prefix(w))?;
+        if rest.split(' ').count() > SHORT {
+            return None;
+        }
+        let reading = self.read_apart(rest);
+        let silent =
+            reading.findings.is_empty() && reading.hints.is_empty() && reading.unused.is_empty();
+        let clubs = reading.scope.groups.len() == 1 && reading.scope.lie.is_none();
+        let told = self.talk.statements.iter().filter(|s| !s.dropped);
+        let mut told = told.flat_map(|s| s.finding.pattern.groups.iter());
+        let known = told.any(|g| reading.scope.groups.contains(g));
+        (silent && clubs && !known).then(|| format!("what if with {rest}"))
     }
 
     /// A question that nothing here answers: nothing of it counts, unless it takes the golfer's own

@@ -166,6 +166,12 @@ impl Session {
     ) -> Option<Block> {
         let running = self.last.is_some();
         let text = listened_to(reading, line, (self.talk.of_a_pupil, running));
+        // Half a sentence said to a question is no telling of a cause, least of all of the one asked about.
+        let text = if running && !self.tells_by_itself(&text) {
+            String::new()
+        } else {
+            text
+        };
         self.talk.telling.push(text);
         let text = self.talk.telling.join(". ");
         let sounds = self.sounds(&text);
@@ -212,6 +218,21 @@ impl Session {
             self.talk.cautioned.push(caution);
             self.talk.held = Some(caution);
         }
+    }
+
+    /// True if a line of a running talk sounds like a cause by itself, and not like that of the question
+    /// it is said to: "when I lift the right foot I stay" has the foot from the question.
+    fn tells_by_itself(&self, text: &str) -> bool {
+        let hand = self.talk.hand.unwrap_or(Hand::Right);
+        let sounds = self.likeness.compare(text, hand);
+        let Some(first) = sounds.first() else {
+            return false;
+        };
+        let asked = self.put.is_some_and(|check| {
+            let check = self.base().model.checks.get(check.index());
+            check.is_some_and(|c| c.tells.iter().any(|(cause, ..)| *cause == first.cause))
+        });
+        !asked && first.ratio >= HEARD_ALONE && first.words.len() >= FEWEST.0
     }
 
     /// The causes that a text sounds like, as far as they may count.

@@ -262,6 +262,16 @@ impl Session {
         if RECKONS.iter().any(|way| whole.starts_with(way)) {
             return false;
         }
+        // "How can I be thin with one and fat with the other?" asks how things go together.
+        let together = [
+            "how can i be ",
+            "how can he be ",
+            "how can she be ",
+            "how can it be ",
+        ];
+        if together.iter().any(|way| whole.starts_with(way)) {
+            return false;
+        }
         if self.all_told(reading) {
             return false;
         }

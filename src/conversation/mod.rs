@@ -13,6 +13,7 @@ mod aiming;
 mod answer_kinds;
 mod answering;
 mod arc;
+mod ask_and_tell;
 mod asked_on;
 mod carrying_out;
 mod child;
@@ -63,6 +64,7 @@ mod signs;
 mod sure_of;
 mod taking_in;
 mod talk;
+mod talking;
 mod tallies;
 mod target_read;
 mod thread;
@@ -85,8 +87,8 @@ use crate::knowledge::KnowledgeBase;
 use crate::lesson::Moment;
 use crate::quantity::Unit;
 use crate::reading::safety::Lookout;
-use crate::reading::{Likeness, Phrases, Reading, Span, Tone, What, read};
-use crate::vocabulary::{CautionId, Hand};
+use crate::reading::{Likeness, Phrases, Span, What};
+use crate::vocabulary::{CautionId, CheckId, Hand};
 
 pub use command::{Said, command, nearest_command};
 pub use commands::{COMMANDS, Command, Takes, Verb};
@@ -145,6 +147,8 @@ pub struct Session {
     counted: bool,
     /// Cautions that this line calls for beside the answer, and the words that did.
     beside: Vec<(CautionId, Span)>,
+    /// The check that stood when this line was said.
+    put: Option<CheckId>,
     /// Where this line tells that a doctor cleared the golfer to play.
     leave: Option<Span>,
 }
@@ -179,6 +183,7 @@ impl Session {
             hinted: false,
             counted: false,
             beside: Vec::new(),
+            put: None,
             leave: None,
         })
     }
@@ -241,7 +246,7 @@ impl Session {
     }
 
     /// Notes answers to checks given from outside a talk.
-    pub fn answer_checks(&mut self, answers: &[(crate::vocabulary::CheckId, bool)]) {
+    pub fn answer_checks(&mut self, answers: &[(CheckId, bool)]) {
         for (check, yes) in answers {
             self.talk.answers.retain(|(c, _)| c != check);
             self.talk.answers.push((*check, *yes));
@@ -261,6 +266,10 @@ impl Session {
         self.written = self.notebook.length();
         self.notebook.took_up = false;
         self.beside.clear();
+        self.put = match self.talk.pending {
+            Some(Question::Check(check)) => Some(check),
+            _ => None,
+        };
         let mut reply = self.respond_whole(line);
         for (caution, _) in std::mem::take(&mut self.beside) {
             self.talk.cautioned.push(caution);
@@ -333,7 +342,7 @@ impl Session {
             return reply;
         }
         self.counted = false;
-        if let Some(reply) = self.otherwise(line) {
+        if let Some(reply) = self.otherwise(line).or_else(|| self.ask_and_tell(line)) {
             if self.talk != before {
                 self.step(before);
             }
@@ -399,141 +408,6 @@ impl Session {
             self.step(before);
         }
         reply
-    }
-
-    // ------------------------------------------------------------------ talk
-
-    fn read(&self, line: &str) -> Reading {
-        let mut reading = read(&self.phrases, &self.talk.context(), line);
-        for hint in &mut reading.hints {
-            hint.seen |= sure_of::looked_at(line, hint.said);
-            hint.seen &= !sure_of::doubted(line, hint.said);
-        }
-        reading
-    }
-
-    /// "Draw low": a picture that there is not, told as such and not as a shot.
-    fn no_such_drawing(&self, line: &str) -> Option<Reply> {
-        let text = command::plain(line);
-        let draws = text.starts_with("draw ") && text.split(' ').count() <= 3;
-        let said = || {
-            text.split(' ')
-                .any(|w| ["it", "the", "my", "a"].contains(&w))
-        };
-        (draws && self.last.is_some() && !said())
-            .then(|| Reply::note(Note::NoSuchCommand(text.clone(), "draw".to_owned())))
-    }
-
-    fn talk_line(&mut self, line: &str) -> Reply {
-        self.talk.answered = None;
-        let mut taken_up = self.carry_on(line);
-        let reading = self.read(line);
-        let left = sand::still_left(&self.talk, &reading, line);
-        let left = left.or_else(|| sand::left_to_others(&self.talk, &reading, line));
-        self.talk.left_to_others = None;
-        if let Some(left) = left {
-            if let Note::OutOfScope(topic) = &left {
-                self.talk.left_to_others = Some(topic.clone());
-            }
-            return Reply::note(left);
-        }
-        let told_before = self.talk.statements.len() + self.talk.hints.len();
-        let sounded = self.talk.sounds_like();
-        let mut blocks = self.take_in(&reading, line);
-        if let Some(note) = taken_up.take() {
-            blocks.insert(0, note);
-        }
-        let placed = self.placed(&reading, line);
-        self.ask_what_is_heard();
-        let told = matches!(placed, Some(Block::Understood(_)))
-            || self.talk.statements.len() + self.talk.hints.len() > told_before
-            || self.talk.sounds_like() != sounded
-            || !reading.corrections.is_empty()
-            || (reading.plus.is_some() && !self.talk.is_empty())
-            || (reading.hand.is_some() && !self.talk.is_empty());
-        blocks.extend(placed);
-        if !told {
-            return self.nothing_told(&reading, line, blocks);
-        }
-        self.rude_or_odd = 0;
-        blocks.extend(self.turn(Depth::Told));
-        Reply {
-            blocks,
-            leave: false,
-        }
-    }
-
-    /// The last words.
-    pub(super) const fn goodbye(&self) -> Block {
-        Block::Goodbye {
-            held: self.talk.held.is_some(),
-        }
-    }
-
-    fn nothing_told(&mut self, reading: &Reading, line: &str, mut blocks: Vec<Block>) -> Reply {
-        let answered = blocks.iter().any(|b| {
-            matches!(
-                b,
-                Block::Answer { .. }
-                    | Block::Impossible { .. }
-                    | Block::Note(
-                        Note::HandNoted(_)
-                            | Note::PlusTaken { .. }
-                            | Note::PlaceAlone(_)
-                            | Note::AdviceHeard(_)
-                    )
-            )
-        });
-        let tone = match &reading.tone {
-            Tone::Greeting => Some(Note::Greeting),
-            Tone::Thanks => Some(Note::Thanks(self.practises())),
-            Tone::Goodbye => {
-                return Reply {
-                    blocks: vec![self.goodbye()],
-                    leave: true,
-                };
-            }
-            Tone::OutOfScope(what) => {
-                self.talk.left_to_others = self.talk.tells_nothing().then(|| what.clone());
-                Some(Note::OutOfScope(what.clone()))
-            }
-            // What calls for a caution is not off the topic.
-            Tone::OffTopic if !self.beside.is_empty() => None,
-            Tone::OffTopic => Some(Note::OffTopic),
-            Tone::Abuse => Some(Note::Abuse),
-            Tone::OtherLanguage(language) => Some(Note::OtherLanguage(language.clone())),
-            Tone::Nothing | Tone::Talk => None,
-        };
-        if let Some(note) = tone {
-            blocks.push(Block::Note(note));
-        } else if let Some(question) = self.open_question() {
-            blocks.push(Block::Ask {
-                question,
-                value: None,
-            });
-        } else if !answered
-            // A caution is an answer.
-            && self.beside.is_empty()
-            && !blocks.iter().any(|b| matches!(b, Block::Aside(_)))
-        {
-            self.rude_or_odd += 1;
-            match nearest_command(line) {
-                Some("what if") if line.trim() == "what if" => {
-                    blocks.push(Block::Note(Note::WhatIfNotUnderstood));
-                }
-                Some(name) => {
-                    blocks.push(Block::Note(Note::NoSuchCommand(
-                        line.trim().to_owned(),
-                        name.to_owned(),
-                    )));
-                }
-                None => blocks.push(Block::Note(Note::NotUnderstood)),
-            }
-        }
-        Reply {
-            blocks,
-            leave: false,
-        }
     }
 
     // ------------------------------------------------------------------ judging

@@ -96,6 +96,10 @@ pub enum Note {
     NoOtherDrill(CauseId),
     /// "Don't know" changes nothing.
     DontKnow,
+    /// One thing to do, for a golfer whom nothing seems to help.
+    OneThing,
+    /// Something did not help, and nothing was set to practise: what was tried is asked.
+    WhatWasTried,
     /// The answer was not understood.
     AnswerNotUnderstood,
     /// A safety question waits for a yes or a no.

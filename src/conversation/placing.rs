@@ -8,7 +8,7 @@ use super::Session;
 use super::note::Note;
 use super::reply::Block;
 use super::turn;
-use crate::reading::{Context, Pattern, Reading, read};
+use crate::reading::{Pattern, Reading};
 use crate::vocabulary::LieId;
 
 /// Words that say of ground that it is always this.
@@ -63,11 +63,7 @@ const LONG: usize = 10;
 impl Session {
     /// The clubs and the lie that these words say by themselves.
     fn own_scope(&self, text: &str) -> Option<Pattern> {
-        let context = Context {
-            hand: self.talk.hand,
-            ..Context::default()
-        };
-        let alone = read(&self.phrases, &context, text);
+        let alone = self.read_apart(text);
         let nothing_else = alone.findings.is_empty()
             && alone.hints.is_empty()
             && alone.history.is_empty()

@@ -184,6 +184,9 @@ pub(super) fn put_otherwise(line: &str) -> Option<String> {
         let asks = asks.iter().any(|w| rest.starts_with(w)) && !rest.ends_with("the club");
         return (asks && rest.split(' ').count() <= SHORT).then(|| format!("{rest}?"));
     }
+    if let Some(blamed) = blamed(bare).filter(|_| marked) {
+        return Some(blamed);
+    }
     if let Some(denied) = denied_and_asked(&text) {
         return Some(denied);
     }
@@ -201,6 +204,29 @@ pub(super) fn tagged(line: &str) -> bool {
     let text = command::plain(line);
     let tag = text.rsplit_once([',', ';']).map(|(_, tag)| tag.trim());
     line.trim_end().ends_with('?') && tag.is_some_and(|tag| TAGS.contains(&tag))
+}
+
+/// "Was standing closer the reason for the shanks?", "did the new grip do that?": what is blamed, as a
+/// question.
+fn blamed(bare: &str) -> Option<String> {
+    const REASONS: [&str; 6] = [
+        " the reason",
+        " the cause",
+        " to blame",
+        " the culprit",
+        " why it happened",
+        " the problem",
+    ];
+    let rest = ["was ", "were ", "is ", "are "]
+        .iter()
+        .find_map(|w| bare.strip_prefix(w))?;
+    let (what, after) = REASONS.iter().find_map(|w| rest.split_once(w))?;
+    let goes_on = after.is_empty()
+        || after.starts_with(" for ")
+        || after.starts_with(" of ")
+        || after == " then";
+    let named = !["it", "that", "this", "what"].contains(&what) && what.split(' ').count() <= SHORT;
+    (goes_on && named).then(|| format!("is it {what}?"))
 }
 
 /// "Then it isn't my ball position, is it": what is denied, as a question.

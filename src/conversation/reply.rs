@@ -16,7 +16,8 @@ use crate::lesson::{
 use crate::quantity::{Amount, Unit};
 use crate::reading::{Finding, Polarity, What, Why};
 use crate::vocabulary::{
-    AnswerId, CauseId, CautionId, CheckId, CountId, DrillId, EffectId, Hand, QuantityId, SymptomId,
+    AnswerId, CauseId, CautionId, CheckId, ClubId, CountId, DrillId, EffectId, GroupId, Hand,
+    LieId, QuantityId, SymptomId,
 };
 
 /// A finding as it is echoed.
@@ -448,6 +449,17 @@ pub enum Changed {
     Put(Vec<(Axis, Amount)>),
     /// A cause was taken away.
     Without(CauseId),
+    /// A cause came on.
+    With(CauseId),
+    /// The same swing with another club, from another lie, or both.
+    Elsewhere {
+        /// The single club, or else the group.
+        club: Option<ClubId>,
+        /// Its group; none if the club stays.
+        group: Option<GroupId>,
+        /// The lie, if it changes.
+        lie: Option<LieId>,
+    },
 }
 
 /// A verdict and what it rests on.

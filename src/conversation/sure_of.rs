@@ -3,10 +3,33 @@
 //! Takes a line and the place of the words in it; looks at their sentence alone. Knows nothing of what the
 //! words say.
 
-use crate::reading::Span;
+use crate::reading::{Hint, Span};
+
+/// Settles whether what a hint says was looked at.
+pub(super) fn settle(line: &str, hint: &mut Hint) {
+    hint.seen |= looked_at(line, hint.said);
+    hint.seen &= !doubted(line, hint.said);
+    hint.seen &= !hint.quoted || looked_at(line, hint.said) || by_a_teacher(line);
+}
+
+/// Whether somebody is quoted who looks at swings for a living.
+fn by_a_teacher(line: &str) -> bool {
+    const TEACHERS: [&str; 8] = [
+        "coach",
+        "pro",
+        "teacher",
+        "instructor",
+        "trainer",
+        "fitter",
+        "physio",
+        "lesson",
+    ];
+    let mut words = line.split(|c: char| !c.is_alphanumeric());
+    words.any(|w| TEACHERS.iter().any(|t| t.eq_ignore_ascii_case(w)))
+}
 
 /// Whether the sentence says that it was looked at: "past parallel on film" is no guess.
-pub(super) fn looked_at(line: &str, said: Span) -> bool {
+fn looked_at(line: &str, said: Span) -> bool {
     const MEANS: [&str; 12] = [
         "film", "filmed", "video", "videos", "camera", "photo", "photos", "picture", "pictures",
         "mirror", "footage", "slowmo",
@@ -34,7 +57,7 @@ pub(super) fn looked_at(line: &str, said: Span) -> bool {
 
 /// Whether the sentence asks or guesses: "clubs too heavy?" and "too far away maybe" are ideas, and
 /// nothing that was looked at.
-pub(super) fn doubted(line: &str, said: Span) -> bool {
+fn doubted(line: &str, said: Span) -> bool {
     const GUESSES: [&str; 12] = [
         "reckon",
         "maybe",

@@ -385,15 +385,24 @@ impl Session {
 
     /// True if the words name clubs.
     pub(super) fn names_clubs(&self, clause: &str) -> bool {
+        let alone = self.read_apart(clause);
+        // "His driver is fine", of a pupil.
+        let theirs = alone
+            .history
+            .iter()
+            .filter(|a| self.talk.of_a_pupil && a.why == Why::Other);
+        let all = alone.findings.iter().chain(theirs.map(|a| &a.finding));
+        let well = |f: &&Finding| f.what == What::AllWell && !f.pattern.groups.is_empty();
+        all.filter(well).next().is_some()
+    }
+
+    /// The words read by themselves, with the hand alone known.
+    pub(super) fn read_apart(&self, text: &str) -> Reading {
         let context = Context {
             hand: self.talk.hand,
             ..Context::default()
         };
-        let alone = read(&self.phrases, &context, clause);
-        alone
-            .findings
-            .iter()
-            .any(|f| f.what == What::AllWell && !f.pattern.groups.is_empty())
+        read(&self.phrases, &context, text)
     }
 
     /// Notes the golfer's own word on causes: what can be looked at counts more than what is felt,

@@ -17,6 +17,7 @@ use crate::geometry::named::low_point_from_attack;
 use crate::knowledge::{KnowledgeBase, WhatIfChange};
 use crate::quantity::{Amount, Dimension, Estimate};
 use crate::reading::What;
+use crate::vocabulary::{CauseId, GroupId};
 
 /// Words after which a what-if names the cause that is gone; the longest first.
 const GONE: [&str; 12] = [
@@ -64,6 +65,9 @@ const BEING: [&str; 9] = [
     "was", "were", "is", "be", "became", "would", "if", "to", "at",
 ];
 
+/// Words of another club or lie at most (elicited).
+const PLACE_WORDS: usize = 7;
+
 impl Session {
     pub(super) fn what_if(&mut self, words: &str) -> Reply {
         let words = &in_full(words);
@@ -73,8 +77,9 @@ impl Session {
         let base = Arc::clone(self.mind.base());
         let named = names::change_named(&base, words);
         let set = self.number_set(&base, words);
-        let (changed, changes) = if let Some(set) = set {
-            set
+        let elsewhere = self.elsewhere(&base, words);
+        let (changed, changes) = if let Some(told) = set.or(elsewhere) {
+            told
         } else if let Ok(named) = named {
             match self.change_told(&base, named) {
                 Some(told) => told,
@@ -90,6 +95,10 @@ impl Session {
             // "What if he hung back less": the cause gone is as far as less can be tried.
             let less = words.trim_end_matches('?').trim().strip_suffix(" less");
             match gone.or(less).map(|rest| self.named(rest)) {
+                // "What if I stopped turning": what is done by stopping comes on.
+                Some(Ok(cause)) if comes_on(&base, cause, &padded) => {
+                    (Changed::With(cause), vec![Change::With(cause)])
+                }
                 Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                 Some(Err(note)) => return Reply::note(note),
                 None => {
@@ -150,6 +159,72 @@ impl Session {
             ],
             leave: false,
         }
+    }
+
+    /// "With a 4 iron", "on a downslope", "with the driver off the deck": the same swing with another club or
+    /// from another lie. None where the words say anything else, or nothing that is not so already.
+    fn elsewhere(&self, base: &KnowledgeBase, words: &str) -> Option<(Changed, Vec<Change>)> {
+        const LEADS: [&str; 22] = [
+            "it was with ",
+            "it were with ",
+            "it was ",
+            "it were ",
+            "it is ",
+            "i hit it with ",
+            "i hit it ",
+            "he hits it with ",
+            "he hits it ",
+            "i took ",
+            "i take ",
+            "i used ",
+            "i use ",
+            "i hit ",
+            "he took ",
+            "he used ",
+            "i was ",
+            "he was ",
+            "i played ",
+            "it sat ",
+            "the ball was ",
+            "she used ",
+        ];
+        const PLACES: [&str; 6] = ["with ", "on ", "off ", "from ", "in ", "a "];
+        let (diagnosis, _) = self.last.as_ref()?;
+        let rest = LEADS.iter().find_map(|way| words.strip_prefix(way));
+        let placed = PLACES.iter().any(|way| words.starts_with(way));
+        let rest = rest.or(placed.then_some(words))?;
+        if rest.split(' ').count() > PLACE_WORDS {
+            return None;
+        }
+        let reading = self.read_apart(rest);
+        let silent = reading.findings.is_empty()
+            && reading.hints.is_empty()
+            && reading.history.is_empty()
+            && reading.unused.is_empty();
+        let scope = silent.then_some(reading.scope)?;
+        let focus = diagnosis.judgement.focus;
+        let one = |group: &GroupId| scope.groups.len() == 1 && *group != focus;
+        let group = scope.groups.first().copied().filter(one);
+        let club = scope
+            .clubs
+            .first()
+            .copied()
+            .filter(|_| scope.clubs.len() == 1);
+        let told = self.talk.statements.iter().filter(|s| !s.dropped);
+        let told: Vec<_> = told.filter_map(|s| s.finding.pattern.lie).collect();
+        let lie = scope.lie.filter(|lie| !told.contains(lie));
+        let condition = lie.and_then(|lie| base.lie(lie).condition);
+        let mut changes: Vec<Change> = group.map(Change::Club).into_iter().collect();
+        changes.extend(condition.map(Change::With));
+        let lie = lie.filter(|_| condition.is_some());
+        (!changes.is_empty()).then_some((
+            Changed::Elsewhere {
+                club: club.filter(|_| group.is_some()),
+                group,
+                lie,
+            },
+            changes,
+        ))
     }
 
     /// The change that a question about a remedy names: "should I close the face?".
@@ -291,6 +366,15 @@ fn own_number(base: &KnowledgeBase, diagnosis: &Diagnosis, axis: Axis) -> Option
         return None;
     }
     arc::measured_row(base, diagnosis, axis)
+}
+
+/// True if the words bring on a cause whose own name is that something stops.
+fn comes_on(base: &KnowledgeBase, cause: CauseId, words: &str) -> bool {
+    let stops = words.contains(" stopped ") || words.contains(" stop ");
+    stops
+        && names::words(&base.cause(cause).name)
+            .iter()
+            .any(|w| w == "stops")
 }
 
 /// What a change of this size moves.

@@ -104,7 +104,23 @@ impl<'a> Line<'a> {
         }
         let number = |i: usize| self.words.get(i).is_some_and(|w| w.number.is_some());
         let club = |i: usize| matches!(self.meaning_at(i), Some(m) if is_club(m));
-        (number(before) || club(before)) && (number(after) || club(after))
+        let both = (number(before) || club(before)) && (number(after) || club(after));
+        both && !self.well_alone(after)
+    }
+
+    /// "Tops his 3 wood and his driver is fine": the club from here on is told of by itself, with "is" and
+    /// that all is well.
+    fn well_alone(&self, at: usize) -> bool {
+        let mut end = at;
+        while self.words.get(end).is_some_and(|w| w.number.is_some())
+            || matches!(self.meaning_at(end), Some(m) if is_club(m))
+        {
+            end += 1;
+        }
+        // "3 wood and driver are fine" is said of both.
+        let is = (end..end + 2)
+            .any(|i| self.is_word(i, "is") || self.is_word(i, "was") || self.is_word(i, "goes"));
+        is && (end..end + 3).any(|i| matches!(self.meaning_at(i), Some(Meaning::AllWell)))
     }
 
     /// The phrase that covers a word.

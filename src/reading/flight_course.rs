@@ -19,6 +19,10 @@ const STARTS: [&str; 34] = [
     "took", "comes", "came", "come", "coming", "go", "goes", "went", "going", "gone", "flies",
     "fly", "flew", "off", "out",
 ];
+/// Words that tell of the start and of nothing else.
+const BEGINS: [&str; 9] = [
+    "start", "starts", "started", "starting", "begin", "begins", "launch", "launches", "launched",
+];
 /// Things that a ball sets off towards.
 const TARGETS: [&str; 13] = [
     "target",
@@ -255,6 +259,11 @@ impl Words<'_> {
         }
         let (start, at) = self.start(from)?;
         let (bend_at, to, bend) = self.bend(start, at, right_pushes)?;
+        // "Goes right, starts left then bends right": it goes where it ends.
+        let begins = (at..bend_at).any(|i| self.is(i, &BEGINS));
+        if begins && self.is(from, &ENDS) {
+            return None;
+        }
         // "Goes left and keeps going left" tells of no start.
         let bent = start == Way::On || bend == start.other();
         if self.is(from, &ENDS) && !bent && self.is(bend_at, &ENDS) {

@@ -109,7 +109,10 @@ pub(super) fn of_marks(
         word.stems.clear();
         word.filler = false;
         let found = phrases.matches(&mut other, hand);
-        let Some(of_mark) = found.iter().find(|m| m.from == at && m.words > 1 && says(m)) else {
+        let Some(of_mark) = found
+            .iter()
+            .find(|m| m.from == at && m.words > 1 && says(m))
+        else {
             continue;
         };
         let said_already = matches.iter().any(|m| {

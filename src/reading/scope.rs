@@ -71,6 +71,23 @@ pub(super) fn tidy(pattern: &mut Pattern) {
     pattern.groups.dedup();
 }
 
+/// True if nothing but a joint stands between two clubs, or a joint and how many of the second: "3 drives
+/// and two fairway woods".
+fn joins(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let some = |i: usize| {
+        let amount = ["some", "few", "couple", "of"]
+            .iter()
+            .any(|w| line.is_word(i, w));
+        amount
+            || line
+                .words
+                .get(i)
+                .is_some_and(|w| w.number.is_some() || w.filler && w.mark.is_none())
+    };
+    let amounts = (from..to).find(|i| !is_joint(line, *i)).unwrap_or(to);
+    (amounts == to || amounts > from) && (amounts..to).all(some)
+}
+
 impl Scope {
     /// Finds clubs and lies and uses up their words.
     pub(super) fn find(line: &mut Line<'_>, before: &Pattern) -> Self {
@@ -193,7 +210,7 @@ impl Scope {
             let near = joined.last().is_some_and(|last: &Mention| {
                 last.to <= mention.from
                     && mention.from - last.to <= 3
-                    && (last.to..mention.from).all(|i| is_joint(line, i))
+                    && joins(line, last.to, mention.from)
                     && !speaks_anew(line, last, &mention)
                     && !denied(line, last.from)
                     && !opens_anew(line, last, &mention)

@@ -424,6 +424,15 @@ pub(super) fn what_if(
             });
             named.collect::<Vec<_>>().join(" and ")
         }
+        Changed::With(cause) => format!("with {} come on", base.cause(*cause).name),
+        Changed::Elsewhere { club, group, lie } => {
+            let named = club.map(|c| base.club(c).name.clone());
+            let named = named.or_else(|| group.map(|g| base.group(g).name.clone()));
+            let with = named.map(|name| format!("with {} {name}", super::limits::article(&name)));
+            let on = lie.map(|lie| base.lie(lie).name.clone());
+            let parts = std::iter::once("the same swing".to_owned());
+            parts.chain(with).chain(on).collect::<Vec<_>>().join(", ")
+        }
         Changed::Without(cause) => format!(
             "without {}, for the {} in 100 like you who have it",
             base.cause(*cause).name,

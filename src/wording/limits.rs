@@ -116,7 +116,7 @@ pub(super) fn remark(page: &mut Page) {
 }
 
 /// "a driver", "an 8 iron".
-fn article(name: &str) -> &'static str {
+pub(super) fn article(name: &str) -> &'static str {
     if name.starts_with(['a', 'e', 'i', 'o', 'u', '8']) {
         "an"
     } else {

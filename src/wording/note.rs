@@ -140,6 +140,8 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
     let text = match note {
         Note::EmptyLine => "I am listening: which club, and what did the ball or the turf do?".to_owned(),
         Note::NotUnderstood => "I found nothing about a golf shot in that. Say which club, how it was struck (fat, thin, heel, toe ...), where the turf mark starts or where the ball goes. \"help\" shows examples.".to_owned(),
+        Note::OneThing => "Then one thing, and only that, until its count says something.".to_owned(),
+        Note::WhatWasTried => "Nothing was set to practise yet, so I took that as no answer. What did you try, with which club, and what does the ball do now?".to_owned(),
         Note::QuestionNotAnswered => "I take that as a question, so nothing in it counts as your shots. I have no answer to it in those words; ask about one thing (\"what is low point?\"), or tell me what the ball did.".to_owned(),
         Note::AskedIfSo(true) => "I noted no answer: the question below is still open, and its answer would tell me more. \"why\" shows what I go by so far.".to_owned(),
         Note::AskedIfSo(false) => "\"why\" shows what I go by so far.".to_owned(),
