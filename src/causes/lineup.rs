@@ -144,7 +144,7 @@ impl Simulation {
     ) -> Case {
         let member = lineup.population.member(lineup.index(number));
         let changed = Sorted::of(changes);
-        let causes = changed.causes(&member, &self.sources);
+        let causes = changed.causes(&member, &self.sources, number);
         let group = changed.club.unwrap_or(group);
         let mut case = Case {
             causes: causes.to_vec(),
@@ -211,7 +211,7 @@ impl Simulation {
     ) -> (f64, f64) {
         let member = lineup.population.member(lineup.index(number));
         let changed = Sorted::of(changes);
-        let causes = changed.causes(&member, &self.sources);
+        let causes = changed.causes(&member, &self.sources, number);
         let group = changed.club.unwrap_or(group);
         let Some(tables) = self.ground.table(group) else {
             return (0.0, 0.0);
@@ -243,7 +243,7 @@ impl Simulation {
     ) -> Vec<Shot> {
         let member = lineup.population.member(lineup.index(number));
         let changed = Sorted::of(changes);
-        let causes = changed.causes(&member, &self.sources);
+        let causes = changed.causes(&member, &self.sources, number);
         let group = changed.club.unwrap_or(group);
         let Some(tables) = self.ground.table(group) else {
             return Vec::new();

@@ -648,8 +648,8 @@ pub enum Evidence {
 pub enum Change {
     /// The cause is gone, with what it alone brought about.
     Without(CauseId),
-    /// The cause is there, in those who do not have it as well: a slope, or a habit that comes on. What it
-    /// would lead to in turn is left out.
+    /// The cause is there, in those who do not have it as well: a slope, or a habit that comes on; and what
+    /// it leads to, in as many of them as it does.
     With(CauseId),
     /// An axis is moved by an amount (ball back an inch: low point + 1 in).
     Move(Axis, Amount),

@@ -124,6 +124,17 @@ impl Sources {
         (from..to).filter_map(|l| self.links.get(l).map(|&(parent, _, _)| (l, parent)))
     }
 
+    /// The links from these causes: their places, where they lead and how likely.
+    pub(super) fn links_from<'s>(
+        &'s self,
+        causes: &'s [CauseId],
+    ) -> impl Iterator<Item = (usize, CauseId, f64)> + 's {
+        let links = self.links.iter().enumerate();
+        links.filter_map(|(place, &(from, to, chance))| {
+            causes.contains(&from).then_some((place, to, chance))
+        })
+    }
+
     fn open_events(&self) -> usize {
         let open = |p: &f64| *p > 0.0 && *p < 1.0;
         self.own.iter().filter(|p| open(p)).count()

@@ -13,6 +13,7 @@ use super::model::{Axis, Change, Event};
 use super::population::{Member, Sources};
 use super::posterior::Simulation;
 use super::quantities::{AXES, Axes};
+use super::scores::{mix, unit};
 use super::shots::{self, EVENTS};
 use crate::quantity::Amount;
 use crate::vocabulary::{CauseId, GroupId};
@@ -72,8 +73,14 @@ impl Sorted {
         out
     }
 
-    /// The causes of a golfer after the changes, in order.
-    pub(super) fn causes<'m>(&self, member: &'m Member, sources: &Sources) -> Cow<'m, [CauseId]> {
+    /// The causes of a golfer after the changes, in order. `seed` is the golfer's own: it settles whether
+    /// what comes leads to more.
+    pub(super) fn causes<'m>(
+        &self,
+        member: &'m Member,
+        sources: &Sources,
+        seed: u64,
+    ) -> Cow<'m, [CauseId]> {
         if self.gone.is_empty() && self.come.is_empty() {
             return Cow::Borrowed(&member.causes);
         }
@@ -82,7 +89,18 @@ impl Sorted {
         } else {
             member.without(sources, &self.gone)
         };
-        causes.extend(&self.come);
+        let new: Vec<CauseId> = self
+            .come
+            .iter()
+            .copied()
+            .filter(|c| !causes.contains(c))
+            .collect();
+        for (link, child, chance) in sources.links_from(&new) {
+            if unit(mix(seed, link as u64)) < chance {
+                causes.push(child);
+            }
+        }
+        causes.extend(new);
         causes.sort_unstable();
         causes.dedup();
         Cow::Owned(causes)
@@ -133,8 +151,8 @@ impl Simulation {
             return means;
         };
         let share = 1.0 / members.len().max(1) as f64;
-        for member in members {
-            let causes = changed.causes(member, &self.sources);
+        for (member, seed) in members.iter().zip(0u64..) {
+            let causes = changed.causes(member, &self.sources, seed);
             let axes = tables.moved(
                 &member.golfer_with(&causes),
                 &self.ground.normal,

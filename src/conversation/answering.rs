@@ -10,17 +10,17 @@ use super::completing::{bare_unit, with_name};
 use super::hand_first::says_the_hand_only;
 use super::note::Note;
 use super::notebook::Wish;
-use super::plain_no::{No, no_of};
 use super::reply::{Block, Question, Reply};
-use super::results::Set;
+use super::said_for_an_answer::{
+    denies_hurt, first_clause, half_said, of_danger, of_practice, without_the_question,
+};
 use super::talk::Statement;
 use super::turn::{self, Depth};
-use super::{Session, own_telling, questions, results, sure_of};
-use crate::knowledge::KnowledgeBase;
+use super::{Session, own_telling, questions, sure_of};
 use crate::lesson::Followed;
-use crate::reading::quick::{Answer, Reply as Answered, read_answer};
+use crate::reading::quick::{Reply as Answered, read_answer};
 use crate::reading::{Finding, Pattern, Polarity, Reading, Span, What};
-use crate::vocabulary::{CauseId, CautionId, Hand, SymptomId};
+use crate::vocabulary::{Hand, SymptomId};
 
 impl Session {
     pub(super) fn answer(&mut self, question: &Question, line: &str) -> Reply {
@@ -53,6 +53,16 @@ impl Session {
                     .then(|| of_practice(question, line).or_else(|| bare_unit(question, line)))
                     .flatten()
             });
+        let silent = answer.reply == Answered::Other
+            && answer.extras.findings.is_empty()
+            && answer.extras.hints.is_empty();
+        let opposite = silent.then(|| super::plain_answers::opposite_said(&base, question, line));
+        let clause = || {
+            let clause = first_clause(question, line).filter(|_| silent)?;
+            let said = read_answer(&self.phrases, &self.talk.context(), &asked, clause).reply;
+            matches!(said, Answered::Option(_)).then_some(said)
+        };
+        let whole = whole.or_else(|| opposite.flatten()).or_else(clause);
         if let Some(reply) = whole {
             answer.reply = reply;
             answer.extras.unused.clear();
@@ -562,131 +572,4 @@ const fn asked_once(question: &Question) -> bool {
 
 /// The share of shots from which "often" is a yes, and under which "seldom" is a no (elicited).
 const MOSTLY: f64 = 0.5;
-const SELDOM: f64 = 0.1;
-
-/// Answers that lean one way: "I think so", "sort of", "I doubt it".
-fn half_said(question: &Question, line: &str) -> Option<Answered> {
-    if !matches!(question, Question::Check(_) | Question::Sure { .. }) {
-        return None;
-    }
-    let text = line.trim().trim_end_matches(['.', '!']).to_lowercase();
-    let text = text.trim_start_matches("well ").trim_start_matches("yeah ");
-    match text.replace('\'', "").as_str() {
-        "i guess" | "i guess so" | "guess so" | "i suppose" | "i suppose so" | "suppose so"
-        | "i think so" | "think so" | "i reckon" | "i reckon so" | "probably" | "most likely"
-        | "more or less" => Some(Answered::Partly(0.7)),
-        "sort of" | "kind of" | "kinda" | "ish" | "in a way" | "a bit of both" | "so so"
-        | "both" | "depends" | "it depends" => Some(Answered::Partly(0.4)),
-        "probably not" | "i doubt it" | "doubt it" | "i dont think so" | "dont think so"
-        | "not that i can see" | "i wouldnt say so" => Some(Answered::No),
-        _ => None,
-    }
-}
-
-/// What an answer about danger is worth: only a plain "no" clears a sign of it, and "yes it hurts at
-/// night" is no leave to swing.
-fn of_danger(base: &KnowledgeBase, question: &Question, reply: Answered, line: &str) -> Answered {
-    match (question, reply) {
-        (Question::Safety(_), Answered::No) => match no_of(line) {
-            No::Plain => Answered::No,
-            No::Qualified => Answered::Partly(SELDOM),
-            No::Elsewhere => Answered::Other,
-        },
-        (Question::Leave(caution), Answered::Yes) if says_it_hurts(base, *caution, line) => {
-            Answered::No
-        }
-        _ => reply,
-    }
-}
-
-/// Whether a line names what hurts, in the words of the caution or in those that mean pain anywhere.
-fn says_it_hurts(base: &KnowledgeBase, caution: CautionId, line: &str) -> bool {
-    const ANYWHERE: [&str; 7] = ["hurt", "pain", "sore", "ache", "aching", "swollen", "numb"];
-    let said = line.to_lowercase();
-    let hurts = &base.caution(caution).hurts;
-    let named = hurts.iter().any(|hurt| said.contains(hurt.as_str()));
-    let free = [
-        "no pain",
-        "without pain",
-        "not hurt",
-        "doesn't hurt",
-        "doesnt hurt",
-        "pain free",
-    ];
-    let free = free.iter().any(|w| said.contains(w));
-    !free && (named || ANYWHERE.iter().any(|w| said.contains(w)))
-}
-
-/// "It's not pain" answers whether any of the signs of danger is there.
-fn denies_hurt(
-    base: &KnowledgeBase,
-    question: &Question,
-    extras: &Reading,
-    line: &str,
-) -> Option<Answered> {
-    let Question::Safety(caution) = question else {
-        return None;
-    };
-    let hurts = &base.caution(*caution).hurts;
-    let of_hurt = |f: &Finding| {
-        let said = f.said.of(line).to_lowercase();
-        hurts.iter().any(|hurt| said.contains(hurt.as_str()))
-    };
-    let denied = |f: &&Finding| f.polarity == Polarity::Absent && of_hurt(f);
-    let stands = |f: &Finding| f.polarity != Polarity::Absent && of_hurt(f);
-    let findings = &extras.findings;
-    (findings.iter().any(|f| denied(&f)) && !findings.iter().any(stands)).then_some(Answered::No)
-}
-
-/// What an answer says again of what was asked: it counts as the answer, and no second time.
-fn without_the_question(
-    base: &KnowledgeBase,
-    question: &Question,
-    answer: &mut Answer,
-    line: &str,
-) {
-    let Question::Check(check) = question else {
-        return;
-    };
-    if answer.reply == Answered::Other {
-        return;
-    }
-    let tells = base.model.checks.get(check.index());
-    let asked =
-        |cause: &CauseId| tells.is_some_and(|c| c.tells.iter().any(|(told, ..)| told == cause));
-    for hint in &mut answer.extras.hints {
-        hint.causes.retain(|cause| !asked(cause));
-    }
-    answer.extras.hints.retain(|hint| !hint.causes.is_empty());
-    if answer.reply == Answered::DontKnow {
-        answer.extras.free.clear();
-    }
-    own_telling::without_its_words(base, *check, &mut answer.extras, line);
-}
-
-/// Answers that only mean something to a question about practice.
-fn of_practice(question: &Question, line: &str) -> Option<Answered> {
-    let text = line.trim().trim_end_matches(['.', '!']).to_lowercase();
-    if let Question::WhichSet(_) = question {
-        return match results::set_of(line)? {
-            Set::Thought => Some(Answered::Option(0)),
-            Set::Start | Set::Without => Some(Answered::Option(1)),
-            Set::Retest => None,
-        };
-    }
-    match (question, text.as_str()) {
-        (
-            Question::Tally { .. },
-            "not yet" | "later" | "haven't" | "havent" | "i haven't" | "i have not" | "haven't yet"
-            | "i haven't yet" | "not done" | "tomorrow" | "no time",
-        ) => Some(Answered::No),
-        (
-            Question::Followed(_),
-            "partly" | "in part" | "half" | "half of them" | "some of them",
-        ) => Some(Answered::Partly(0.5)),
-        (Question::Followed(_), "mostly" | "most of them" | "i did" | "as set up") => {
-            Some(Answered::Yes)
-        }
-        _ => None,
-    }
-}
+pub(super) const SELDOM: f64 = 0.1;

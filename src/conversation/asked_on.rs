@@ -90,6 +90,9 @@ impl Session {
             return Some(reply);
         }
         self.last.as_ref()?;
+        if let Some(reply) = self.answered_whole(line) {
+            return Some(reply);
+        }
         if let Some(lie) = self.lie_asked(line) {
             return Some(self.respond_whole(&lie));
         }
@@ -186,6 +189,31 @@ impl Session {
             blocks,
             leave: false,
         }
+    }
+
+    /// "Why topped and not fat?": a question that the knowledge answers as a whole, though it begins like one
+    /// about a cause.
+    fn answered_whole(&self, line: &str) -> Option<Reply> {
+        let text = command::plain(line);
+        let bare = questions::bare(&text);
+        if !["why ", "how can ", "how could "]
+            .iter()
+            .any(|w| bare.starts_with(w))
+        {
+            return None;
+        }
+        let reading = self.read(bare);
+        let [topic] = reading.topics.as_slice() else {
+            return None;
+        };
+        let from = bare.get(..topic.said.start)?.split_whitespace().count();
+        let after = bare.get(topic.said.end..)?.split_whitespace().count();
+        let put = super::reply::Put::Open;
+        let answer = Block::Answer {
+            answer: topic.answer,
+            put,
+        };
+        (!topic.told && from + after == 0).then(|| self.asking_again(vec![answer]))
     }
 
     /// The first cause hinted at since there were so many hints.

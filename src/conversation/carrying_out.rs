@@ -11,6 +11,7 @@ use super::commands::Verb;
 use super::note::Note;
 use super::reply::{Block, Question, Reply};
 use super::turn::{self, Depth};
+use super::worked_out::WorkedOut;
 use super::{Session, names};
 use crate::diagnosis::diagnose;
 use crate::explanation::{contrast, hypothesis, why};
@@ -425,6 +426,9 @@ impl Session {
                 let notes = notes.map(|(e, c)| Block::Note(Note::TakenForEffect(e, c)));
                 reply.blocks.splice(0..0, notes);
                 Some(reply)
+            }
+            (Ok(one), Ok(other)) if one != other => {
+                Some(Reply::of(Block::WorkedOut(WorkedOut::Apart { one, other })))
             }
             (Ok(_), Ok(_)) => Some(Reply::note(Note::NothingKnown)),
             // Perhaps talk after all, unless it names one cause.

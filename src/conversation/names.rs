@@ -36,6 +36,23 @@ pub(super) fn spoken(line: &str) -> Vec<String> {
 
 /// The first letters that forms of a word share: "hanging", "hangs", "hang" -> "hang".
 pub(super) fn stem(word: &str) -> String {
+    const MORE: [(&str, &str); 12] = [
+        ("closer", "close"),
+        ("nearer", "close"),
+        ("further", "far"),
+        ("farther", "far"),
+        ("stronger", "strong"),
+        ("weaker", "weak"),
+        ("higher", "high"),
+        ("lower", "low"),
+        ("wider", "wide"),
+        ("narrower", "narrow"),
+        ("flatter", "flat"),
+        ("tighter", "tight"),
+    ];
+    // "Standing closer" is standing close.
+    let more = MORE.iter().find(|(more, _)| *more == word);
+    let word = more.map_or(word, |(_, plain)| plain);
     for ending in ["ing", "ed", "es", "s", "e"] {
         if let Some(short) = word.strip_suffix(ending)
             && short.chars().count() >= 3

@@ -155,6 +155,8 @@ pub enum Note {
     },
     /// What this cause is was changed, and the fault is there still.
     ChangeMade(CauseId),
+    /// A change that takes this cause away was made and helped.
+    ChangeHelped(CauseId),
     /// All is well was noted and nothing is wrong.
     AllWell,
     /// Numbers alone were told and all of them are as they should be.

@@ -266,7 +266,7 @@ fn to_do(remedy: &str) -> String {
 }
 
 /// A word on practice at the start of a line, and what follows it.
-fn word_of(text: &str) -> Option<(bool, &str)> {
+pub(super) fn word_of(text: &str) -> Option<(bool, &str)> {
     const NO: [&str; 12] = [
         "didn't work",
         "didnt work",

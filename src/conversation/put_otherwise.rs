@@ -10,7 +10,13 @@ use super::questions::{self, Asks};
 use super::{command, openings};
 
 /// Whole lines that ask for the cause that leads and its reason.
-const WHICH_IS_IT: [&str; 28] = [
+const WHICH_IS_IT: [&str; 34] = [
+    "is there anything wrong with him",
+    "is there anything wrong with me",
+    "is there anything wrong with her",
+    "is anything wrong with him",
+    "is anything wrong with me",
+    "is anything wrong with her",
     "what is it",
     "which one is more likely and why",
     "which one is more likely",

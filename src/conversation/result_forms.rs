@@ -46,6 +46,13 @@ static FORMS: LazyLock<Vec<Form>> = LazyLock::new(|| {
             ),
             "$3 of $1$2",
         ),
+        // "20 before 11 good".
+        (
+            format!(
+                r"\b({n})\s+(before|after|with it|without it|with the thought)\s+({n})\s+(?:were\s+|was\s+)?(?:{good})\b"
+            ),
+            "$3 of $1 $2",
+        ),
         // "7 of 10, used to be 2".
         (
             format!(
@@ -73,9 +80,9 @@ pub(super) fn plainer(text: &str) -> String {
 static BOTH_BARE: LazyLock<Option<Regex>> = LazyLock::new(|| {
     let words = NUMBER_WORDS.join("|");
     let n = format!(r"(?:\d{{1,4}}|{words})");
-    let then = r"(?:after|afterwards|now|with it|with the thought)";
+    let then = r"(?:after|afterwards|now|with it|with (?:the|that|my) thought)";
     Regex::new(&format!(
-        r"^(?:(?:i|we|so|ok|okay|did it|done it|done|it was|went from|from)[\s,.:]+)*({n})\s+(?:good\s+)?before[\s,.;:]+(?:and\s+|then\s+|but\s+)?({n})\s+(?:good\s+)?{then}[.!]?$"
+        r"^(?:(?:i|we|so|ok|okay|did it|done it|done|it was|went from|from)[\s,.:]+)*({n})(?:\s+[a-z']+){{0,2}}\s+before[\s,.;:]+(?:and\s+|then\s+|but\s+)?({n})(?:\s+[a-z']+){{0,2}}\s+{then}[.!]?$"
     ))
     .ok()
 });

@@ -29,7 +29,15 @@ pub(super) const NUMBER_WORDS: [&str; 21] = [
 ];
 
 /// Words that may stand in a line of counts and say nothing.
-const SILENT: [&str; 149] = [
+const SILENT: [&str; 157] = [
+    "weird",
+    "strange",
+    "odd",
+    "awkward",
+    "same",
+    "n",
+    "still",
+    "anyway",
     "great",
     "worse",
     "brilliant",
@@ -244,7 +252,7 @@ pub(super) const AFTER_ITS_COUNT: [&str; 6] =
     ["before", "after", "now", "later", "without", "beforehand"];
 
 /// Words that begin what is said of the next count.
-pub(super) const DIVIDES: [&str; 5] = ["and", "then", "but", "vs", "versus"];
+pub(super) const DIVIDES: [&str; 6] = ["and", "n", "then", "but", "vs", "versus"];
 
 /// Words of a second thought or a guess: with one number alone they make no count.
 pub(super) const SECOND_THOUGHTS: [&str; 8] = [

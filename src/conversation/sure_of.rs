@@ -9,7 +9,21 @@ use crate::reading::{Hint, Span};
 pub(super) fn settle(line: &str, hint: &mut Hint) {
     hint.seen |= looked_at(line, hint.said);
     hint.seen &= !doubted(line, hint.said);
-    hint.seen &= !hint.quoted || looked_at(line, hint.said) || by_a_teacher(line);
+    hint.seen &= !hearsay(line, hint.said) || looked_at(line, hint.said) || by_a_teacher(line);
+}
+
+/// Whether somebody is said to say so, before it in its sentence.
+fn hearsay(line: &str, said: Span) -> bool {
+    const SAYS: [&str; 8] = [
+        "says", "said", "reckons", "thinks", "told", "tells", "claims", "swears",
+    ];
+    let before = line.get(..said.start).unwrap_or("");
+    let sentence = before
+        .rsplit([',', '.', ';', '!', '?'])
+        .next()
+        .unwrap_or("");
+    let mut words = sentence.split(|c: char| !c.is_alphanumeric());
+    words.any(|w| SAYS.iter().any(|s| s.eq_ignore_ascii_case(w)))
 }
 
 /// Whether somebody is quoted who looks at swings for a living.

@@ -56,6 +56,8 @@ impl Session {
         let told = matches!(placed, Some(Block::Understood(_)))
             || self.talk.statements.len() + self.talk.hints.len() > told_before
             || self.talk.sounds_like() != sounded
+            // A guess said again is heard again.
+            || blocks.iter().any(|b| matches!(b, Block::Hinted { .. }))
             || !reading.corrections.is_empty()
             || (reading.plus.is_some() && !self.talk.is_empty())
             || (reading.hand.is_some() && !self.talk.is_empty());

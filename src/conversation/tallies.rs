@@ -5,12 +5,13 @@
 //! puts the one before right takes its place. What is taken in another way than it was said ("60%",
 //! "shanked 2 of 20") is said. Words are not made here.
 
-use super::Session;
 use super::note::Note;
+use super::own_word::word_of;
 use super::practice::Current;
 use super::reply::{Block, Question, Reply};
 use super::result_forms::{both_bare, told_as_asked};
 use super::results::{self, Results, Set, Told};
+use super::{Session, command};
 use crate::lesson::{self, Series, Shots, Stage, Summary, Taken, Tally};
 use crate::quantity::Unit;
 use crate::reading::{Finding, Polarity, Reading};
@@ -80,6 +81,10 @@ impl Session {
     /// "Shanked 2 of 20": the shots that went wrong, where they are what is practised against.
     fn faults_counted(&mut self, line: &str, asked: Option<(Stage, u32)>) -> Option<Reply> {
         let (stage, _) = asked?;
+        // "That didn't work, still shanks 3 of 10": the word on practice, and no first count.
+        if matches!(word_of(&command::plain(line)), Some((false, _))) {
+            return None;
+        }
         let current = self.current()?;
         let reading = self.read(line);
         if let Some(reply) = self.faults_twice(&current, stage, &reading, line) {

@@ -115,7 +115,12 @@ fn done_and_still(line: &str) -> bool {
 }
 
 /// What golfers do to a thing they were told of.
-const CHANGED: [&str; 28] = [
+const CHANGED: [&str; 33] = [
+    "weaken",
+    "strengthen",
+    "move",
+    "widen",
+    "narrow",
     "moved",
     "changed",
     "shifted",
@@ -168,7 +173,11 @@ const THING: [&str; 19] = [
     "handle",
 ];
 /// What divides what was done from what is so now.
-const DIVIDES: [&str; 14] = [
+const DIVIDES: [&str; 18] = [
+    ": same ",
+    ", same ",
+    " and same ",
+    ": still ",
     " and it was still ",
     " and it's still ",
     " and its still ",
@@ -210,6 +219,60 @@ const NO_BETTER: [&str; 8] = [
     "did it",
 ];
 
+/// What divides what was done from how much better it is.
+const HELPED: [&str; 12] = [
+    " and it was ",
+    " and it is ",
+    " and it's ",
+    " and its ",
+    " and they were ",
+    " and they are ",
+    " and that was ",
+    " and that is ",
+    " and that's ",
+    " and ",
+    ": ",
+    ", ",
+];
+
+/// What is so now where the change did good.
+const BETTER: [&str; 17] = [
+    "better",
+    "much better",
+    "a lot better",
+    "far better",
+    "a bit better",
+    "way better",
+    "fine",
+    "good",
+    "great",
+    "perfect",
+    "gone",
+    "cured",
+    "fixed",
+    "it was better",
+    "it got better",
+    "that helped",
+    "it helped",
+];
+
+/// What was done, where all that is said of it is that it is better.
+fn change_and_better(line: &str) -> Option<&str> {
+    let lower = line.to_ascii_lowercase();
+    let text = lower.trim_end_matches(['.', '!', ' ']);
+    let (at, now) = HELPED
+        .iter()
+        .filter_map(|joint| {
+            let at = text.rfind(joint)?;
+            Some((at, text.get(at + joint.len()..)?))
+        })
+        .find(|(_, now)| BETTER.contains(&now.trim()))?;
+    let (done, now) = (line.get(..at)?, now.trim());
+    let said = spoken(done);
+    let has = |list: &[&str]| said.iter().any(|w| list.contains(&w.as_str()));
+    (!now.is_empty() && has(&CHANGED) && has(&THING) && said.len() <= LONG).then_some(done)
+}
+
 /// More words than this are a story and no change.
 const LONG: usize = 14;
 
@@ -228,7 +291,22 @@ impl Session {
                 return self.practised(false, line);
             }
         }
-        self.changed(line)
+        self.change_helped(line).or_else(|| self.changed(line))
+    }
+
+    /// "I tried the ball back and it was better": a sign that what it is a cure for was there.
+    fn change_helped(&mut self, line: &str) -> Option<Reply> {
+        self.last.as_ref()?;
+        let done = change_and_better(line)?;
+        let cause = cures::made(self.base(), &done.to_lowercase())?;
+        self.talk.tried(cause, true, line.trim().to_owned());
+        if !matches!(self.talk.pending, Some(Question::Check(_)) | None) {
+            return None;
+        }
+        self.talk.pending = None;
+        let mut reply = Reply::note(Note::ChangeHelped(cause));
+        reply.blocks.extend(self.turn(Depth::Told));
+        Some(reply)
     }
 
     /// "I don't have any spray": another drill, where this one is done with what is missing.
@@ -406,5 +484,12 @@ mod tests {
         );
         assert_eq!(now("I tried the ball back, still thin"), Some("thin"));
         assert_eq!(now("7 iron fat but the 8 iron is fine"), None);
+        assert_eq!(now("I had him weaken it: same hook"), Some("hook"));
+        let better = "I tried the ball back and it was better";
+        assert_eq!(change_and_better(better), Some("I tried the ball back"));
+        assert_eq!(
+            change_and_better("I tried the 8 iron and it was better"),
+            None
+        );
     }
 }

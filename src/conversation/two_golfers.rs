@@ -385,9 +385,65 @@ fn two_relatives(line: &str) -> Option<Vec<(String, String)>> {
     (out.len() > 1).then_some(out)
 }
 
+/// What a golfer called by name is told to do.
+const DOES: [&str; 24] = [
+    "slices", "hooks", "tops", "thins", "fats", "chunks", "shanks", "duffs", "pulls", "pushes",
+    "hits", "fades", "draws", "skies", "heels", "toes", "curves", "catches", "blades", "skulls",
+    "has", "is", "keeps", "starts",
+];
+
+/// The name that a sentence begins with, if somebody called by it does something: "Ann slices her driver".
+fn called(sentence: &str) -> Option<String> {
+    let mut said = sentence.split_whitespace();
+    let name = said.next()?.trim_end_matches([':', ',']);
+    let verb = said.next()?.to_lowercase();
+    let mut letters = name.chars();
+    let capital = letters.next().is_some_and(char::is_uppercase);
+    let rest: Vec<char> = letters.collect();
+    let written = capital && rest.len() > 1 && rest.iter().all(|c| c.is_lowercase());
+    let other = [
+        "The",
+        "She",
+        "My",
+        "His",
+        "Her",
+        "Ball",
+        "Driver",
+        "Wedge",
+        "Iron",
+        "Divot",
+        "Everything",
+        "It",
+    ];
+    (written && DOES.contains(&verb.as_str()) && !other.contains(&name)).then(|| name.to_owned())
+}
+
+/// "Ann slices her driver, path -7. Bob slices his, path +2": each with what is told after the name.
+fn two_names(line: &str) -> Option<Vec<(String, String)>> {
+    let mut out: Vec<(String, String)> = Vec::new();
+    let line = line
+        .replace(" while ", ". ")
+        .replace(", and ", ". ")
+        .replace("; ", ". ");
+    for sentence in line.split(". ").map(str::trim).filter(|s| !s.is_empty()) {
+        match called(sentence) {
+            Some(name) if out.iter().all(|(label, _)| *label != name) => {
+                let told = sentence.get(name.len()..).unwrap_or("");
+                out.push((name, format!("he{told}")));
+            }
+            _ => {
+                let (_, told) = out.last_mut()?;
+                told.push_str(". ");
+                told.push_str(sentence);
+            }
+        }
+    }
+    (out.len() > 1).then_some(out)
+}
+
 /// The golfers that one line tells of, each with what is told of them.
 fn two_told(line: &str, pupils: &[String]) -> Option<Vec<(String, String)>> {
-    if let Some(two) = two_relatives(line) {
+    if let Some(two) = two_relatives(line).or_else(|| two_names(line)) {
         return Some(two);
     }
     let plain = line.replace(['\u{2018}', '\u{2019}'], "'");

@@ -370,11 +370,10 @@ fn own_number(base: &KnowledgeBase, diagnosis: &Diagnosis, axis: Axis) -> Option
 
 /// True if the words bring on a cause whose own name is that something stops.
 fn comes_on(base: &KnowledgeBase, cause: CauseId, words: &str) -> bool {
+    const LACKS: [&str; 4] = ["stops", "little", "short", "no"];
     let stops = words.contains(" stopped ") || words.contains(" stop ");
-    stops
-        && names::words(&base.cause(cause).name)
-            .iter()
-            .any(|w| w == "stops")
+    let name = names::words(&base.cause(cause).name);
+    stops && name.iter().any(|w| LACKS.contains(&w.as_str()))
 }
 
 /// What a change of this size moves.

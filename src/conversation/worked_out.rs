@@ -63,6 +63,13 @@ pub enum WorkedOut {
         /// The chance that it does, 0 to 1.
         chance: Option<f64>,
     },
+    /// How two causes are told apart, by what is written of each.
+    Apart {
+        /// The one.
+        one: CauseId,
+        /// The other.
+        other: CauseId,
+    },
     /// How far a cause moves the club, and how common it is.
     Size {
         /// Which.

@@ -87,7 +87,7 @@ fn ends_there(line: &Line<'_>, side: usize) -> Option<usize> {
         before = before.checked_sub(1)?;
     }
     let flies = matches!(line.meaning_at(before), Some(Meaning::Symptoms(_)))
-        && line.same_clause(before, side);
+        && line.sentence.get(before) == line.sentence.get(side);
     (ends && to && flies).then_some(from)
 }
 

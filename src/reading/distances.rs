@@ -141,7 +141,9 @@ fn played_from(line: &Line<'_>, group: &Group) -> bool {
         .filter_map(|i| line.words.get(i)?.symbol)
         .map(|s| line.phrases.vocabulary.name(s))
         .any(|word| matches!(word, "under" | "inside" | "within" | "outside" | "from"));
-    is_distance(group) && (club && told || within) && !is_named(line, group)
+    // "50 yards: low point 2.5 in behind": the distance of the shots that follow.
+    let heads = line.words.get(group.to).and_then(|w| w.mark) == Some(Mark::Colon);
+    is_distance(group) && (club && told || within || heads && club) && !is_named(line, group)
 }
 
 /// "Fliers that go 15 yards past": how much further, not how far.

@@ -52,6 +52,15 @@ fn denied_side(line: &Line<'_>, after: usize) -> Option<(usize, usize)> {
     Some((not, beside.to))
 }
 
+/// "More like" before a number that ends here: the words from and to.
+fn more_like(line: &Line<'_>, after: usize) -> Option<(usize, usize)> {
+    let from = after.saturating_sub(REACH);
+    let at = (from..after).find(|i| {
+        line.is_word(*i, "more") && line.is_word(*i + 1, "like") && line.same_clause(*i, after - 1)
+    })?;
+    Some((at, at + 2))
+}
+
 /// Uses the words of a side that is denied after a number, which is a correction where the same was
 /// measured before.
 pub(super) fn sides(line: &mut Line<'_>, context: &Context, reading: &mut Reading) {
@@ -60,10 +69,9 @@ pub(super) fn sides(line: &mut Line<'_>, context: &Context, reading: &mut Readin
             continue;
         };
         let end = finding.said.end;
-        let Some(after) = line.words.iter().position(|w| w.span.start >= end) else {
-            continue;
-        };
-        let Some((from, to)) = denied_side(line, after) else {
+        let after = line.words.iter().position(|w| w.span.start >= end);
+        let after = after.unwrap_or(line.words.len());
+        let Some((from, to)) = denied_side(line, after).or_else(|| more_like(line, after)) else {
             continue;
         };
         line.use_words(from, to);

@@ -495,6 +495,12 @@ pub(super) fn what_if(
         };
         page.key("So", format!("{text}{}", flights_moved(rates)));
     }
+    if let Changed::Elsewhere { group: Some(_), .. } = change {
+        page.quiet(
+            "",
+            "The causes go along from club to club. What was bad luck or a habit with the first club alone does not, so its complaint fades a little in any other.",
+        );
+    }
 }
 
 /// A change of so many shots in a hundred is worth a word where balls start or curve (elicited).

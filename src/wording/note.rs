@@ -278,6 +278,10 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::PractiseNoted(true) => "Good; that speaks for the cause. Test again in a day or two without the thought: what holds then is learned.".to_owned(),
         Note::PractiseNoted(false) => "Then that was probably not it. I take it as evidence and look again.".to_owned(),
         Note::Easier { cause, balls } => easier(base, *cause, *balls),
+        Note::ChangeHelped(cause) => format!(
+            "So that was changed, and it helped: I take it as a sign that \"{}\" was there, and look again.",
+            base.cause(*cause).name
+        ),
         Note::ChangeMade(cause) => format!(
             "So that was changed, and it is not all: I take it as evidence against \"{}\" as the cause by \
              itself, and look again at what is so now.",

@@ -119,6 +119,21 @@ pub(super) fn worked_out(
             );
             page.labelled("How to look", check.how.clone());
         }
+        WorkedOut::Apart { one, other } => {
+            for (label, id) in [("One", *one), ("Other", *other)] {
+                let cause = base.cause(id);
+                page.labelled(
+                    label,
+                    format!("{}: {}. {}", cause.name, cause.is, cause.because),
+                );
+                if let Some(check) = cause.check {
+                    page.labelled("Look for", base.check(check).question.clone());
+                }
+                if let Some(text) = &cause.told_apart {
+                    page.labelled("Told apart", text.clone());
+                }
+            }
+        }
         WorkedOut::Good {
             quantity,
             group,
