@@ -232,7 +232,7 @@ impl Session {
             let check = self.base().model.checks.get(check.index());
             check.is_some_and(|c| c.tells.iter().any(|(cause, ..)| *cause == first.cause))
         });
-        !asked && first.ratio >= HEARD_ALONE && first.words.len() >= FEWEST.0
+        !asked && first.words.len() >= FEWEST.0
     }
 
     /// The causes that a text sounds like, as far as they may count.
