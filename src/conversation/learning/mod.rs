@@ -16,6 +16,7 @@ mod grading;
 mod inside;
 mod looking;
 mod order;
+mod plainly;
 mod practising;
 mod reasons;
 mod said;
@@ -181,7 +182,14 @@ impl Trainee {
         if let Some(alarm) = alarm.filter(|a| a.level == CautionLevel::Emergency) {
             return Taught::of(Block::Caution(alarm.caution));
         }
-        let reason = self.sitting.as_ref().map(|s| s.stage) == Some(Stage::Reason);
+        let stage = self.sitting.as_ref().map(|s| s.stage);
+        if stage == Some(Stage::Looking)
+            && let Some(named) = plainly::committed(line)
+        {
+            let any = !finding::faults(self.base(), named).is_empty();
+            return self.begin_commitment(if any { named } else { "" });
+        }
+        let reason = stage == Some(Stage::Reason);
         if let Some((order, rest)) = order::order(line)
             // "Causes an open face, so it slices" is a reason, not an order.
             && !(reason && rest.split_whitespace().count() >= REASONING)
