@@ -21,6 +21,7 @@ mod practising;
 mod reasons;
 mod said;
 mod supposing;
+mod teacher;
 
 use std::sync::Arc;
 
@@ -33,11 +34,11 @@ use crate::learning::{
 use crate::lesson::{Entry, Open};
 use crate::reading::Phrases;
 use crate::reading::safety::Lookout;
-use crate::vocabulary::{GroupId, Hand};
+use crate::vocabulary::{EffectId, GroupId, Hand};
 
 pub use grading::{BadLine, BadPaper, Filled, MOST_CASES, PaperName};
 pub use order::{ORDERS, Order, OrderWords};
-pub use said::{Block, From, Heard, Note, Supposed, Taught};
+pub use said::{Block, From, Heard, Note, Supposed, Taught, Told};
 
 use committing::Stage;
 
@@ -72,6 +73,8 @@ struct Sitting {
     commitment: Commitment,
     reasons: Vec<LinkEnd>,
     comparison: Option<Box<Comparison>>,
+    /// The fault that the teacher was last asked about.
+    subject: Option<EffectId>,
     from: From,
 }
 
@@ -379,6 +382,7 @@ impl Trainee {
             commitment: Commitment::default(),
             reasons: Vec::new(),
             comparison: None,
+            subject: None,
             from,
         });
         taught
