@@ -53,8 +53,8 @@ pub struct Reasoned {
 }
 
 /// A share with against one without that makes a link: so many times, and so much more.
-const TIMES: f64 = 1.25;
-const MORE: f64 = 0.05;
+pub(super) const TIMES: f64 = 1.25;
+pub(super) const MORE: f64 = 0.05;
 /// Golfers with a fault of whom fewer show something hardly show it; more than so much seldomer than the
 /// others is no way to it.
 const SOME: f64 = 0.1;

@@ -12,7 +12,7 @@ use super::chance::Chance;
 use super::draw::{Pupil, Stand};
 use super::fitting::{asks_of_pain, of_pain};
 use super::watch::{self, Read, Ten};
-use crate::causes::model::Change;
+use crate::causes::model::{Change, Event};
 use crate::diagnosis::{Case, Finding, Mind, What};
 use crate::knowledge::{Cost, KnowledgeBase};
 use crate::vocabulary::{CauseId, CheckId, SymptomId};
@@ -55,6 +55,19 @@ pub enum Way {
     Looked,
 }
 
+/// How often turf is taken.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Turf {
+    /// On most shots.
+    Mostly,
+    /// On some, on others not.
+    Sometimes,
+    /// On hardly any.
+    Hardly,
+    /// Never: the ball stands on a tee.
+    Teed,
+}
+
 /// What was done.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Done {
@@ -85,6 +98,8 @@ pub enum Done {
     },
     /// A question about things seen or felt, each with what came back.
     Symptoms(Vec<(SymptomId, Answer)>),
+    /// A question whether turf is taken with the first club.
+    Turf(Turf),
     /// Ten shots with something changed.
     Tried {
         /// Place in the table of changes, and its size in the change's unit.
@@ -333,6 +348,41 @@ impl Desk {
         self.add(Done::Symptoms(answers), QUESTION, noted)
     }
 
+    /// A question whether the golfer takes turf with the first club.
+    pub fn turf(&mut self, base: &KnowledgeBase, pupil: &Pupil) -> &Step {
+        let turf = taken(base, pupil);
+        let none = match turf {
+            Turf::Mostly => Some(false),
+            Turf::Hardly => Some(true),
+            Turf::Sometimes | Turf::Teed => None,
+        };
+        let findings = none
+            .and_then(|none| Some((no_mark(base, pupil)?, none)))
+            .map(|(symptom, none)| Finding {
+                pattern: pupil.pattern(&pupil.first),
+                what: What::Symptom {
+                    symptom,
+                    present: Some(none),
+                    often: None,
+                },
+                same_words_as: None,
+            })
+            .into_iter()
+            .collect();
+        let noted = Noted {
+            findings,
+            ..Noted::default()
+        };
+        self.add(Done::Turf(turf), QUESTION, noted)
+    }
+
+    /// A question what usually goes wrong with the first club: what the golfer complained of, and what
+    /// else they have noticed most of.
+    pub fn misses(&mut self, base: &KnowledgeBase, pupil: &Pupil) -> &Step {
+        let told = misses(base, pupil);
+        self.symptoms(base, pupil, &told)
+    }
+
     /// Ten shots of the first club with something changed. They show the learner what the change
     /// does; the program learns nothing from them.
     pub fn tried(
@@ -359,6 +409,74 @@ struct Noted {
 /// happens on less than the other (elicited).
 const NOTICED: f64 = 0.2;
 const UNNOTICED: f64 = 0.05;
+
+/// Kinds of symptom that say what goes wrong, and how many of them are told at once.
+const OF_MISSES: [&str; 6] = ["contact", "start", "curve", "shape", "height", "distance"];
+const MISSES: usize = 4;
+
+/// What a golfer tells who is asked for the usual miss.
+fn misses(base: &KnowledgeBase, pupil: &Pupil) -> Vec<SymptomId> {
+    let of_miss = |symptom: &SymptomId| {
+        let entry = base.symptom(*symptom);
+        OF_MISSES.contains(&entry.kind.as_str()) && !entry.well
+    };
+    let told = pupil.account.mentions.iter().filter(|m| m.stand == 0);
+    let mut out: Vec<SymptomId> = told.map(|m| m.symptom).filter(of_miss).collect();
+    let mut likely: Vec<(SymptomId, f64)> = pupil.first.case.symptoms.clone();
+    likely.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    for (symptom, _) in likely {
+        let fits = of_miss(&symptom) && !out.contains(&symptom);
+        if out.len() < MISSES && fits && recalled(base, pupil, symptom) == Answer::Yes {
+            out.push(symptom);
+        }
+    }
+    out.truncate(MISSES);
+    out
+}
+
+/// Shares of shots that leave a mark from which a golfer says yes, and under which no (elicited).
+const MOSTLY: f64 = 0.6;
+const HARDLY: f64 = 0.15;
+
+/// The symptom that no mark is left, if it can be seen with the first club.
+fn no_mark(base: &KnowledgeBase, pupil: &Pupil) -> Option<SymptomId> {
+    let bare = |symptom: &SymptomId| {
+        watch::events_of(base, *symptom).is_some_and(|e| e == [Event::NoMark])
+    };
+    let mut seen = pupil.first.case.symptoms.iter().map(|(s, _)| *s);
+    seen.find(bare)
+}
+
+/// How often the golfer takes turf with the first club.
+fn taken(base: &KnowledgeBase, pupil: &Pupil) -> Turf {
+    if no_mark(base, pupil).is_some_and(|s| mentioned(pupil, s)) {
+        return Turf::Hardly;
+    }
+    let rates = &pupil.first.case.rates;
+    let share = |events: &[Event]| -> f64 {
+        let of = rates.iter().filter(|(e, _)| events.contains(e));
+        of.map(|(_, rate)| rate).sum()
+    };
+    let marked = share(&MARKED);
+    if marked + share(&[Event::NoMark]) < HARDLY {
+        Turf::Teed
+    } else if marked >= MOSTLY {
+        Turf::Mostly
+    } else if marked < HARDLY {
+        Turf::Hardly
+    } else {
+        Turf::Sometimes
+    }
+}
+
+/// Marks, wherever they begin.
+const MARKED: [Event; 5] = [
+    Event::MarkFarBehind,
+    Event::MarkBehind,
+    Event::MarkLevel,
+    Event::MarkAhead,
+    Event::MarkFarAhead,
+];
 
 /// Whether the golfer said at first that this is what they do: whoever thinks so says yes when asked.
 fn believes(base: &KnowledgeBase, pupil: &Pupil, check: CheckId) -> bool {

@@ -21,6 +21,7 @@ mod paper;
 mod pieces;
 mod record;
 mod score;
+mod together;
 mod voice;
 mod watch;
 
@@ -31,12 +32,13 @@ pub use compare::{
     Asked, Comparison, Gain, Moved, Turned, Worth, WrongNumber, compare, look_at, looked_at,
     settling, solved, wrong_number,
 };
-pub use desk::{Answer, Desk, Done, LEAST, MINUTES, Step, Way};
+pub use desk::{Answer, Desk, Done, LEAST, MINUTES, Step, Turf, Way};
 pub use draw::{NoPupil, Pupil, Stand, draw};
 pub use paper::{PaperCase, paper};
 pub use pieces::{Piece, against};
 pub use record::{Attempt, Next, Standing, attempts, entry_of, schedule, standings};
 pub use score::{Commitment, Score, points};
+pub use together::{Together, bringing, together};
 pub use voice::{Account, Hunch, Mention, reads_back};
 pub use watch::{Read, Ten};
 

@@ -12,6 +12,7 @@ mod comparison;
 mod course;
 mod note;
 mod paper;
+mod teaching;
 mod ten;
 
 pub use paper::{
@@ -189,6 +190,11 @@ fn block_page(base: &KnowledgeBase, block: &Block, manner: Manner) -> Page {
             after,
             rates,
         } => asked_on::what_if(base, what, (*before, *after), rates, manner, &mut page),
+        Block::Teacher { pupil, step, told } => {
+            teaching::told(base, pupil, step.as_deref(), told, manner, &mut page);
+        }
+        Block::Clean(pupil, seen) => teaching::clean(base, pupil, *seen, manner, &mut page),
+        Block::Cures(pupil, gained) => teaching::cures(base, pupil, *gained, &mut page),
         Block::Sure(comparison) => asked_on::sure(base, comparison, &mut page),
         Block::FirstLook(look) => asked_on::first_look(base, *look, &mut page),
         Block::General(links) => asked_on::general(base, links, &mut page),
@@ -219,7 +225,8 @@ fn help(page: &mut Page) {
     page.key(
         "",
         "Golfers can be wrong about what they do; a look seldom is. Questions about the game, such as \
-         \"what is low point\", cost no minutes.",
+         \"what is low point\", cost no minutes, nor do those about what you saw: \"what does that tell \
+         me\", \"is the low point behind\", \"which cause does that point to\".",
     );
 }
 
@@ -375,6 +382,7 @@ fn looked(
             }
             page.labelled("Golfer", format!("\"{}\"", parts.join(" ")));
         }
+        Done::Turf(turf) => page.labelled("Golfer", format!("\"{}\"", teaching::turf(*turf))),
     }
     page.quiet("", format!("{:.0} min. {}", step.minutes, left(used)));
 }
@@ -594,6 +602,7 @@ pub(super) fn noted(
         Done::Check { check, answer, .. } => {
             format!("{} {}", base.check(*check).question, answer_word(*answer))
         }
+        Done::Turf(turf) => format!("takes turf? {}", teaching::turf(*turf)),
         Done::Symptoms(answers) => answers
             .iter()
             .map(|(s, a)| format!("{}: {}", symptom_name(base, *s), answer_word(*a)))

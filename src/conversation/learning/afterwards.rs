@@ -25,12 +25,18 @@ const TOGETHER: usize = 2;
 pub(super) const SUPPOSES: [&str; 3] = ["what if ", "what would happen if ", "suppose "];
 /// Words for looking.
 const LOOKED: [&str; 6] = ["looked", "look", "asked", "ask", "checked", "started"];
+/// Words for strikes as they should be, and for some of them.
+const GOOD: [&str; 6] = ["clean", "good", "fine", "solid", "pure", "flush"];
+const SOME: [&str; 19] = [
+    "some", "any", "half", "others", "rest", "them", "those", "these", "one", "two", "three",
+    "four", "five", "six", "seven", "eight", "nine", "shots", "ones",
+];
 /// What the flight is told by.
 const FLIGHT: [&str; 10] = [
     "face", "path", "start", "starts", "started", "curve", "curves", "bend", "bends", "line",
 ];
 /// The kind of symptom that says how the ball was struck.
-const STRUCK: &str = "contact";
+pub(super) const STRUCK: &str = "contact";
 
 /// "Is it not the grip", "isn't it the grip": "not grip"; and whether the question is about this
 /// golfer.
@@ -99,6 +105,14 @@ impl Trainee {
         let begins = |list: &[&str]| list.iter().any(|b| whole.starts_with(b));
         if begins(&SUPPOSES) {
             return Some(self.what_if(line));
+        }
+        if let Some(taught) = self.cure(line) {
+            return Some(taught);
+        }
+        let why_clean =
+            begins(&["why "]) && has(&SOME) && has(&GOOD) && !has(&["not", "only", "few"]);
+        if why_clean && let Some(taught) = self.why_clean() {
+            return Some(taught);
         }
         if begins(&["how sure", "how certain", "are you sure", "how do you know"]) {
             let (_, comparison) = self.finished().ok()?;

@@ -4,6 +4,7 @@
 //! in the list that was shown. Words of a cause are found as in the ordinary talk; faults by the
 //! stems of their names; symptoms by the golfers' phrases. Knows no entry by name.
 
+use super::plainly::in_names;
 use super::reasons::Reader;
 use crate::conversation::names::{causes_named, stem, words};
 use crate::knowledge::KnowledgeBase;
@@ -120,7 +121,7 @@ pub(super) fn by_question(base: &KnowledgeBase, text: &str) -> Vec<CauseId> {
     scored.into_iter().map(|s| s.2).collect()
 }
 
-/// The faults that the words mean, best first.
+/// The faults that the words mean, best first; plain words are taken for those of the names.
 pub(super) fn faults(base: &KnowledgeBase, text: &str) -> Vec<EffectId> {
     if let Some(index) = place(text, base.effects.len()) {
         return vec![EffectId::from_index(index)];
@@ -137,7 +138,7 @@ pub(super) fn faults(base: &KnowledgeBase, text: &str) -> Vec<EffectId> {
     if let (Some((one, _)), None) = (holding.next(), holding.next()) {
         return vec![EffectId::from_index(one)];
     }
-    let wanted: Vec<String> = content(text);
+    let wanted: Vec<String> = content(&in_names(text));
     if wanted.is_empty() {
         return Vec::new();
     }
@@ -286,6 +287,8 @@ const CONCEPTS: &[&str] = &[
     "how does ",
     "how do ",
     "explain ",
+    "difference between ",
+    "the difference between ",
     "define ",
     "what causes ",
     "what makes ",

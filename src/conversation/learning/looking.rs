@@ -2,6 +2,7 @@
 
 use super::afterwards::SUPPOSES;
 use super::finding;
+use super::plainly;
 use super::reasons::Reader;
 use super::said::{Block, Heard, Note, Taught};
 use super::{Sitting, Stage, Trainee};
@@ -104,10 +105,21 @@ impl Trainee {
             return taught;
         }
         let base = std::sync::Arc::clone(self.mind.base());
-        let text = text.trim().trim_end_matches(['?', '.', '!']);
-        if text.is_empty() {
+        if way == Way::Asked
+            && let Some(taught) = self.teacher(text)
+        {
+            return taught;
+        }
+        let said = text.trim().trim_end_matches(['?', '.', '!']);
+        if said.is_empty() {
             return Taught::note(Note::NotUnderstood(String::new(), None));
         }
+        let plain = plainly::asked(said);
+        let text = if plain.eq_ignore_ascii_case(said) {
+            said
+        } else {
+            plain.as_str()
+        };
         let number = text.trim_start_matches('#').parse::<usize>().is_ok();
         if !number
             && way == Way::Asked
@@ -130,6 +142,14 @@ impl Trainee {
                 pupil: Box::new(sitting.pupil.clone()),
                 other,
             });
+        }
+        if way == Way::Asked && plainly::asks_turf(text) {
+            let step = sitting.desk.turf(&base, &sitting.pupil).clone();
+            return Self::shown(sitting, step);
+        }
+        if way == Way::Asked && plainly::asks_miss(text) {
+            let step = sitting.desk.misses(&base, &sitting.pupil).clone();
+            return Self::shown(sitting, step);
         }
         if !number && way == Way::Asked {
             let likely = &sitting.pupil.first.case.symptoms;
@@ -160,7 +180,7 @@ impl Trainee {
         };
         match causes.as_slice() {
             [] => Taught::note(Note::NotUnderstood(
-                text.to_owned(),
+                said.to_owned(),
                 finding::near(&base, text),
             )),
             [one] => self.check(*one, way),
@@ -181,7 +201,11 @@ impl Trainee {
         if SUPPOSES.iter().any(|s| line.to_lowercase().starts_with(s)) {
             return Taught::note(Note::NotYet);
         }
-        if let Some(taught) = self.explained(line).or_else(|| self.theory(line)) {
+        if let Some(taught) = self
+            .teacher(line)
+            .or_else(|| self.explained(line))
+            .or_else(|| self.theory(line))
+        {
             return taught;
         }
         if finding::is_question(line) {

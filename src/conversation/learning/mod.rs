@@ -16,10 +16,12 @@ mod grading;
 mod inside;
 mod looking;
 mod order;
+mod plainly;
 mod practising;
 mod reasons;
 mod said;
 mod supposing;
+mod teacher;
 
 use std::sync::Arc;
 
@@ -32,11 +34,11 @@ use crate::learning::{
 use crate::lesson::{Entry, Open};
 use crate::reading::Phrases;
 use crate::reading::safety::Lookout;
-use crate::vocabulary::{GroupId, Hand};
+use crate::vocabulary::{EffectId, GroupId, Hand};
 
 pub use grading::{BadLine, BadPaper, Filled, MOST_CASES, PaperName};
 pub use order::{ORDERS, Order, OrderWords};
-pub use said::{Block, From, Heard, Note, Supposed, Taught};
+pub use said::{Block, From, Heard, Note, Supposed, Taught, Told};
 
 use committing::Stage;
 
@@ -71,6 +73,8 @@ struct Sitting {
     commitment: Commitment,
     reasons: Vec<LinkEnd>,
     comparison: Option<Box<Comparison>>,
+    /// The fault that the teacher was last asked about.
+    subject: Option<EffectId>,
     from: From,
 }
 
@@ -181,7 +185,14 @@ impl Trainee {
         if let Some(alarm) = alarm.filter(|a| a.level == CautionLevel::Emergency) {
             return Taught::of(Block::Caution(alarm.caution));
         }
-        let reason = self.sitting.as_ref().map(|s| s.stage) == Some(Stage::Reason);
+        let stage = self.sitting.as_ref().map(|s| s.stage);
+        if stage == Some(Stage::Looking)
+            && let Some(named) = plainly::committed(line)
+        {
+            let any = !finding::faults(self.base(), named).is_empty();
+            return self.begin_commitment(if any { named } else { "" });
+        }
+        let reason = stage == Some(Stage::Reason);
         if let Some((order, rest)) = order::order(line)
             // "Causes an open face, so it slices" is a reason, not an order.
             && !(reason && rest.split_whitespace().count() >= REASONING)
@@ -371,6 +382,7 @@ impl Trainee {
             commitment: Commitment::default(),
             reasons: Vec::new(),
             comparison: None,
+            subject: None,
             from,
         });
         taught

@@ -7,7 +7,8 @@
 //! name nothing: it is better to say that they were not understood than to call true reasoning false.
 //! Knows no entry by name, and not whether a reason is right.
 
-use super::finding::{by_question, content, context, faults, joined};
+use super::finding::{by_question, content, context, faults};
+use super::plainly::{in_names, stands_so};
 use crate::conversation::names::{stem, words};
 use crate::knowledge::KnowledgeBase;
 use crate::learning::LinkEnd;
@@ -45,18 +46,18 @@ impl Reader<'_> {
         }
         for piece in pieces(&lower) {
             let said = words(piece);
-            let posed = said.iter().any(|w| POSED.contains(&w.as_str()));
+            let posed = stands_so(&said);
             let mut done = 0;
             if !posed {
                 for (from, to, fault) in faults_within(self.base, &said, likely) {
                     let before = said.get(done..from).unwrap_or(&[]).join(" ");
-                    self.note(&before, named, true, &mut out);
+                    self.note(&before, (named, posed), true, &mut out);
                     note(LinkEnd::Fault(fault), &mut out.ends);
                     done = to;
                 }
             }
             let rest = said.get(done..).unwrap_or(&[]).join(" ");
-            self.note(&rest, named, done > 0, &mut out);
+            self.note(&rest, (named, posed), done > 0, &mut out);
         }
         let any = out.ends.iter().any(|e| matches!(e, LinkEnd::Cause(_)));
         if let Some(cause) = named.first().filter(|_| !any && !out.ends.is_empty()) {
@@ -70,7 +71,7 @@ impl Reader<'_> {
 
     /// Notes what a few words mean; or that they were not understood, unless they only stand `beside`
     /// what was.
-    fn note(&self, text: &str, named: &[CauseId], beside: bool, out: &mut Named) {
+    fn note(&self, text: &str, named: (&[CauseId], bool), beside: bool, out: &mut Named) {
         match self.end_in(text, named) {
             Some(end) => note(end, &mut out.ends),
             None if !beside && content(text).iter().any(|w| !WHO.contains(&w.as_str())) => {
@@ -81,8 +82,9 @@ impl Reader<'_> {
     }
 
     /// The cause, the fault or the symptom that a few words mean, the surest first: a cause named, a
-    /// fault named, a cause or a shot told in golfers' words, a cause described in full.
-    fn end_in(&self, text: &str, named: &[CauseId]) -> Option<LinkEnd> {
+    /// fault named, a cause or a shot told in golfers' words, a cause described in full. Words of how
+    /// somebody stands, if they are `posed`, mean a cause of the set-up first.
+    fn end_in(&self, text: &str, (named, posed): (&[CauseId], bool)) -> Option<LinkEnd> {
         let base = self.base;
         let wanted = content(text);
         if wanted.is_empty() {
@@ -109,6 +111,12 @@ impl Reader<'_> {
         let reading = read(self.phrases, &context(self.hand), text);
         let mut hinted = reading.hints.iter().flat_map(|h| &h.causes).copied();
         let first = hinted.clone().next();
+        if posed
+            && first.is_some()
+            && let Some(cause) = self.stood(text, hinted.clone(), named)
+        {
+            return Some(LinkEnd::Cause(cause));
+        }
         if let Some(cause) = hinted.find(|c| named.contains(c)).or(first) {
             return Some(LinkEnd::Cause(cause));
         }
@@ -117,6 +125,49 @@ impl Reader<'_> {
             What::Number(_) | What::AllWell => None,
         });
         seen.or_else(|| self.described(text, &wanted, named).map(LinkEnd::Cause))
+    }
+
+    /// The cause of the set-up that words of how somebody stands mean: one of those hinted at, one named
+    /// before of whose name they have two words, or the only one they describe.
+    fn stood(
+        &self,
+        text: &str,
+        hinted: impl Iterator<Item = CauseId> + Clone,
+        named: &[CauseId],
+    ) -> Option<CauseId> {
+        let of_setup = |c: &CauseId| self.base.cause(*c).family == SET_UP;
+        let mut of_hints = hinted.clone().filter(of_setup);
+        let before = hinted.filter(of_setup).find(|c| named.contains(c));
+        if let Some(cause) = before.or_else(|| of_hints.next()) {
+            return Some(cause);
+        }
+        let mut said = content(text);
+        for (told, side) in [
+            ("back", "trail"),
+            ("behind", "trail"),
+            ("front", "lead"),
+            ("forward", "lead"),
+        ] {
+            if said.iter().any(|w| w == told) {
+                said.push(side.to_owned());
+            }
+        }
+        let text = text.replace("back foot", "trail foot");
+        let text = text.replace("front foot", "lead foot");
+        let shared = |c: &CauseId| {
+            let name = content(&self.base.cause(*c).name);
+            said.iter().filter(|w| name.contains(w)).count() >= 2
+        };
+        let mut before = named.iter().copied().filter(of_setup);
+        if let Some(cause) = before.find(shared) {
+            return Some(cause);
+        }
+        let mut described = by_question(self.base, &text);
+        described.retain(of_setup);
+        match described.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        }
     }
 
     /// The cause that words describe: they all stand in what it is, and in no other; one named before
@@ -154,34 +205,14 @@ fn note(end: LinkEnd, ends: &mut Vec<LinkEnd>) {
     }
 }
 
+/// The family of causes that are there before the swing.
+const SET_UP: &str = "setup";
 /// Words that only say who.
 const WHO: [&str; 6] = ["he", "she", "his", "her", "him", "we"];
 /// Words that deny.
 const DENYING: [&str; 9] = [
     "not", "never", "no", "without", "cannot", "cant", "hardly", "less", "instead",
 ];
-
-/// A reason in small letters, with what coaches say in the words that faults are named by.
-fn in_names(text: &str) -> String {
-    let mut lower = format!(" {} ", joined(text).replace(['.', '!', '?'], " . "));
-    for at in [",", ";", ":"] {
-        lower = lower.replace(at, &format!(" {at} "));
-    }
-    lower = lower
-        .split_whitespace()
-        .fold(" ".to_owned(), |all, word| all + word + " ");
-    for (said, meant) in SAME {
-        lower = lower.replace(said, meant);
-    }
-    for met in MEETS {
-        for ground in GROUND {
-            for first in [" first ", " before the ball ", " before ball "] {
-                lower = lower.replace(&format!(" {met} {ground}{first}"), " , ground first , ");
-            }
-        }
-    }
-    lower
-}
 
 /// A club that goes up at the ball, and the words of the fault that this is off the turf.
 const LEVEL: &str = " attack too level ";
@@ -193,54 +224,6 @@ const RISING: [&str; 6] = [
     " club is on the up ",
     " club is climbing ",
 ];
-/// What a club does to the ground.
-const MEETS: [&str; 9] = [
-    "hits", "hit", "meets", "strikes", "touches", "catches", "reaches", "takes", "finds",
-];
-const GROUND: [&str; 6] = [
-    "the ground",
-    "the turf",
-    "the earth",
-    "ground",
-    "turf",
-    "earth",
-];
-
-/// What coaches say for the words that faults are named by, the longer before the shorter.
-const SAME: [(&str, &str); 30] = [
-    (" comes down too steeply ", " is hitting down "),
-    (" comes down too steep ", " is hitting down "),
-    (" comes down steeply ", " is hitting down "),
-    (" comes down steep ", " is hitting down "),
-    (" comes in too steep ", " is hitting down "),
-    (" comes in steep ", " is hitting down "),
-    (" steep angle of attack ", " hitting down "),
-    (" steep attack ", " hitting down "),
-    (" bottoms out too early ", " low point behind "),
-    (" bottoms out early ", " low point behind "),
-    (" bottoms too early ", " low point behind "),
-    (" bottoms early ", " low point behind "),
-    (" bottoms out too soon ", " low point behind "),
-    (" bottoms out too late ", " low point ahead "),
-    (" bottoms too late ", " low point ahead "),
-    (" bottom of the arc ", " low point "),
-    (" bottom of the swing ", " low point "),
-    (" bottom of his arc ", " low point "),
-    (" bottom of his swing ", " low point "),
-    (" bottom of her swing ", " low point "),
-    (" lowest point ", " low point "),
-    (" arc bottoms out ", " low point "),
-    (" arc bottoms ", " low point "),
-    (" swing bottoms out ", " low point "),
-    (" swing bottoms ", " low point "),
-    (" club bottoms out ", " low point "),
-    (" club bottoms ", " low point "),
-    (" bottoms out behind ", " low point behind "),
-    (" bottoms behind ", " low point behind "),
-    (" arc is lowest ", " low point "),
-];
-/// Words that place a thing before the swing.
-const POSED: [&str; 5] = ["address", "setup", "aim", "aimed", "aiming"];
 /// Words of a fault's name may have so many others among them.
 const BETWEEN: usize = 4;
 /// What follows these in a fault's name says where, not what.

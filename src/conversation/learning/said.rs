@@ -4,7 +4,7 @@
 use crate::causes::model::Event;
 use crate::learning::{
     Answer, Attempt, Commitment, Comparison, Desk, Link, LinkEnd, Next, Piece, Pupil, Reasoned,
-    Step,
+    Step, Together,
 };
 use crate::lesson::Entry;
 use crate::quantity::Amount;
@@ -55,6 +55,19 @@ pub enum Supposed {
     Moved(usize, f64),
     /// A cause gone.
     Without(CauseId),
+}
+
+/// What the teacher tells of what was seen.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Told {
+    /// The shots or numbers seen last, read together.
+    Together,
+    /// Whether these faults are there, with the chance of each from all that was seen.
+    Faults(Vec<(EffectId, f64)>),
+    /// Which causes bring a fault about in golfers in general.
+    Causes(EffectId, Vec<Link>),
+    /// How to choose the next question.
+    First,
 }
 
 /// Short replies.
@@ -111,6 +124,10 @@ pub enum Note {
     Known(CauseId, bool),
     /// The lesson is over: the minutes are used up.
     OutOfTime,
+    /// A change was asked about while looking: it can be tried; its place in the table.
+    CanBeTried(usize),
+    /// Nothing was seen yet that the teacher could read.
+    NothingSeen,
     /// What was supposed of the finished case names nothing that can be moved.
     NothingSupposed,
     /// No change was recognised.
@@ -261,6 +278,19 @@ pub enum Block {
         /// Shots in a hundred of each kind, as it is and then.
         rates: Vec<(Event, f64, f64)>,
     },
+    /// What the teacher tells of what was seen.
+    Teacher {
+        /// Who.
+        pupil: Box<Pupil>,
+        /// The shots or numbers seen last.
+        step: Option<Box<Step>>,
+        /// What.
+        told: Told,
+    },
+    /// Why some of this golfer's strikes are clean all the same, and those seen last.
+    Clean(Box<Pupil>, Option<Together>),
+    /// What would cure this golfer; what a change that was asked about gains, shots in a hundred.
+    Cures(Box<Pupil>, Option<f64>),
     /// How sure the program was of what it now tells.
     Sure(Box<Comparison>),
     /// The look worth most after the golfer's first words, and what it shows; none if no look was.

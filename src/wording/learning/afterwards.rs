@@ -40,7 +40,7 @@ pub(super) fn entries(base: &KnowledgeBase, list: &[LinkEnd], page: &mut Page) {
 }
 
 /// A sentence with its full stop.
-fn full(text: &str) -> String {
+pub(super) fn full(text: &str) -> String {
     let text = text.trim();
     if text.is_empty() || text.ends_with(['.', '!', '?']) {
         text.to_owned()

@@ -73,7 +73,7 @@ pub(super) fn strikes(base: &KnowledgeBase, pupil: &Pupil, manner: Manner, page:
 }
 
 /// The side of a direction as this golfer says it.
-fn sides(hand: Option<Hand>) -> (&'static str, &'static str) {
+pub(super) fn sides(hand: Option<Hand>) -> (&'static str, &'static str) {
     match hand {
         Some(Hand::Left) => ("left", "right"),
         _ => ("right", "left"),

@@ -122,6 +122,16 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
             "The lesson's minutes are used up. \"notes\" shows what you have; then \"commit\"."
                 .to_owned()
         }
+        Note::CanBeTried(at) => {
+            let name = base.changes.iter().nth(*at).map_or("", |c| c.name.as_str());
+            format!(
+                "See for yourself: \"try {name}\" gives ten shots with it (5 min). What cures this golfer is \
+                 told once the case is finished."
+            )
+        }
+        Note::NothingSeen => "You have seen no ball struck yet, so there is nothing to read. Type \"shots\" \
+             (5 min) or \"numbers\" (6 min), then ask again. That cost no minute."
+            .to_owned(),
         Note::NothingSupposed => "I can move this golfer's numbers (\"what if path 0\"), make a change (\"what if \
              the ball was an inch back\"), or take away a cause that was there (\"what if he stopped hanging \
              back\")."

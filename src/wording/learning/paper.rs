@@ -83,7 +83,7 @@ pub fn paper_page(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
                     let seen = if *answer == Answer::Yes { "yes" } else { "no" };
                     page.labelled("Seen", format!("{} {seen}", base.check(*check).question));
                 }
-                Done::Told | Done::Symptoms(_) | Done::Tried { .. } => {}
+                Done::Told | Done::Symptoms(_) | Done::Turf(_) | Done::Tried { .. } => {}
             }
         }
         page.text("Fault:");
@@ -136,7 +136,7 @@ pub fn paper_json(base: &KnowledgeBase, name: PaperName, cases: &[PaperCase]) ->
                         "question": base.check(*check).question,
                         "answer": *answer == Answer::Yes,
                     })),
-                    Done::Told | Done::Symptoms(_) | Done::Tried { .. } => {}
+                    Done::Told | Done::Symptoms(_) | Done::Turf(_) | Done::Tried { .. } => {}
                 }
             }
             json!({
