@@ -36,6 +36,9 @@ const HEARD: f64 = 2.5;
 const HEARD_ALONE: f64 = 4.5;
 /// The most that words weigh, as a multiple of an ordinary check (elicited).
 const MOST: f64 = 4.0;
+/// Words of a line that may be half an answer to the question it is said to (elicited; tried on written
+/// cases).
+const ANSWERED: usize = 14;
 /// The likest words shown.
 const SHOWN: usize = 3;
 
@@ -167,7 +170,8 @@ impl Session {
         let running = self.last.is_some();
         let text = listened_to(reading, line, (self.talk.of_a_pupil, running));
         // Half a sentence said to a question is no telling of a cause, least of all of the one asked about.
-        let text = if running && !self.tells_by_itself(&text) {
+        let short = line.split_whitespace().count() <= ANSWERED;
+        let text = if short && self.put.is_some() && !self.tells_by_itself(&text) {
             String::new()
         } else {
             text
