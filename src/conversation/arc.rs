@@ -6,7 +6,7 @@
 
 use super::reply::{ArcNumbers, Block, ChainStep, MarkHeight};
 use super::talk::Talk;
-use crate::causes::model::{Axis, Event, Evidence, Seen};
+use crate::causes::model::{Axis, Between, Event, Evidence, Seen};
 use crate::diagnosis::{Diagnosis, Origin, Pattern};
 use crate::geometry::named::attack_from_low_point;
 use crate::geometry::normal;
@@ -115,6 +115,7 @@ pub(super) fn arc_numbers(
         })
         .filter(|(_, p)| *p >= 0.5)
         .filter(|(effect, _)| !scarce || follows(base, diagnosis, *effect))
+        .filter(|(effect, _)| !denied_by(base, &chain, diagnosis, *effect))
         .collect();
     // What the arc did before what followed from it.
     let rank = |family: &str| {
@@ -228,6 +229,36 @@ fn by_number(base: &KnowledgeBase, diagnosis: &Diagnosis, effect: EffectId) -> O
                 .then(|| at(test.to) - at(test.from))
         })
         .max_by(f64::total_cmp)
+}
+
+/// True if a number that is shown leaves no room for an effect: nobody is told of an attack 5 deg down and
+/// of one too level in the same breath.
+fn denied_by(
+    base: &KnowledgeBase,
+    chain: &[ChainStep],
+    diagnosis: &Diagnosis,
+    effect: EffectId,
+) -> bool {
+    let tests = || {
+        let group = diagnosis.focus()?.group;
+        base.model
+            .effects
+            .get(effect.index())?
+            .any_of
+            .get(group.index())
+    };
+    let outside = |test: &Between| {
+        let mut measured = base.model.measured.iter();
+        let place = measured.position(|m| m.is_some_and(|(axis, _)| axis == test.axis));
+        let step = chain.iter().find(|s| Some(s.quantity.index()) == place);
+        let unit = unit_of(test.axis);
+        !test.relative
+            && step.is_some_and(|s| {
+                let in_unit = |a: Amount| a.value_in(unit).ok();
+                matches!((in_unit(s.low), in_unit(s.high)), (Some(low), Some(high)) if high < test.from || low > test.to)
+            })
+    };
+    tests().is_some_and(|tests| !tests.is_empty() && tests.iter().all(outside))
 }
 
 /// The number on an axis as it was weighed against the golfers of a group.

@@ -351,6 +351,8 @@ impl Session {
         }
         let goes_on = ["and ", "what about ", "how about ", "but "];
         let rest = goes_on.iter().find_map(|w| text.strip_prefix(w))?;
+        // "And off a downhill lie, would he hook it more?"
+        let rest = rest.split(',').next().unwrap_or(rest);
         if rest.split(' ').count() > SHORT {
             return None;
         }

@@ -4,10 +4,10 @@
 //! Takes a line while something is agreed to practise; says what it means and leaves what is being
 //! counted as it is. Weighs nothing: what fades speaks neither for nor against a cause.
 
-use super::Session;
 use super::names::spoken;
 use super::note::Note;
-use super::reply::{Block, Reply};
+use super::reply::{Block, Question, Reply};
+use super::{Session, command};
 
 /// Words of help.
 const HELPED: [&str; 8] = [
@@ -172,7 +172,25 @@ impl Session {
             return None;
         }
         if fades(line) {
-            return Some(self.and_the_question(vec![Block::Note(Note::Faded(cause))]));
+            let faded = Block::Note(Note::Faded(cause));
+            // "Yes. But next morning it was gone again": the yes is to the question that stands.
+            let first = line
+                .split(['.', ',', ';', '!'])
+                .next()
+                .unwrap_or("")
+                .to_owned();
+            let yes_or_no = matches!(
+                command::plain(&first).as_str(),
+                "yes" | "yep" | "yeah" | "no" | "nope"
+            );
+            if let Some(question @ Question::Fresh { .. }) =
+                self.talk.pending.clone().filter(|_| yes_or_no)
+            {
+                let mut reply = self.answer(&question, &first);
+                reply.blocks.push(faded);
+                return Some(reply);
+            }
+            return Some(self.and_the_question(vec![faded]));
         }
         if tried(line)? {
             return self.practised(false, line);

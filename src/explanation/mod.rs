@@ -219,6 +219,15 @@ fn settling_check(
         if answered.contains(&id) || !of_the_club {
             continue;
         }
+        // A lie that was told is not asked about.
+        let told = |cause: &CauseId| {
+            let known =
+                |e: &Evidence| matches!(e, Evidence::Known { cause: known, .. } if known == cause);
+            diagnosis.evidence.iter().any(|(_, e)| known(e))
+        };
+        if check.tells.iter().any(|(cause, ..)| told(cause)) {
+            continue;
+        }
         let lift = |cause: CauseId| {
             check
                 .tells

@@ -72,6 +72,11 @@ pub(super) fn ask(line: &mut Line<'_>, parts: &Parts<'_>, reading: &mut Reading)
     }
 }
 
+/// Last words of what is told of a ball that say no side: "a banana to the left" has one.
+const WITHOUT_A_SIDE: [&str; 9] = [
+    "weak", "weakly", "short", "high", "low", "nowhere", "up", "dead", "soft",
+];
+
 /// Where "to the right" begins, if a side ends its clause and follows at once what was told of a ball.
 fn ends_there(line: &Line<'_>, side: usize) -> Option<usize> {
     let word = line.words.get(side)?;
@@ -86,7 +91,9 @@ fn ends_there(line: &Line<'_>, side: usize) -> Option<usize> {
     if line.role_at(before) == Some(Role::And) {
         before = before.checked_sub(1)?;
     }
-    let flies = matches!(line.meaning_at(before), Some(Meaning::Symptoms(_)))
+    let how = WITHOUT_A_SIDE.iter().any(|w| line.is_word(before, w));
+    let flies = how
+        && matches!(line.meaning_at(before), Some(Meaning::Symptoms(_)))
         && line.sentence.get(before) == line.sentence.get(side);
     (ends && to && flies).then_some(from)
 }

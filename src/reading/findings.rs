@@ -115,6 +115,11 @@ pub(super) fn write(
         let told = line.span(course.from, course.to);
         let inside = |said: Span| told.start <= said.start && said.end <= told.end;
         reading.hints.retain(|h| !inside(h.said));
+        // "Starts at the flag and curves right": that it starts to no side is told with the course.
+        drafts.retain(|d| {
+            let side_denied = d.finding.polarity == Polarity::Absent && !d.is_number;
+            !(side_denied && inside(d.finding.said) && d.finding.said != told)
+        });
     }
     drafts.sort_by_key(|d| (d.at, d.to));
     modifiers::pass_on_from_the_fine(line, parts.scope, &mut drafts);

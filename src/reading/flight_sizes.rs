@@ -101,7 +101,10 @@ pub(super) fn is_part(line: &Line<'_>, group: &Group) -> bool {
         Part::Start => fits && side && group.unit.is_some(),
         Part::Bend => {
             // "Curve 25 m left": the noun itself sizes the bend.
-            let noun = (group.from.checked_sub(1)).is_some_and(|i| line.is_word(i, "curve"));
+            // "Draws 20 yards": so does a shape that is meant to come back.
+            let of_itself = ["curve", "draws", "draw", "fades", "fade"];
+            let before = group.from.checked_sub(1);
+            let noun = before.is_some_and(|i| of_itself.iter().any(|w| line.is_word(i, w)));
             fits && if group.unit.is_some() {
                 noun || other(Part::Start) || other(Part::End)
             } else {

@@ -499,7 +499,7 @@ fn read_talk(phrases: &Phrases, context: &Context, line: &str) -> Reading {
         }
     }
     let held = said_hand.map_or(reading.hand.unwrap_or(assumed), |(hand, _, _)| hand);
-    matches = pronouns::of_marks(phrases, &mut words, matches, held, context.mark);
+    matches = pronouns::of_marks(phrases, &words, matches, held, context.mark);
     let mut cut = Line::new(phrases, words, matches);
     if let Some((hand, from, to)) = said_hand {
         reading.hand = Some(hand);

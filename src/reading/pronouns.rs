@@ -86,12 +86,16 @@ fn stand_ins(phrases: &Phrases, words: &[Word], before: bool) -> Vec<usize> {
 /// the line before spoke of one.
 pub(super) fn of_marks(
     phrases: &Phrases,
-    words: &mut [Word],
+    words: &[Word],
     mut matches: Vec<Match>,
     hand: Hand,
     before: bool,
 ) -> Vec<Match> {
-    let Some(mark) = phrases.vocabulary.get("divot") else {
+    let nouns = [
+        phrases.vocabulary.get("divot"),
+        phrases.vocabulary.get("divots"),
+    ];
+    let [Some(one), Some(several)] = nouns else {
         return matches;
     };
     let says = |m: &Match| {
@@ -100,18 +104,20 @@ pub(super) fn of_marks(
             Some(Meaning::Symptoms(_) | Meaning::OneOf { .. } | Meaning::Quantity(_))
         )
     };
+    let mut read = words.to_vec();
     for at in stand_ins(phrases, words, before) {
-        let mut other = words.to_vec();
+        let mut other = read.clone();
         let Some(word) = other.get_mut(at) else {
             continue;
         };
-        word.symbol = Some(mark);
+        let plural = name(phrases, word).is_some_and(|n| n.starts_with("they"));
+        word.symbol = Some(if plural { several } else { one });
         word.stems.clear();
         word.filler = false;
         let found = phrases.matches(&mut other, hand);
         let Some(of_mark) = found
             .iter()
-            .find(|m| m.from == at && m.words > 1 && says(m))
+            .find(|m| m.from == at && m.words > 1 && m.exact && says(m))
         else {
             continue;
         };
@@ -120,7 +126,7 @@ pub(super) fn of_marks(
         });
         if !said_already {
             matches = found;
-            words.clone_from_slice(&other);
+            read = other;
         }
     }
     matches

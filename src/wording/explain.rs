@@ -163,6 +163,9 @@ pub(super) fn why_not(
     settles(base, contrast, page);
 }
 
+/// Decibans from which something is no evidence but a fact that was told, such as the lie.
+const TOLD: f64 = 60.0;
+
 fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
     let (first, second) = contrast.causes;
     // One observation may be several pieces of evidence: it speaks once, with all its weight.
@@ -185,6 +188,18 @@ fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page:
     }
     for (said, weight) in strongest {
         let whom = if *weight > 0.0 { first } else { second };
+        // What was told as a fact is weighed against nothing.
+        if weight.abs() >= TOLD {
+            page.labelled(
+                "  told",
+                format!(
+                    "\"{}\": {} is so, as you said.",
+                    shortened(said, 50),
+                    base.cause(whom).name
+                ),
+            );
+            continue;
+        }
         page.labelled(
             &format!("  {} dB", decibans(*weight)),
             format!(
