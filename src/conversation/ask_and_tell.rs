@@ -200,14 +200,14 @@ impl Session {
             return None;
         }
         if let Some(rest) = after_thanks(line) {
-            return Some(self.respond_whole(&rest.to_owned()));
+            return Some(self.respond_whole(rest));
         }
         let text = command::plain(line);
         if wants_practice(&text) {
             return Some(self.respond_whole("practise"));
         }
         if let Some(head) = told_and_ordered(line) {
-            return Some(self.told_then_ordered(&head.to_owned()));
+            return Some(self.told_then_ordered(head));
         }
         let clauses = || {
             text.split([',', '.', ';', '!'])
@@ -226,7 +226,7 @@ impl Session {
             return Some(self.asking_again(vec![Block::Note(Note::WhatWasTried)]));
         }
         let (head, rest) = asked_and_told(line)?;
-        self.asked_then_told(&head.to_owned(), &rest.to_owned())
+        self.asked_then_told(head, rest)
     }
 
     /// "No, it's straight, now tell me what to practise": the answer, then what to practise.

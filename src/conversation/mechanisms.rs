@@ -14,6 +14,7 @@ use super::names::{self, words};
 use super::note::Note;
 use super::questions::{Asks, BEHIND, asks};
 use super::reply::{Block, Meant, Question, Reply};
+use super::size_asked::SIZES;
 use super::worked_out::{Given, Shares, WorkedOut};
 use super::{Session, cures, talk};
 use crate::diagnosis::diagnose;
@@ -113,23 +114,6 @@ const ELSE: [&str; 6] = [
     "other causes",
     "what else",
     "else could it be",
-];
-
-/// A cause is asked about by how far it moves things.
-const SIZES: [&str; 13] = [
-    " prior of ",
-    " prior for ",
-    " base rate of ",
-    "how common is ",
-    "how common are ",
-    "how usual is ",
-    "how frequent is ",
-    "how many golfers have ",
-    "how many golfers are ",
-    "how many people have ",
-    "how likely is ",
-    "how big is the effect of ",
-    "how much is the effect of ",
 ];
 
 /// A share has to differ by this much to be worth showing (common practice).
@@ -507,7 +491,7 @@ impl Session {
     }
 
     /// The effects that words name in full: "an open clubface".
-    fn of_the_club(&self, text: &str) -> Vec<crate::vocabulary::EffectId> {
+    pub(super) fn of_the_club(&self, text: &str) -> Vec<crate::vocabulary::EffectId> {
         let text = text
             .replace("club face", "face")
             .replace("clubface", "face");
@@ -567,71 +551,6 @@ impl Session {
             here,
             shares,
             check,
-        })
-    }
-
-    /// "What does hanging back do to the low point?", "what is the prior of hanging back?".
-    fn size_asked(&self, padded: &str) -> Option<WorkedOut> {
-        let after = SIZES
-            .iter()
-            .find_map(|way| padded.split_once(way).map(|(_, rest)| rest));
-        let when = || {
-            let how = [" how far ", " how much "]
-                .iter()
-                .any(|h| padded.starts_with(h));
-            let (_, rest) = [" when ", " if "]
-                .iter()
-                .find_map(|w| padded.split_once(w))?;
-            how.then_some(rest)
-        };
-        let moves = || {
-            let (_, rest) = [
-                " how far does ",
-                " how much does ",
-                " how far do ",
-                " how much do ",
-            ]
-            .iter()
-            .find_map(|w| padded.split_once(w))?;
-            let (cause, _) = [
-                " move ", " shift ", " change ", " cost ", " do ", " take ", " add ",
-            ]
-            .iter()
-            .find_map(|w| rest.split_once(w))?;
-            Some(cause)
-        };
-        let does = || {
-            let starts = [
-                " what does ",
-                " what do ",
-                " how does ",
-                " how do ",
-                " how would ",
-            ];
-            let rest = starts.iter().find_map(|w| padded.strip_prefix(w))?;
-            let ways = [
-                " do to ",
-                " do with ",
-                " do ",
-                " change ",
-                " move ",
-                " affect ",
-                " shift ",
-                " alter ",
-            ];
-            let (cause, _) = ways.iter().find_map(|w| rest.split_once(w))?;
-            Some(cause)
-        };
-        let texts = [after, when(), moves(), does()];
-        let cause = texts
-            .into_iter()
-            .flatten()
-            .filter(|text| self.of_the_club(text).is_empty())
-            .find_map(|text| self.general_cause(text.trim()))?;
-        let reading = self.read(padded.trim());
-        Some(WorkedOut::Size {
-            cause,
-            groups: self.groups_asked(&reading),
         })
     }
 

@@ -63,6 +63,7 @@ mod sand;
 mod settling;
 mod shown_by_numbers;
 mod signs;
+mod size_asked;
 mod sure_of;
 mod taking_in;
 mod talk;

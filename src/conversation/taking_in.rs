@@ -391,9 +391,9 @@ impl Session {
             .history
             .iter()
             .filter(|a| self.talk.of_a_pupil && a.why == Why::Other);
-        let all = alone.findings.iter().chain(theirs.map(|a| &a.finding));
+        let mut all = alone.findings.iter().chain(theirs.map(|a| &a.finding));
         let well = |f: &&Finding| f.what == What::AllWell && !f.pattern.groups.is_empty();
-        all.filter(well).next().is_some()
+        all.any(|f| well(&f))
     }
 
     /// The words read by themselves, with the hand alone known.

@@ -157,3 +157,20 @@ fn numbers_beside(line: &Line<'_>, from: usize, to: usize) -> (Vec<f64>, usize, 
     }
     (numbers, start, to)
 }
+
+/// True if nothing but a joint stands between two clubs, or a joint and how many of the second: "3 drives
+/// and two fairway woods".
+pub(super) fn joins(line: &Line<'_>, from: usize, to: usize) -> bool {
+    let some = |i: usize| {
+        let amount = ["some", "few", "couple", "of"]
+            .iter()
+            .any(|w| line.is_word(i, w));
+        amount
+            || line
+                .words
+                .get(i)
+                .is_some_and(|w| w.number.is_some() || w.filler && w.mark.is_none())
+    };
+    let amounts = (from..to).find(|i| !is_joint(line, *i)).unwrap_or(to);
+    (amounts == to || amounts > from) && (amounts..to).all(some)
+}

@@ -11,7 +11,7 @@ use std::collections::BTreeSet;
 use super::Pattern;
 use super::bare_clubs::{bare_club, bare_list};
 use super::clauses::{Line, is_club};
-use super::club_names::club_mention;
+use super::club_names::{club_mention, joins};
 use super::club_ranges;
 use super::heads;
 use super::letters::Mark;
@@ -69,23 +69,6 @@ pub(super) fn tidy(pattern: &mut Pattern) {
     pattern.clubs.dedup();
     pattern.groups.sort_unstable();
     pattern.groups.dedup();
-}
-
-/// True if nothing but a joint stands between two clubs, or a joint and how many of the second: "3 drives
-/// and two fairway woods".
-fn joins(line: &Line<'_>, from: usize, to: usize) -> bool {
-    let some = |i: usize| {
-        let amount = ["some", "few", "couple", "of"]
-            .iter()
-            .any(|w| line.is_word(i, w));
-        amount
-            || line
-                .words
-                .get(i)
-                .is_some_and(|w| w.number.is_some() || w.filler && w.mark.is_none())
-    };
-    let amounts = (from..to).find(|i| !is_joint(line, *i)).unwrap_or(to);
-    (amounts == to || amounts > from) && (amounts..to).all(some)
 }
 
 impl Scope {
