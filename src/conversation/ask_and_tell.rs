@@ -133,7 +133,8 @@ const THAN_WHOM: [&str; 6] = [
 /// True for an order for something to practise, whatever time it is for.
 pub(super) fn wants_practice(text: &str) -> bool {
     let text = command::plain(text);
-    let mut text = questions::bare(&text);
+    let bare = questions::bare(&text);
+    let mut text = questions::bare(bare.strip_prefix("just ").unwrap_or(bare));
     loop {
         if TO_PRACTISE.contains(&text) {
             return true;

@@ -9,7 +9,7 @@ use std::sync::Arc;
 use super::arc;
 use super::names::{ChangeNamed, Extent, NoChange};
 use super::note::Note;
-use super::reply::{Block, Changed, Reply};
+use super::reply::{Block, Changed, Put, Reply};
 use super::{Session, names};
 use crate::causes::model::{Axis, Change, Event};
 use crate::diagnosis::{Diagnosis, Origin};
@@ -102,6 +102,11 @@ impl Session {
                 Some(Ok(cause)) => (Changed::Without(cause), vec![Change::Without(cause)]),
                 Some(Err(note)) => return Reply::note(note),
                 None => {
+                    // "What if I hit it off a tee": a question that the knowledge answers.
+                    if let [topic] = self.read(&format!("what if {words}")).topics.as_slice() {
+                        let (answer, put) = (topic.answer, Put::Open);
+                        return self.asking_again(vec![Block::Answer { answer, put }]);
+                    }
                     return Reply::note(match named {
                         Err(NoChange::OtherUnit(index)) => Note::WhatIfUnit(index),
                         _ => Note::WhatIfNotUnderstood,

@@ -235,7 +235,7 @@ pub(super) fn note(base: &KnowledgeBase, note: &Note, page: &mut Page) {
         Note::WhatIfNotUnderstood => {
             let names: Vec<&str> = base.changes.iter().take(5).map(|c| c.name.as_str()).collect();
             format!(
-                "I can try: {}, a number put in its place (\"what if path 0\", face, attack or low point), or a cause gone (\"what if I did not sway\").",
+                "I can try: {}, a number put in its place (\"what if path 0\", face, attack or low point), another club or lie (\"what if with a 4 iron\", \"what if on a downhill lie\"), or a cause gone (\"what if I did not sway\").",
                 names.join(", ")
             )
         }
