@@ -17,13 +17,20 @@ fn hearsay(line: &str, said: Span) -> bool {
     const SAYS: [&str; 8] = [
         "says", "said", "reckons", "thinks", "told", "tells", "claims", "swears",
     ];
+    // Whoever stood there and watched has seen it.
+    const WATCHED: [&str; 7] = [
+        "watched", "watching", "watches", "stood", "saw", "sees", "noticed",
+    ];
     let before = line.get(..said.start).unwrap_or("");
     let sentence = before
         .rsplit([',', '.', ';', '!', '?'])
         .next()
         .unwrap_or("");
-    let mut words = sentence.split(|c: char| !c.is_alphanumeric());
-    words.any(|w| SAYS.iter().any(|s| s.eq_ignore_ascii_case(w)))
+    let says = |list: &[&str]| {
+        let mut words = sentence.split(|c: char| !c.is_alphanumeric());
+        words.any(|w| list.iter().any(|l| l.eq_ignore_ascii_case(w)))
+    };
+    says(&SAYS) && !says(&WATCHED)
 }
 
 /// Whether somebody is quoted who looks at swings for a living.

@@ -72,7 +72,8 @@ impl Session {
             return Some(self.go_on_with(at));
         }
         let words: Vec<String> = self.base().pupil_words.clone();
-        if let Some(two) = two_told(line, &words) {
+        let known = |word: &str| self.phrases.knows(word);
+        if let Some(two) = two_told(line, &words, &known) {
             let telling = two
                 .iter()
                 .filter(|(_, told)| self.tells_of_shots(told))
@@ -386,14 +387,42 @@ fn two_relatives(line: &str) -> Option<Vec<(String, String)>> {
 }
 
 /// What a golfer called by name is told to do.
-const DOES: [&str; 24] = [
+const DOES: [&str; 22] = [
     "slices", "hooks", "tops", "thins", "fats", "chunks", "shanks", "duffs", "pulls", "pushes",
     "hits", "fades", "draws", "skies", "heels", "toes", "curves", "catches", "blades", "skulls",
-    "has", "is", "keeps", "starts",
+    "keeps", "starts",
+];
+
+/// Words that begin a sentence before such a verb and are no names.
+const OF_THE_GAME: [&str; 24] = [
+    "ball",
+    "face",
+    "path",
+    "club",
+    "grip",
+    "contact",
+    "shot",
+    "divot",
+    "mark",
+    "everything",
+    "nothing",
+    "mostly",
+    "always",
+    "usually",
+    "sometimes",
+    "only",
+    "still",
+    "also",
+    "then",
+    "now",
+    "never",
+    "this",
+    "that",
+    "what",
 ];
 
 /// The name that a sentence begins with, if somebody called by it does something: "Ann slices her driver".
-fn called(sentence: &str) -> Option<String> {
+fn called(sentence: &str, known: &dyn Fn(&str) -> bool) -> Option<String> {
     let mut said = sentence.split_whitespace();
     let name = said.next()?.trim_end_matches([':', ',']);
     let verb = said.next()?.to_lowercase();
@@ -401,32 +430,21 @@ fn called(sentence: &str) -> Option<String> {
     let capital = letters.next().is_some_and(char::is_uppercase);
     let rest: Vec<char> = letters.collect();
     let written = capital && rest.len() > 1 && rest.iter().all(|c| c.is_lowercase());
-    let other = [
-        "The",
-        "She",
-        "My",
-        "His",
-        "Her",
-        "Ball",
-        "Driver",
-        "Wedge",
-        "Iron",
-        "Divot",
-        "Everything",
-        "It",
-    ];
-    (written && DOES.contains(&verb.as_str()) && !other.contains(&name)).then(|| name.to_owned())
+    // "Contact is thin": a word of the game is no name.
+    let lower = name.to_lowercase();
+    let a_word = known(&lower) || OF_THE_GAME.contains(&lower.as_str());
+    (written && DOES.contains(&verb.as_str()) && !a_word).then(|| name.to_owned())
 }
 
 /// "Ann slices her driver, path -7. Bob slices his, path +2": each with what is told after the name.
-fn two_names(line: &str) -> Option<Vec<(String, String)>> {
+fn two_names(line: &str, known: &dyn Fn(&str) -> bool) -> Option<Vec<(String, String)>> {
     let mut out: Vec<(String, String)> = Vec::new();
     let line = line
         .replace(" while ", ". ")
         .replace(", and ", ". ")
         .replace("; ", ". ");
     for sentence in line.split(". ").map(str::trim).filter(|s| !s.is_empty()) {
-        match called(sentence) {
+        match called(sentence, known) {
             Some(name) if out.iter().all(|(label, _)| *label != name) => {
                 let told = sentence.get(name.len()..).unwrap_or("");
                 out.push((name, format!("he{told}")));
@@ -442,8 +460,12 @@ fn two_names(line: &str) -> Option<Vec<(String, String)>> {
 }
 
 /// The golfers that one line tells of, each with what is told of them.
-fn two_told(line: &str, pupils: &[String]) -> Option<Vec<(String, String)>> {
-    if let Some(two) = two_relatives(line).or_else(|| two_names(line)) {
+fn two_told(
+    line: &str,
+    pupils: &[String],
+    known: &dyn Fn(&str) -> bool,
+) -> Option<Vec<(String, String)>> {
+    if let Some(two) = two_relatives(line).or_else(|| two_names(line, known)) {
         return Some(two);
     }
     let plain = line.replace(['\u{2018}', '\u{2019}'], "'");

@@ -443,6 +443,12 @@ impl Phrases {
         symbol.is_some_and(|symbol| is_set(&self.before_clubs, symbol))
     }
 
+    /// True for a word that means something by itself, such as the name of a club.
+    pub fn knows(&self, word: &str) -> bool {
+        let symbol = self.vocabulary.get(word);
+        symbol.is_some_and(|s| self.alone(s).is_some())
+    }
+
     /// True for a letter that makes a club of a number written onto it ("i7").
     pub(super) fn is_club_letter(&self, symbol: Option<Symbol>) -> bool {
         symbol
