@@ -39,6 +39,11 @@ const MOST: f64 = 4.0;
 /// Words of a line that may be half an answer to the question it is said to (elicited; tried on written
 /// cases).
 const ANSWERED: usize = 14;
+/// Words that deny what they stand beside.
+const DENIALS: [&str; 12] = [
+    "not", "never", "no", "dont", "don't", "doesnt", "doesn't", "isnt", "isn't", "without", "wont",
+    "cant",
+];
 /// The likest words shown.
 const SHOWN: usize = 3;
 
@@ -171,7 +176,7 @@ impl Session {
         let text = listened_to(reading, line, (self.talk.of_a_pupil, running));
         // Half a sentence said to a question is no telling of a cause, least of all of the one asked about.
         let short = line.split_whitespace().count() <= ANSWERED;
-        let text = if short && self.put.is_some() && !self.tells_by_itself(&text) {
+        let text = if short && self.put.is_some() && !self.tells_by_itself(&text, line) {
             String::new()
         } else {
             text
@@ -224,9 +229,9 @@ impl Session {
         }
     }
 
-    /// True if a line of a running talk sounds like a cause by itself, and not like that of the question
-    /// it is said to: "when I lift the right foot I stay" has the foot from the question.
-    fn tells_by_itself(&self, text: &str) -> bool {
+    /// True if a line said to a question sounds like a cause, and not like one that the question asks about:
+    /// "when I lift the right foot I stay" has the foot from the question.
+    fn tells_by_itself(&self, text: &str, line: &str) -> bool {
         let hand = self.talk.hand.unwrap_or(Hand::Right);
         let sounds = self.likeness.compare(text, hand);
         let Some(first) = sounds.first() else {
@@ -236,7 +241,11 @@ impl Session {
             let check = self.base().model.checks.get(check.index());
             check.is_some_and(|c| c.tells.iter().any(|(cause, ..)| *cause == first.cause))
         });
-        !asked && first.words.len() >= FEWEST.0
+        // "I stay, not falling": a word of what is denied is no telling.
+        let denies = super::names::words(line)
+            .iter()
+            .any(|w| DENIALS.contains(&w.as_str()));
+        !asked && (first.words.len() >= FEWEST.0 || !denies)
     }
 
     /// The causes that a text sounds like, as far as they may count.
