@@ -616,7 +616,7 @@ mod tests {
     }
 
     fn labels(line: &str) -> Vec<String> {
-        let told = two_told(line, &pupils());
+        let told = two_told(line, &pupils(), &|_| false);
         told.into_iter().flatten().map(|(label, _)| label).collect()
     }
 
@@ -640,6 +640,11 @@ mod tests {
             labels("my wife slices her driver and my son hooks his irons, always"),
             ["your wife", "your son"]
         );
+        assert_eq!(
+            labels("Ann slices her driver, path -7. Bob slices his, path +2"),
+            ["Ann", "Bob"]
+        );
+        assert!(labels("Contact hits the heel. Face curves it").is_empty());
         assert!(labels("my wife says I slice, my son says I hook").is_empty());
         assert!(labels("I slice and my wife hooks").is_empty());
         assert!(labels("one fat, another thin").is_empty());
