@@ -228,7 +228,9 @@ impl Session {
         ];
         self.talk.held?;
         let text = command::plain(line);
-        let bare = questions::bare(&text);
+        // "It has been two weeks, can I do a drill?"
+        let tail = text.rsplit([',', '.', ';']).next().unwrap_or(&text);
+        let bare = questions::bare(tail.trim());
         let may = ["can i ", "could i ", "may i ", "should i ", "shall i "];
         let asks = may.iter().any(|way| bare.starts_with(way));
         let swings = bare.split(' ').any(|w| SWINGS.contains(&w));
@@ -245,12 +247,20 @@ impl Session {
         let general = general.iter().any(|w| has(w));
         let gear = has("gear") && (asks && !general || text.starts_with("how much of the curve"));
         let both = asks && has("face") && has("path") && !general;
+        // "So is my face open?": the face of this golfer, and no cause of an open one.
+        let stands = ["open", "closed", "shut", "square"].iter().any(|w| has(w));
+        let begins = questions::bare(&text).starts_with("is ");
+        let face =
+            begins && has("face") && stands && !has("path") && said.len() <= SHORT && !has("or");
+        let face = face && line.trim_end().ends_with('?');
         let wanted: &[&str] = if gear {
             &["gear_tilt", "axis_tilt"]
-        } else {
+        } else if both {
             &["face_angle", "club_path"]
+        } else {
+            &["face_angle"]
         };
-        if !gear && !both {
+        if !gear && !both && !face {
             return None;
         }
         let mut blocks: Vec<Block> = wanted

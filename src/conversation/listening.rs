@@ -8,6 +8,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
+use super::plain_answers::DENIALS;
 use super::reply::Block;
 use super::{Session, questions};
 use crate::causes::HINT;
@@ -39,11 +40,6 @@ const MOST: f64 = 4.0;
 /// Words of a line that may be half an answer to the question it is said to (elicited; tried on written
 /// cases).
 const ANSWERED: usize = 14;
-/// Words that deny what they stand beside.
-const DENIALS: [&str; 12] = [
-    "not", "never", "no", "dont", "don't", "doesnt", "doesn't", "isnt", "isn't", "without", "wont",
-    "cant",
-];
 /// The likest words shown.
 const SHOWN: usize = 3;
 

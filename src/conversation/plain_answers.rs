@@ -41,10 +41,10 @@ const OPPOSITES: [(&[&str], &[&str]); 16] = [
     (&["suddenly"], &["slowly", "gradually"]),
 ];
 
-/// Words that deny what follows.
-const DENIALS: [&str; 12] = [
-    "not", "never", "dont", "don't", "doesnt", "doesn't", "isnt", "isn't", "arent", "aren't", "no",
-    "without",
+/// Words that deny what stands after them or beside them.
+pub(super) const DENIALS: [&str; 16] = [
+    "not", "never", "no", "dont", "don't", "doesnt", "doesn't", "isnt", "isn't", "arent", "aren't",
+    "without", "wont", "won't", "cant", "can't",
 ];
 
 /// The longest line that answers so, in words (elicited).

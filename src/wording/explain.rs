@@ -163,7 +163,8 @@ pub(super) fn why_not(
     settles(base, contrast, page);
 }
 
-/// Decibans from which something is no evidence but a fact that was told, such as the lie.
+/// Decibans from which something is no evidence but a fact that was told, such as the lie
+/// (elicited: no observation comes near it).
 const TOLD: f64 = 60.0;
 
 fn separation(base: &KnowledgeBase, contrast: &Contrast, words: &[String], page: &mut Page) {
